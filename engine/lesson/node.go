@@ -1,0 +1,70 @@
+package lesson
+
+// Kind says what a Node is.
+type Kind int
+
+// Kinds of block, then kinds of inline. What a Node's other fields mean for
+// each kind is said beside it.
+const (
+	Document      Kind = iota // Children: blocks
+	Heading                   // Level 1-6; ID for links
+	Paragraph                 // Children: inlines
+	ThematicBreak             //
+	List                      // Ordered, Start, Tight; Children: ListItem
+	ListItem                  // Children: blocks
+	BlockQuote                // Children: blocks
+	CodeBlock                 // Info, Text (a code block without a role)
+	HTMLBlock                 // Text: the author's raw HTML, which pages escape
+	CellBlock                 // Cell: index into Lesson.Cells
+	Caution                   // Hazard, Signal; Children: blocks
+	VisitorPanel              // Children: blocks
+	TalkingPoint              // Children: blocks ("docent" in a lesson)
+	Embed                     // a figure on its own: EmbedKind, Name; Alt: Children
+
+	Text     // Text
+	Emphasis // Children
+	Strong   // Children
+	CodeSpan // Text
+	SoftBreak
+	HardBreak
+	Link    // Destination, Title; Children
+	Image   // Destination, Title; Children: alternative text
+	RawHTML // Text: the author's raw HTML, which pages escape
+	Bound   // a quote or a claim: Name; Text as written; Children: inlines as written
+)
+
+// Node is one element of a lesson's text. Offset and End are byte offsets in
+// the lesson file of what the node shows: for a Bound node exactly the bytes
+// between its first square brackets.
+type Node struct {
+	Kind     Kind
+	Offset   int
+	End      int
+	Children []*Node
+
+	Text        string
+	Level       int
+	ID          string
+	Ordered     bool
+	Start       int
+	Tight       bool
+	Info        string
+	Cell        int
+	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
+	Signal      string // danger, warning, caution
+	EmbedKind   string // figure, table, motion, sound
+	Name        string
+	Destination string
+	Title       string
+}
+
+// Walk calls visit for n and all below it, in document order, while visit
+// says to go on below a node.
+func (n *Node) Walk(visit func(*Node) bool) {
+	if !visit(n) {
+		return
+	}
+	for _, c := range n.Children {
+		c.Walk(visit)
+	}
+}

@@ -1,0 +1,165 @@
+package tell
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+
+	"slipring/engine/waveform"
+)
+
+// Misuse is what a Sheet panics with when a cell hands it something that no
+// page could show. The door in engine/cell turns it into a message at the
+// cell's line; nothing else recovers it.
+type Misuse struct {
+	Text string // what is wrong
+	Hint string // the next step
+}
+
+func (m Misuse) Error() string { return m.Text }
+
+// Sheet collects what the cells of one lesson tell. The zero value is ready.
+type Sheet struct {
+	result Result
+	kinds  map[string]string
+}
+
+// Result gives what has been told so far.
+func (s *Sheet) Result() Result { return s.result }
+
+var nameForm = regexp.MustCompile(`^[a-z][a-z0-9]*([.-][a-z0-9]+)*$`)
+
+// claim a name, of which each may be used once in a lesson
+func (s *Sheet) name(kind, name string) {
+	if !nameForm.MatchString(name) {
+		panic(Misuse{
+			fmt.Sprintf("%q cannot be the name of a %s", name, kind),
+			`use small letters, digits, dots and dashes, such as "idle.speed"`})
+	}
+	if had, ok := s.kinds[name]; ok {
+		panic(Misuse{
+			fmt.Sprintf("%q was told before, as a %s", name, had),
+			"give each value, claim, figure and table of a lesson a name of its own"})
+	}
+	if s.kinds == nil {
+		s.kinds = map[string]string{}
+	}
+	s.kinds[name] = kind
+}
+
+func finite(kind, name string, xs ...float64) {
+	for _, x := range xs {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			panic(Misuse{
+				fmt.Sprintf("%s %q is %v, which no page can print", kind, name, x),
+				"look for a division by zero, or a run that did not settle"})
+		}
+	}
+}
+
+// Value tells a number, in the given unit ("" for a pure number).
+func (s *Sheet) Value(name string, number float64, unit string) {
+	s.name("value", name)
+	finite("value", name, number)
+	s.result.Values = append(s.result.Values, Value{name, number, unit})
+}
+
+// Within tells the claim that number lies within tolerance of target, where
+// tolerance is in per cent of target when its unit is "%", and otherwise in
+// the unit of target.
+func (s *Sheet) Within(name string, number, target, tolerance float64, unit string) {
+	s.name("claim", name)
+	finite("claim", name, number, target, tolerance)
+	off := math.Abs(number - target)
+	if unit == "%" {
+		if target == 0 {
+			panic(Misuse{
+				fmt.Sprintf("claim %q asks for per cent of zero", name),
+				"give the tolerance in the unit of the target"})
+		}
+		off = 100 * off / math.Abs(target)
+	}
+	s.claim(name, off <= tolerance,
+		fmt.Sprintf("%s is off %s by %s %s", short(number), short(target), short(off), unit),
+		Limit{tolerance, unit}, Limit{target, ""})
+}
+
+// Below tells the claim that number is less than limit, both in unit.
+func (s *Sheet) Below(name string, number, limit float64, unit string) {
+	s.name("claim", name)
+	finite("claim", name, number, limit)
+	s.claim(name, number < limit, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
+}
+
+// Above tells the claim that number is greater than limit, both in unit.
+func (s *Sheet) Above(name string, number, limit float64, unit string) {
+	s.name("claim", name)
+	finite("claim", name, number, limit)
+	s.claim(name, number > limit, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
+}
+
+// Claim tells a claim that has no number in it.
+func (s *Sheet) Claim(name string, holds bool) {
+	s.name("claim", name)
+	s.claim(name, holds, "")
+}
+
+func (s *Sheet) claim(name string, holds bool, found string, limits ...Limit) {
+	s.result.Claims = append(s.result.Claims, Claim{Name: name, Holds: holds, Limits: limits, Found: found})
+}
+
+// Chart tells a figure of signals over time, one pane a signal.
+func (s *Sheet) Chart(name string, signals waveform.Set) {
+	s.Figure(chart(name, signals))
+}
+
+// Figure tells a figure that the cell put together itself.
+func (s *Sheet) Figure(f Figure) {
+	s.name("figure", f.Name)
+	if len(f.Panes) == 0 {
+		panic(Misuse{fmt.Sprintf("figure %q has no pane", f.Name), "give it at least one pane with one line"})
+	}
+	for _, p := range f.Panes {
+		if len(p.Lines) == 0 {
+			panic(Misuse{fmt.Sprintf("figure %q has a pane without a line", f.Name), "give each pane at least one line"})
+		}
+		for _, l := range p.Lines {
+			if len(l.X) != len(l.Y) || len(l.X) == 0 {
+				panic(Misuse{
+					fmt.Sprintf("line %q of figure %q has %d x values and %d y values", l.Label, f.Name, len(l.X), len(l.Y)),
+					"give each point of the line both an x and a y"})
+			}
+			finite("figure", f.Name, l.X...)
+			finite("figure", f.Name, l.Y...)
+		}
+	}
+	s.result.Figures = append(s.result.Figures, f)
+}
+
+// Table tells a table.
+func (s *Sheet) Table(t Table) {
+	s.name("table", t.Name)
+	if len(t.Columns) == 0 || len(t.Rows) == 0 {
+		panic(Misuse{fmt.Sprintf("table %q is empty", t.Name), "give it at least one column and one row"})
+	}
+	for i, row := range t.Rows {
+		if len(row) != len(t.Columns) {
+			panic(Misuse{
+				fmt.Sprintf("row %d of table %q has %d entries for %d columns", i+1, t.Name, len(row), len(t.Columns)),
+				"give each row one entry a column"})
+		}
+		for _, e := range row {
+			finite("table", t.Name, e.Number)
+		}
+	}
+	s.result.Tables = append(s.result.Tables, t)
+}
+
+// Number is a table entry that holds a number.
+func Number(x float64) Entry { return Entry{Number: x} }
+
+// Text is a table entry that holds words.
+func Text(t string) Entry { return Entry{Text: t} }
+
+func short(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }

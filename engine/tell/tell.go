@@ -1,0 +1,106 @@
+// Package tell holds what a lesson's cells hand to its pages: values that
+// quotes and claims are checked against, figures and tables.
+//
+// A cell writes tell.Value("idle.speed", 19.95, "Hz"); inside a cell, tell is
+// the Sheet of that lesson. When the cells have run, Sheet.Result is plain
+// data that can be stored and read back without loss. The package draws
+// nothing and checks nothing in the lesson's prose.
+package tell
+
+import "slipring/engine/waveform"
+
+// Result is everything that one lesson's cells told, in the order told.
+// It holds no NaN and no infinity: the Sheet refuses them.
+type Result struct {
+	Values  []Value
+	Claims  []Claim
+	Figures []Figure
+	Tables  []Table
+	Cards   []string // names of the machine cards that the cells opened, in order
+	Printed string   // what the cells printed, for the author only
+}
+
+// Value is a number with a name, which quotes can be bound to.
+type Value struct {
+	Name   string
+	Number float64
+	Unit   string // "" for a pure number
+}
+
+// Claim is something that the cells found to be true or false. Limits are the
+// numbers that a sentence about it may hold; any other numeral in the
+// sentence is an error.
+type Claim struct {
+	Name   string
+	Holds  bool
+	Limits []Limit
+	Found  string // the computed side, for the message when it does not hold
+}
+
+// Limit is one number that a claim was told with.
+type Limit struct {
+	Number float64
+	Unit   string
+}
+
+// Figure is one picture: one or more panes above each other that share the
+// horizontal axis.
+type Figure struct {
+	Name  string
+	X     Axis
+	Panes []Pane
+}
+
+// Axis names a quantity and its unit ("" for none).
+type Axis struct {
+	Label string
+	Unit  string
+}
+
+// Pane is one set of axes with its lines.
+type Pane struct {
+	Y     Axis
+	Lines []Line
+}
+
+// Line is one trace. X and Y have equal length. A stepped line holds each
+// value until the next point. Marks draws points instead of a line (for
+// measured or separately computed values).
+type Line struct {
+	Label   string
+	X, Y    []float64
+	Stepped bool
+	Marks   bool
+}
+
+// Table is rows of numbers and words under heads with units.
+type Table struct {
+	Name    string
+	Columns []Column
+	Rows    [][]Entry // each as long as Columns
+}
+
+// Column is a table's head. Decimals fixes how its numbers are written.
+type Column struct {
+	Head     string
+	Unit     string
+	Decimals int
+}
+
+// Entry is one field of a table: a word where Text is not "", else a number.
+type Entry struct {
+	Text   string
+	Number float64
+}
+
+// chart makes a figure of a set of signals: one pane a signal, over time.
+func chart(name string, s waveform.Set) Figure {
+	f := Figure{Name: name, X: Axis{Label: "time", Unit: "s"}}
+	for _, g := range s.Signals {
+		f.Panes = append(f.Panes, Pane{
+			Y:     Axis{Label: g.Name, Unit: g.Unit},
+			Lines: []Line{{Label: g.Name, X: g.T, Y: g.Y, Stepped: g.Stepped}},
+		})
+	}
+	return f
+}
