@@ -1,0 +1,116 @@
+// Command slipring turns a folder of lessons into the pages of a museum: a
+// kiosk for visitors, a course for volunteers, handouts for docents, and the
+// logbook of the machine.
+//
+//	slipring publish            run every lesson and write all pages to ./visit
+//	slipring proof              check every quote, claim and caution; write nothing
+//	slipring proof -amend       and rewrite the quotes that have drifted
+//
+// It is the only part of the project that prints, exits and writes pages.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"path/filepath"
+
+	"slipring/engine/cell"
+)
+
+// Exit codes, fixed so that scripts can rely on them.
+const (
+	exitClean = 0 // all is well
+	exitWrong = 1 // something in the lessons, the cards or the output is wrong
+	exitUsage = 2 // the command was called wrongly
+)
+
+func main() {
+	cell.ChildMain()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+const usage = `usage: slipring COMMAND [flags] [LESSONS]
+
+LESSONS is the folder of lessons, "lessons" when left out.
+
+Commands:
+  publish    run every lesson and write all pages
+  proof      check every quote, claim, figure and caution; write no page
+
+Flags of a command: slipring COMMAND -h
+Exit codes: 0 all is well, 1 something is wrong, 2 called wrongly.
+`
+
+// run is the whole command but for the process around it.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(stderr, usage)
+		return exitUsage
+	}
+	switch args[0] {
+	case "publish":
+		return publish(ctx, args[1:], stdout, stderr)
+	case "proof":
+		return proofread(ctx, args[1:], stdout, stderr)
+	case "-h", "-help", "--help", "help":
+		fmt.Fprint(stdout, usage)
+		return exitClean
+	}
+	fmt.Fprintf(stderr, "slipring: there is no command %q\n    slipring -h lists them\n", args[0])
+	return exitUsage
+}
+
+// options are the flags that publish and proof share.
+type options struct {
+	lessons string
+	workers int
+	limits  cell.Limits
+}
+
+// parse reads the flags of a command and the lessons folder behind them.
+// The returned code is negative when the command is to go on.
+func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Writer) int {
+	flags.SetOutput(io.Discard)
+	flags.IntVar(&o.workers, "workers", 0, "lessons run side by side; 0 means one a processor core")
+	flags.DurationVar(&o.limits.Time, "time", 0, "longest time for one lesson's cells; 0 means the default")
+	megabytes := flags.Int64("memory", 0, "most memory for one lesson's cells, in megabytes; 0 means the default")
+	err := flags.Parse(args)
+	if errors.Is(err, flag.ErrHelp) {
+		fmt.Fprintf(stdout, "usage: slipring %s [flags] [LESSONS]\n", flags.Name())
+		flags.SetOutput(stdout)
+		flags.PrintDefaults()
+		return exitClean
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "slipring %s: %v\n    slipring %s -h lists the flags\n", flags.Name(), err, flags.Name())
+		return exitUsage
+	}
+	o.limits.Memory = *megabytes << 20
+	o.lessons = "lessons"
+	switch flags.NArg() {
+	case 0:
+	case 1:
+		o.lessons = filepath.Clean(flags.Arg(0))
+	default:
+		fmt.Fprintf(stderr, "slipring %s: %q is one folder too many\n    name one folder of lessons; flags stand before it\n", flags.Name(), flags.Arg(1))
+		return exitUsage
+	}
+	if o.workers < 0 || *megabytes < 0 || o.limits.Time < 0 {
+		fmt.Fprintf(stderr, "slipring %s: a limit cannot be negative\n", flags.Name())
+		return exitUsage
+	}
+	info, err := os.Stat(o.lessons)
+	if err != nil || !info.IsDir() {
+		fmt.Fprintf(stderr, "slipring %s: there is no folder %q\n    run it where the lessons folder is, or name the folder\n", flags.Name(), o.lessons)
+		return exitUsage
+	}
+	return -1
+}

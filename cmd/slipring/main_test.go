@@ -1,0 +1,206 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"slipring/engine/cell"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew, to be read before they are committed")
+
+func TestMain(m *testing.M) {
+	cell.ChildMain()
+	testscript.Main(m, map[string]func(){"slipring": main})
+}
+
+// TestScripts runs the real command as its users do. Each script starts with
+// a copy of the shipped lessons in its folder.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 filepath.Join("testdata", "scripts"),
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			return os.CopyFS(filepath.Join(env.WorkDir, "lessons"), os.DirFS(shipped))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"replace":  replaceInFile,
+			"sametree": sameTree,
+		},
+	})
+}
+
+// shipped is the folder of the lessons that the project ships.
+var shipped = filepath.Join("..", "..", "lessons")
+
+// replace FILE OLD NEW: OLD must stand in FILE exactly once.
+func replaceInFile(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: replace FILE OLD NEW")
+	}
+	name := ts.MkAbs(args[0])
+	content := ts.ReadFile(args[0])
+	if n := strings.Count(content, args[1]); n != 1 {
+		ts.Fatalf("%q stands %d times in %s", args[1], n, args[0])
+	}
+	ts.Check(os.WriteFile(name, []byte(strings.Replace(content, args[1], args[2], 1)), 0o644))
+}
+
+// sametree A B: the same files with the same bytes; with ! in front, not so.
+func sameTree(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 2 {
+		ts.Fatalf("usage: sametree A B")
+	}
+	a, err := readTree(ts.MkAbs(args[0]))
+	ts.Check(err)
+	b, err := readTree(ts.MkAbs(args[1]))
+	ts.Check(err)
+	if len(a) == 0 {
+		ts.Fatalf("%s holds no file", args[0])
+	}
+	if same := maps.Equal(a, b); same == neg {
+		ts.Fatalf("are %s and %s the same? %v", args[0], args[1], same)
+	}
+}
+
+// readTree gives each file's content by its path within the folder.
+func readTree(dir string) (map[string]string, error) {
+	tree := map[string]string{}
+	err := filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		content, err := os.ReadFile(name)
+		rel, _ := filepath.Rel(dir, name)
+		tree[rel] = string(content)
+		return err
+	})
+	return tree, err
+}
+
+// TestBroken publishes lessons that are wrong in one way each, over a site
+// that was good. The golden file beside each lesson holds the whole message.
+// The site must stay as it was, byte for byte.
+func TestBroken(t *testing.T) {
+	lessons, err := filepath.Glob(filepath.Join("testdata", "broken", "*.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(lessons) < 15 {
+		t.Fatalf("found %d broken lessons; some are missing", len(lessons))
+	}
+	work := t.TempDir()
+	out := filepath.Join(work, "visit")
+	t.Chdir(work)
+	shipped := filepath.Join(repository(t), "lessons")
+	if code, text := call("publish", "-out", out, shipped); code != exitClean {
+		t.Fatalf("the shipped lessons do not publish: exit %d\n%s", code, text)
+	}
+	before, err := readTree(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	here := filepath.Join(repository(t), "cmd", "slipring", "testdata", "broken")
+	for _, name := range lessons {
+		name = strings.TrimSuffix(filepath.Base(name), ".md")
+		t.Run(name, func(t *testing.T) {
+			dir := filepath.Join(work, name)
+			if err := os.CopyFS(filepath.Join(dir, "lessons", "cards"), os.DirFS(filepath.Join(shipped, "cards"))); err != nil {
+				t.Fatal(err)
+			}
+			copyFile(t, filepath.Join(shipped, "house.toml"), filepath.Join(dir, "lessons", "house.toml"))
+			copyFile(t, filepath.Join(here, name+".md"), filepath.Join(dir, "lessons", "01-broken", "lesson.md"))
+			t.Chdir(dir)
+
+			code, got := call("proof", "-time", "3s", "-memory", "256")
+			if code != exitWrong {
+				t.Errorf("proof exits %d, want %d", code, exitWrong)
+			}
+			golden(t, filepath.Join(here, name+".want"), got)
+
+			if code, text := call("publish", "-out", out, "-time", "3s", "-memory", "256"); code != exitWrong {
+				t.Errorf("publish exits %d, want %d\n%s", code, exitWrong, text)
+			}
+			after, err := readTree(out)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !maps.Equal(before, after) {
+				t.Error("the site that was published before has changed")
+			}
+		})
+	}
+	for _, want := range slices.Sorted(maps.Keys(must(readTree(here)))) {
+		if base, ok := strings.CutSuffix(want, ".want"); ok {
+			if _, err := os.Stat(filepath.Join(here, base+".md")); err != nil {
+				t.Errorf("golden file %s has no lesson", want)
+			}
+		}
+	}
+}
+
+// golden compares got with a golden file, which must exist.
+func golden(t *testing.T, file, got string) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatalf("%v (go test ./cmd/slipring -update writes golden files)", err)
+	}
+	if got != string(want) {
+		t.Errorf("got:\n%s\nwant:\n%s", got, want)
+	}
+}
+
+// call runs the command in this process and gives its exit code and all that
+// it printed.
+func call(args ...string) (code int, printed string) {
+	var out bytes.Buffer
+	code = run(context.Background(), args, &out, &out)
+	return code, out.String()
+}
+
+func repository(t *testing.T) string {
+	t.Helper()
+	// go test runs in the package's folder, which t.Chdir may have left.
+	return root
+}
+
+var root = must(filepath.Abs(filepath.Join("..", "..")))
+
+func copyFile(t *testing.T, from, to string) {
+	t.Helper()
+	content, err := os.ReadFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(to, content, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func must[T any](x T, err error) T {
+	if err != nil {
+		panic(fmt.Sprint("a test cannot start: ", err))
+	}
+	return x
+}

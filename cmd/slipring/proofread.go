@@ -1,0 +1,172 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"slipring/engine/diag"
+	"slipring/engine/proof"
+)
+
+// proofread is the command proof: it checks all and writes no page.
+func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("proof", flag.ContinueOnError)
+	var o options
+	amend := flags.Bool("amend", false, "rewrite the quotes that have drifted from the model, and nothing else")
+	keep := flags.String("keep", "", "write each lesson's assembled Go file into `DIR`")
+	asJSON := flags.Bool("json", false, "print the findings as JSON")
+	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
+		return code
+	}
+	w := runLessons(ctx, o, nil)
+	if *keep != "" {
+		if err := keepPrograms(*keep, w); err != nil {
+			fmt.Fprintf(stderr, "slipring proof: %v\n    name a folder that you may write to\n", err)
+			return exitWrong
+		}
+	}
+	if *amend {
+		return amendLessons(w, stdout, stderr)
+	}
+	if *asJSON {
+		if err := printJSON(stdout, w.messages); err != nil {
+			fmt.Fprintf(stderr, "slipring proof: %v\n", err)
+			return exitWrong
+		}
+	} else {
+		for _, m := range w.messages {
+			fmt.Fprintln(stdout, m)
+		}
+		fmt.Fprintln(stdout, w.summary())
+	}
+	if diag.HasError(w.messages) {
+		return exitWrong
+	}
+	return exitClean
+}
+
+// amendLessons rewrites drifted quotes. It refuses while anything else is
+// wrong, since a number that was computed from a mistake is one too.
+func amendLessons(w work, stdout, stderr io.Writer) int {
+	var other []diag.Message
+	for _, m := range w.messages {
+		if m.Level == diag.Error && m.Rule != proof.RuleDrift {
+			other = append(other, m)
+		}
+	}
+	if len(other) > 0 {
+		for _, m := range other {
+			fmt.Fprintln(stdout, m)
+		}
+		fmt.Fprintln(stdout, "nothing was amended: first mend what is listed above")
+		return exitWrong
+	}
+	count := 0
+	for _, f := range w.lessons {
+		for _, d := range f.report.Drifts {
+			line, column := diag.Place(f.lesson.Source, d.Node.Offset)
+			fmt.Fprintf(stdout, "%s:%d:%d: %s -> %s\n", f.lesson.File, line, column, d.Written, d.Computed)
+			count++
+		}
+	}
+	for _, f := range w.lessons {
+		if len(f.report.Drifts) == 0 {
+			continue
+		}
+		if err := replaceFile(f.lesson.File, f.lesson.Source, proof.Amend(f.lesson, f.report.Drifts)); err != nil {
+			fmt.Fprintf(stderr, "slipring proof: %s: %v\n    nothing in this lesson was changed\n", f.lesson.File, err)
+			return exitWrong
+		}
+	}
+	switch count {
+	case 0:
+		fmt.Fprintln(stdout, "no quote has drifted; nothing was changed")
+	case 1:
+		fmt.Fprintln(stdout, "1 quote amended")
+	default:
+		fmt.Fprintf(stdout, "%d quotes amended\n", count)
+	}
+	return exitClean
+}
+
+// replaceFile puts new content in a file's place by a rename, so that a crash
+// leaves either the old or the new. It refuses when the file is no longer what
+// was proofread.
+func replaceFile(name string, old, content []byte) error {
+	now, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	if string(now) != string(old) {
+		return fmt.Errorf("the file changed while it was proofread")
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		return err
+	}
+	temp, err := os.CreateTemp(filepath.Dir(name), ".amend-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp.Name()) // fails, as it should, once renamed
+	_, err = temp.Write(content)
+	if err == nil {
+		err = temp.Chmod(info.Mode().Perm())
+	}
+	if err == nil {
+		err = temp.Sync()
+	}
+	if closing := temp.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(temp.Name(), name)
+}
+
+func keepPrograms(dir string, w work) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	for _, f := range w.lessons {
+		if f.program == nil {
+			continue
+		}
+		if err := os.WriteFile(filepath.Join(dir, f.lesson.Folder+".go"), f.program.Source, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// finding is a message as -json prints it.
+type finding struct {
+	File   string `json:"file"`
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
+	Level  string `json:"level"`
+	Rule   string `json:"rule"`
+	Text   string `json:"text"`
+	Hint   string `json:"hint"`
+}
+
+func printJSON(out io.Writer, messages []diag.Message) error {
+	findings := make([]finding, 0, len(messages))
+	for _, m := range messages {
+		level := "error"
+		if m.Level == diag.Warning {
+			level = "warning"
+		}
+		findings = append(findings, finding{m.File, m.Line, m.Column, level, m.Rule, m.Text, m.Hint})
+	}
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(findings)
+}

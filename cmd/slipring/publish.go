@@ -1,0 +1,91 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"path/filepath"
+	"time"
+
+	"slipring/engine/diag"
+	"slipring/site"
+)
+
+// publish is the command publish: it runs all lessons and swaps the new site
+// in, or leaves the old one as it was.
+func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	began := time.Now()
+	flags := flag.NewFlagSet("publish", flag.ContinueOnError)
+	var o options
+	out := flags.String("out", "visit", "write the pages into `DIR`")
+	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
+		return code
+	}
+	bar := newProgress(stderr)
+	w := runLessons(ctx, o, bar.show)
+	bar.end()
+	messages := w.messages
+	var tree site.Tree
+	if !diag.HasError(messages) {
+		built, more := site.Build(w.input())
+		tree = built
+		messages = diag.Sort(append(messages, more...))
+	}
+	for _, m := range messages {
+		fmt.Fprintln(stderr, m)
+	}
+	if ctx.Err() != nil {
+		fmt.Fprintln(stderr, "slipring publish: stopped; nothing was published")
+		return exitWrong
+	}
+	if diag.HasError(messages) {
+		fmt.Fprintf(stderr, "%s\nnothing was published; %s is as it was\n", w.summary(), *out)
+		return exitWrong
+	}
+	if err := site.Write(tree, *out); err != nil {
+		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
+		return exitWrong
+	}
+	fmt.Fprintf(stdout, "%s, %.1f s\n", w.summary(), time.Since(began).Seconds())
+	fmt.Fprintf(stdout, "%d files in %s; open %s\n", len(tree), *out, filepath.Join(*out, "index.html"))
+	return exitClean
+}
+
+// input is what the site is built from.
+func (w work) input() site.Input {
+	in := site.Input{House: w.house, Cards: w.cards}
+	for _, f := range w.lessons {
+		in.Lessons = append(in.Lessons, site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report})
+	}
+	return in
+}
+
+// summary counts what was checked, in one line.
+func (w work) summary() string {
+	quotes, claims, warnings, errs := 0, 0, 0, 0
+	for _, f := range w.lessons {
+		quotes += f.report.Quotes
+		claims += f.report.Claims
+	}
+	for _, m := range w.messages {
+		if m.Level == diag.Warning {
+			warnings++
+		} else {
+			errs++
+		}
+	}
+	s := fmt.Sprintf("%s, %s checked, %s checked, %s",
+		count(len(w.lessons), "lesson"), count(quotes, "quote"), count(claims, "claim"), count(warnings, "warning"))
+	if errs > 0 {
+		s += ", " + count(errs, "error")
+	}
+	return s
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"slipring/engine/card"
+	"slipring/engine/cell"
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/proof"
+	"slipring/engine/tell"
+)
+
+// finished is one lesson with all that its run gave.
+type finished struct {
+	lesson   *lesson.Lesson
+	program  *cell.Program
+	result   tell.Result
+	report   proof.Report
+	messages []diag.Message
+}
+
+// work is the outcome of running a folder of lessons.
+type work struct {
+	house    card.House
+	cards    []machine.Card
+	lessons  []finished // in course order
+	messages []diag.Message
+}
+
+// runLessons reads the folder and runs each lesson, as many side by side as
+// there are workers. Nothing is printed; progress, which may be nil, is called
+// as each lesson ends, one call at a time.
+func runLessons(ctx context.Context, o options, progress func(done, all int, slug string)) work {
+	var w work
+	w.house, w.messages = readHouse(o.lessons)
+	cards, messages := readCards(o.lessons)
+	w.cards = cards
+	w.messages = append(w.messages, messages...)
+	lessons, messages := lesson.ReadAll(o.lessons)
+	w.messages = append(w.messages, messages...)
+	w.lessons = make([]finished, len(lessons))
+
+	// A card that cannot be read would make every lesson fail for the same
+	// reason; one message about the card says more than many about lessons.
+	if diag.HasError(w.messages) {
+		for i, l := range lessons {
+			w.lessons[i].lesson = l
+		}
+		w.messages = diag.Sort(w.messages)
+		return w
+	}
+
+	workers := o.workers
+	if workers == 0 {
+		workers = runtime.NumCPU()
+	}
+	next := make(chan int)
+	var wait sync.WaitGroup
+	var lock sync.Mutex
+	done := 0
+	for range min(workers, max(len(lessons), 1)) {
+		wait.Go(func() {
+			for i := range next {
+				w.lessons[i] = runLesson(ctx, lessons[i], lessons, cards, o.limits)
+				lock.Lock()
+				done++
+				if progress != nil {
+					progress(done, len(lessons), lessons[i].Slug)
+				}
+				lock.Unlock()
+			}
+		})
+	}
+	for i := range lessons {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	for _, f := range w.lessons {
+		w.messages = append(w.messages, f.messages...)
+	}
+	w.messages = diag.Sort(w.messages)
+	return w
+}
+
+func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, cards []machine.Card, limits cell.Limits) finished {
+	f := finished{lesson: l}
+	program, messages := cell.Assemble(l)
+	f.program = program
+	f.messages = append(f.messages, messages...)
+	if diag.HasError(messages) {
+		return f
+	}
+	result, messages := program.Run(ctx, cards, limits)
+	f.messages = append(f.messages, messages...)
+	if diag.HasError(messages) {
+		return f
+	}
+	f.result = result
+	report, messages := proof.Check(l, result, cards)
+	f.report = report
+	f.messages = append(f.messages, messages...)
+	return f
+}
+
+func readHouse(dir string) (card.House, []diag.Message) {
+	file := filepath.Join(dir, "house.toml")
+	source, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return card.House{}, []diag.Message{{
+			File: file, Text: "the file that names the house is missing",
+			Hint: `write it with at least: name = "Our museum"`,
+		}}
+	}
+	if err != nil {
+		return card.House{}, []diag.Message{unreadable(file, err)}
+	}
+	return card.ReadHouse(file, source)
+}
+
+func readCards(dir string) ([]machine.Card, []diag.Message) {
+	files, err := filepath.Glob(filepath.Join(dir, "cards", "*.toml"))
+	if err != nil {
+		return nil, []diag.Message{unreadable(dir, err)}
+	}
+	var cards []machine.Card
+	var all []diag.Message
+	for _, file := range files {
+		source, err := os.ReadFile(file)
+		if err != nil {
+			all = append(all, unreadable(file, err))
+			continue
+		}
+		c, messages := card.Read(file, source)
+		all = append(all, messages...)
+		if diag.HasError(messages) {
+			continue
+		}
+		if want := filepath.Base(file); c.Name+".toml" != want {
+			all = append(all, diag.Message{
+				File: file, Line: 1, Column: 1,
+				Text: "the card calls itself \"" + c.Name + "\", but its file is " + want,
+				Hint: "give the card and its file the same name",
+			})
+			continue
+		}
+		cards = append(cards, c)
+	}
+	return cards, all
+}
+
+func unreadable(file string, err error) diag.Message {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: "check that it exists and that you may read it"}
+}
