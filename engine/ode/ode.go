@@ -11,6 +11,8 @@
 // first one. The package knows no physics and does not treat stiff systems.
 package ode
 
+import "strconv"
+
 // Problem is what to integrate. Dim is the number of state coordinates.
 type Problem struct {
 	Dim int
@@ -67,4 +69,15 @@ type Stats struct {
 	Rejected    int
 	Evaluations int
 	Crossings   int
+}
+
+// String returns the method's name in the literature.
+func (m Method) String() string {
+	switch m {
+	case DormandPrince54:
+		return "Dormand-Prince 5(4)"
+	case DormandPrince8:
+		return "DOP853"
+	}
+	return "Method(" + strconv.Itoa(int(m)) + ")"
 }
