@@ -1,0 +1,85 @@
+// Package bench is the machine as a lesson's cells see it.
+//
+//	set := bench.Open("bell-current-set")
+//	idle := set.Steady(machine.Load{Torque: 0.3})
+//	tell.Value("idle.speed", idle.Frequency, "Hz")
+//
+// Inside a cell, bench is the Shelf of that lesson's machine cards. Cells are
+// interpreted, so everything that takes many steps is done here; each run is
+// kept, so that asking twice costs nothing. Methods return values alone: what
+// a cell asks for wrongly is told to the lesson's author at the cell's line.
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+)
+
+// Shelf holds the machine cards that cells may open.
+type Shelf struct {
+	cards  []machine.Card
+	opened []string
+	runs   map[string]*Run
+}
+
+// New makes a shelf of cards, which must be valid.
+func New(cards []machine.Card) *Shelf {
+	return &Shelf{cards: cards, runs: map[string]*Run{}}
+}
+
+// Open gives the set that a card describes.
+func (s *Shelf) Open(card string) *Set {
+	var names []string
+	for _, c := range s.cards {
+		if c.Name == card {
+			s.note(card)
+			return &Set{shelf: s, card: c, key: card}
+		}
+		names = append(names, c.Name)
+	}
+	panic(tell.Misuse{
+		Text: fmt.Sprintf("there is no machine card called %q", card),
+		Hint: "cards here: " + strings.Join(names, ", ")})
+}
+
+func (s *Shelf) note(card string) {
+	for _, had := range s.opened {
+		if had == card {
+			return
+		}
+	}
+	s.opened = append(s.opened, card)
+}
+
+// Opened gives the names of the cards that were opened, in order.
+func (s *Shelf) Opened() []string { return s.opened }
+
+// once gives the run kept under key, or makes it.
+func (s *Shelf) once(key string, make func() (*Run, error)) *Run {
+	if r, ok := s.runs[key]; ok {
+		return r
+	}
+	r, err := make()
+	if err != nil {
+		panic(misuse(err))
+	}
+	s.runs[key] = r
+	return r
+}
+
+func misuse(err error) tell.Misuse {
+	if m, ok := err.(tell.Misuse); ok {
+		return m
+	}
+	var next string
+	if f, ok := err.(machine.Flaw); ok {
+		next = f.Next
+	}
+	if next == "" {
+		next = "check the load and the changed constants, or ask for something nearer to the set as it is"
+	}
+	return tell.Misuse{Text: err.Error(), Hint: next}
+}

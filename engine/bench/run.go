@@ -1,0 +1,140 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+	"slipring/engine/waveform"
+)
+
+// Run is what one run of a set shows. Speeds are in turns a second, which for
+// the two-pole output are Hz.
+type Run struct {
+	Frequency        float64 // Hz, mean of speed and so of the output
+	OpenFraction     float64 // part of the time for which the governor contact is open
+	ClosuresPerTurn  float64 // of the governor contact
+	Spread           float64 // largest less smallest open fraction of a turn
+	SpeedLow         float64 // Hz, slowest instant
+	SpeedHigh        float64 // Hz, fastest instant
+	HuntingFrequency float64 // Hz, of the slow swing of speed; 0 when the set does not hunt
+	Period           int     // turns after which everything repeats; 0 when it does not
+	FieldCurrent     float64 // A, mean, of the motor
+	ArmatureCurrent  float64 // A, mean, of the motor
+	BusVoltage       float64 // V, mean, at the motor
+	OutputVoltage    float64 // V r.m.s., at the slip rings
+
+	from   *machine.Simulation // at the start of a turn; never advanced itself
+	change *change
+}
+
+// change of load during a run, at a time in s
+type change struct {
+	at float64
+	to machine.Load
+}
+
+func newRun(from *machine.Simulation, s machine.Summary) *Run {
+	return &Run{
+		Frequency:        s.Frequency,
+		OpenFraction:     s.OpenFraction,
+		ClosuresPerTurn:  s.ClosuresPerTurn,
+		Spread:           s.Spread,
+		SpeedLow:         s.LowSpeed,
+		SpeedHigh:        s.HighSpeed,
+		HuntingFrequency: s.HuntFrequency,
+		Period:           s.Period,
+		FieldCurrent:     s.FieldCurrent,
+		ArmatureCurrent:  s.ArmatureCurrent,
+		BusVoltage:       s.Bus,
+		OutputVoltage:    s.Output,
+		from:             from,
+	}
+}
+
+// Traces chooses signals of the run to draw: "governor contact" (1 closed, 0
+// open), "output" (V), "speed" (Hz), "field current" and "armature current"
+// (A), "bus voltage" (V), "weight travel" (mm, past the contact), "shaft
+// angle" (deg).
+func (r *Run) Traces(names ...string) Traces {
+	known := machine.TraceNames()
+	for _, n := range names {
+		found := false
+		for _, k := range known {
+			found = found || k == n
+		}
+		if !found {
+			panic(tell.Misuse{
+				Text: fmt.Sprintf("no signal is called %q", n),
+				Hint: "known signals: " + strings.Join(known, ", ")})
+		}
+	}
+	if len(names) == 0 {
+		panic(tell.Misuse{Text: "no signal was named", Hint: "known signals: " + strings.Join(known, ", ")})
+	}
+	return Traces{r, names}
+}
+
+// Traces is a choice of signals of a run.
+type Traces struct {
+	run   *Run
+	names []string
+}
+
+// most turns and seconds that a figure may ask for
+const (
+	mostTurns   = 400
+	mostSeconds = 120
+)
+
+// Turns gives n whole turns of the shaft, from the start of a turn.
+func (t Traces) Turns(n int) waveform.Set {
+	if n < 1 || n > mostTurns {
+		panic(tell.Misuse{
+			Text: fmt.Sprintf("a figure cannot show %d turns", n),
+			Hint: fmt.Sprintf("ask for 1 to %d", mostTurns)})
+	}
+	if t.run.change != nil {
+		panic(tell.Misuse{Text: "a step of load is not shown by turns", Hint: "use Window(from, to) in seconds"})
+	}
+	set, err := t.sim().RecordTurns(n, t.names...)
+	if err != nil {
+		panic(misuse(err))
+	}
+	return set
+}
+
+// Window gives the stretch from instant from up to instant to, in s from the
+// start of the traces.
+func (t Traces) Window(from, to float64) waveform.Set {
+	if !(from >= 0 && to > from && to <= mostSeconds) {
+		panic(tell.Misuse{
+			Text: fmt.Sprintf("a figure cannot show the time from %v s to %v s", from, to),
+			Hint: fmt.Sprintf("ask for a stretch within 0 to %d s", mostSeconds)})
+	}
+	sim := t.sim()
+	set, err := sim.RecordWith(to, t.changes(), t.names...)
+	if err == nil {
+		set, err = set.Window(from, to)
+	}
+	if err != nil {
+		panic(misuse(err))
+	}
+	return set
+}
+
+func (t Traces) changes() []machine.Timed {
+	if t.run.change == nil {
+		return nil
+	}
+	return []machine.Timed{{At: t.run.change.at, Load: t.run.change.to}}
+}
+
+func (t Traces) sim() *machine.Simulation {
+	sim, err := t.run.from.Clone()
+	if err != nil {
+		panic(misuse(err))
+	}
+	return sim
+}

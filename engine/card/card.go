@@ -1,0 +1,140 @@
+// Package card reads machine cards and the house file, both TOML, into plain
+// values.
+//
+//	c, messages := card.Read("lessons/cards/bell-current-set.toml", source)
+//
+// A card has one line for each constant, with its value, its unit and where it
+// comes from. Nothing is guessed: an unknown key, a missing constant, a wrong
+// unit or an impossible value is an error with its line and a next step. The
+// package reads no files itself.
+package card
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipring/engine/diag"
+	"slipring/engine/machine"
+)
+
+// Read reads a machine card. The card may be used only when none of the
+// messages is an error.
+func Read(name string, source []byte) (machine.Card, []diag.Message) {
+	var c machine.Card
+	f, ok := parse(name, source)
+	if !ok {
+		return c, f.messages
+	}
+	r := reader{file: f, card: &c, at: map[string]int{}}
+	r.top(f.sections[0])
+	for _, s := range f.sections[1:] {
+		r.part(s)
+	}
+	if len(f.messages) == 0 {
+		for _, flaw := range c.Validate() {
+			r.flaw(flaw)
+		}
+	}
+	return c, diag.Sort(f.messages)
+}
+
+type reader struct {
+	*file
+	card *machine.Card
+	at   map[string]int // PART, or PART.KEY, to its offset
+}
+
+func (r *reader) flaw(f machine.Flaw) {
+	offset, ok := r.at[f.Part+"."+f.Key]
+	about := fmt.Sprintf("%s of the %s: ", f.Key, f.Part)
+	if !ok {
+		offset = r.at[f.Part]
+		about = fmt.Sprintf("the %s: ", f.Part)
+	}
+	r.add(offset, "card-value", about+f.Reason, f.Next)
+}
+
+func (r *reader) top(s section) {
+	r.words(s, map[string]*string{"name": &r.card.Name, "title": &r.card.Title}, map[string]*string{"revised": &r.card.Revised},
+		map[string]*bool{"invented": &r.card.Invented})
+}
+
+// words fills the plain keys of a section: texts and dates are required.
+func (f *file) words(s section, texts, dates map[string]*string, truths map[string]*bool) {
+	known := slices.Sorted(keys(texts, dates, truths))
+	seen := map[string]bool{}
+	for _, d := range s.fields {
+		seen[d.key] = true
+		if to, ok := texts[d.key]; ok && f.want(d, text) {
+			*to = d.value.text
+			if strings.TrimSpace(d.value.text) == "" {
+				f.add(d.offset, "card-value", fmt.Sprintf("%s is empty", d.key), "write it between the quotes")
+			}
+		} else if to, ok := dates[d.key]; ok && f.want(d, date) {
+			*to = d.value.text
+		} else if to, ok := truths[d.key]; ok && f.want(d, truth) {
+			*to = d.value.truth
+		}
+		if !slices.Contains(known, d.key) {
+			f.add(d.offset, "card-unknown", fmt.Sprintf("unknown key %q", d.key),
+				hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))
+		}
+	}
+	for _, k := range known {
+		if _, optional := truths[k]; !seen[k] && !optional {
+			f.add(s.offset, "card-missing", fmt.Sprintf("the key %q is missing", k), fmt.Sprintf("write it as %s = %s", k, example(dates[k] != nil)))
+		}
+	}
+}
+
+func example(isDate bool) string {
+	if isDate {
+		return "2026-05-12"
+	}
+	return `"..."`
+}
+
+func (f *file) want(d field, k kind) bool {
+	if d.value.kind == k {
+		return true
+	}
+	f.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, where %v belongs", d.key, d.value.kind, k), example2(d.key, k))
+	return false
+}
+
+func (r *reader) part(s section) {
+	if !r.card.Fit(s.name) {
+		parts := machine.PartNames()
+		r.add(s.offset, "card-unknown", fmt.Sprintf("unknown part %q", s.name),
+			hintNear(s.name, parts, "known parts are: "+strings.Join(parts, ", ")))
+		return
+	}
+	r.at[s.name] = s.offset
+	var places []machine.Slot
+	var known []string
+	for _, p := range r.card.Slots() {
+		if p.Part == s.name {
+			places = append(places, p)
+			known = append(known, p.Key)
+		}
+	}
+	seen := map[string]bool{}
+	for _, d := range s.fields {
+		i := slices.Index(known, d.key)
+		if i < 0 {
+			r.add(d.offset, "card-unknown", fmt.Sprintf("the %s has no constant %q", s.name, d.key),
+				hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))
+			continue
+		}
+		seen[d.key] = true
+		r.at[s.name+"."+d.key] = d.value.offset
+		r.constant(places[i], d)
+	}
+	for i, k := range known {
+		if !seen[k] {
+			r.add(s.offset, "card-missing", fmt.Sprintf("the %s has no %q: %s", s.name, k, places[i].Doc),
+				fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, k, places[i].Unit))
+		}
+	}
+}

@@ -1,0 +1,68 @@
+package card
+
+import (
+	"fmt"
+	"iter"
+	"maps"
+	"slices"
+	"strings"
+
+	"slipring/engine/diag"
+)
+
+// House is the museum that the pages are made for.
+type House struct {
+	Name      string
+	Place     string
+	Note      string   // printed on every page, such as that all is invented
+	Contact   string   // whom to call in an emergency
+	Languages []string // the first is the main one
+}
+
+// ReadHouse reads the house file. The house may be used only when none of the
+// messages is an error.
+func ReadHouse(name string, source []byte) (House, []diag.Message) {
+	var h House
+	f, ok := parse(name, source)
+	if !ok {
+		return h, f.messages
+	}
+	top := f.sections[0]
+	for _, s := range f.sections[1:] {
+		f.add(s.offset, "house-unknown", fmt.Sprintf("unknown heading [%s]", s.name), "a house file has no headings")
+	}
+	rest := top
+	rest.fields = nil
+	for _, d := range top.fields {
+		if d.key != "languages" {
+			rest.fields = append(rest.fields, d)
+			continue
+		}
+		if !f.want(d, list) {
+			continue
+		}
+		for _, item := range d.value.items {
+			if f.want(field{d.key, d.offset, item}, text) {
+				h.Languages = append(h.Languages, item.text)
+			}
+		}
+	}
+	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, nil)
+	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
+		f.add(0, "house-missing", "the house has no language", `write languages = ["en"]`)
+	}
+	return h, diag.Sort(f.messages)
+}
+
+// keys gives the keys of all three maps.
+func keys(texts, dates map[string]*string, truths map[string]*bool) iter.Seq[string] {
+	all := slices.Collect(maps.Keys(texts))
+	all = slices.AppendSeq(all, maps.Keys(dates))
+	return slices.Values(slices.AppendSeq(all, maps.Keys(truths)))
+}
+
+// example2 shows how a key is written with a value of the right kind.
+func example2(key string, k kind) string {
+	shown := map[kind]string{text: `"..."`, number: "1.5", truth: "true", date: "2026-05-12", list: `["en"]`}[k]
+	return strings.TrimSpace(fmt.Sprintf("write it as %s = %s", key, shown))
+}

@@ -1,0 +1,193 @@
+package machine
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Provenance says where a constant comes from.
+type Provenance string
+
+// The provenances that a card may name.
+const (
+	Nameplate      Provenance = "nameplate"
+	Measured       Provenance = "measured"
+	Drawing        Provenance = "drawing"
+	CommonPractice Provenance = "common practice"
+	Assumed        Provenance = "assumed"
+)
+
+// Provenances lists all of them, surest first.
+func Provenances() []Provenance {
+	return []Provenance{Nameplate, Measured, Drawing, CommonPractice, Assumed}
+}
+
+// Constant is one value of a card, as its author wrote it.
+type Constant struct {
+	Value float64
+	Unit  string // as written, such as "mm"
+	From  Provenance
+	Note  string
+	Date  string // YYYY-MM-DD, of the measurement; "" when there is none
+}
+
+// Card is everything that is known about one set. A part that is nil is left
+// out of the machine.
+type Card struct {
+	Name     string
+	Title    string
+	Invented bool   // demonstration data, not a real machine
+	Revised  string // YYYY-MM-DD
+
+	Battery  *BatteryCard
+	Motor    *MotorCard
+	Shaft    *ShaftCard
+	Governor *GovernorCard
+	Output   *OutputCard
+}
+
+// BatteryCard describes the station battery.
+type BatteryCard struct {
+	Voltage    Constant
+	Resistance Constant
+}
+
+// MotorCard describes the shunt motor and the resistor that the governor
+// shorts.
+type MotorCard struct {
+	ArmatureResistance     Constant
+	ArmatureInductance     Constant
+	BrushDrop              Constant
+	BrushDropCurrent       Constant
+	FieldResistance        Constant
+	FieldResistor          Constant
+	FieldLinkage           Constant
+	FieldLeakageInductance Constant
+	ResidualConstant       Constant
+	ConstantSlope          Constant
+	SaturationCurrent      Constant
+	IronHysteresis         Constant
+	IronEddy               Constant
+	IronReference          Constant
+}
+
+// ShaftCard describes the rotating parts together.
+type ShaftCard struct {
+	Inertia         Constant
+	Friction        Constant
+	ViscousFriction Constant
+	Windage         Constant
+}
+
+// GovernorCard describes the centrifugal contact governor.
+type GovernorCard struct {
+	Radius           Constant
+	ContactSpeed     Constant
+	SpringFrequency  Constant
+	Damping          Constant
+	Weight           Constant
+	ContactStiffness Constant
+	ContactLoss      Constant
+	StopTravel       Constant
+	StopStiffness    Constant
+	StopDamping      Constant
+}
+
+// OutputCard is what the nameplate promises at the slip rings, and how the
+// rings are keyed to the shaft. Without a generator part on the card, the
+// output is taken to be that of an unloaded winding of constant strength.
+type OutputCard struct {
+	Frequency Constant
+	Voltage   Constant
+	Angle     Constant
+}
+
+// PartNames lists the parts that a card may have, in the order of a logbook.
+func PartNames() []string {
+	return []string{"battery", "motor", "shaft", "governor", "output"}
+}
+
+// Fit gives the card an empty part of the given name, unless it has it. It
+// says whether there is such a part.
+func (c *Card) Fit(part string) bool {
+	switch part {
+	case "battery":
+		fit(&c.Battery)
+	case "motor":
+		fit(&c.Motor)
+	case "shaft":
+		fit(&c.Shaft)
+	case "governor":
+		fit(&c.Governor)
+	case "output":
+		fit(&c.Output)
+	default:
+		return false
+	}
+	return true
+}
+
+func fit[T any](p **T) {
+	if *p == nil {
+		*p = new(T)
+	}
+}
+
+// Entry is one constant of a card with its name and what it means.
+type Entry struct {
+	Part     string
+	Key      string // as written in the card file
+	Constant Constant
+	Doc      string
+}
+
+// Entries lists every constant of the card, always in the same order.
+func (c Card) Entries() []Entry {
+	var out []Entry
+	for _, s := range c.Slots() {
+		out = append(out, Entry{Part: s.Part, Key: s.Key, Constant: *s.Constant, Doc: s.Doc})
+	}
+	return out
+}
+
+// Find gives the place of the constant called PART.KEY on the card, or nil.
+func (c *Card) Find(name string) *Slot {
+	part, key, _ := strings.Cut(name, ".")
+	for _, s := range c.Slots() {
+		if s.Part == part && s.Key == key {
+			return &s
+		}
+	}
+	return nil
+}
+
+// With gives a copy of the card with the constant PART.KEY changed to value,
+// in the SI unit of that constant. The changed constant is marked as assumed.
+func (c Card) With(name string, value float64) (Card, error) {
+	out := c.clone()
+	s := out.Find(name)
+	if s == nil {
+		return c, fmt.Errorf("the card %q has no constant %q", c.Name, name)
+	}
+	*s.Constant = Constant{Value: value, Unit: s.Unit, From: Assumed, Note: "changed for a what-if"}
+	if p := out.Validate(); len(p) > 0 {
+		return c, p[0]
+	}
+	return out, nil
+}
+
+func (c Card) clone() Card {
+	copyPart(&c.Battery)
+	copyPart(&c.Motor)
+	copyPart(&c.Shaft)
+	copyPart(&c.Governor)
+	copyPart(&c.Output)
+	return c
+}
+
+func copyPart[T any](p **T) {
+	if *p != nil {
+		fresh := **p
+		*p = &fresh
+	}
+}

@@ -1,0 +1,25 @@
+// Package machine is a governed bell-current set as equations: a shunt motor
+// on a battery, held at its speed by a centrifugal contact governor, with what
+// its shaft drives.
+//
+//	c := machine.Card{...}                 // usually read by engine/card
+//	sim, err := machine.New(c, machine.Setup{}, machine.Load{Torque: 0.3})
+//	err = sim.Settle()
+//	sum, err := sim.Measure()              // frequency, open fraction, ...
+//
+// Each part stands in a file of its own and adds its terms to one state
+// vector; a part that the card leaves out is skipped. Quantities are in SI
+// units, save that speeds are in turns a second, which is also the frequency
+// in Hz of the two-pole output.
+//
+// The package reads no files and draws nothing. What it computes has been
+// compared with textbooks and with independent programs, never with a real
+// machine.
+package machine
+
+// Version is the version of the model, raised by hand whenever a change of
+// the equations could change a published number.
+const Version = "1"
+
+// Gravity is the pull of the earth on the governor's weight, in m/s2, rounded.
+const Gravity = 9.81

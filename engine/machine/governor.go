@@ -1,0 +1,180 @@
+package machine
+
+import "math"
+
+// Governor is the centrifugal contact governor: a weight on a leaf spring that
+// turns with the shaft and closes a contact when it moves outward. Gravity
+// draws the weight out when it is below the shaft and in when it is above, so
+// that near its speed the contact works once in each turn.
+//
+// The closed forms below hold for a free contact, one so light that it does
+// not disturb the weight.
+type Governor struct {
+	Radius           float64 // m, of the weight when it touches the contact
+	ContactSpeed     float64 // turns/s at which it would rest there without gravity
+	SpringFrequency  float64 // Hz
+	Damping          float64 // ratio
+	Weight           float64 // kg
+	ContactStiffness float64 // N/m
+	ContactLoss      float64 // s/m
+	StopTravel       float64 // m
+	StopStiffness    float64 // N/m
+	StopDamping      float64 // N s/m
+	Gravity          float64 // m/s2; 0 for a shaft that stands on end
+}
+
+// NewGovernor takes the governor's constants, in SI units, from its card, for
+// a shaft that lies level. They must have been validated.
+func NewGovernor(c GovernorCard) Governor {
+	card := Card{Governor: &c}
+	v := card.values()
+	return Governor{
+		Radius:           v(&c.Radius),
+		ContactSpeed:     v(&c.ContactSpeed),
+		SpringFrequency:  v(&c.SpringFrequency),
+		Damping:          v(&c.Damping),
+		Weight:           v(&c.Weight),
+		ContactStiffness: v(&c.ContactStiffness),
+		ContactLoss:      v(&c.ContactLoss),
+		StopTravel:       v(&c.StopTravel),
+		StopStiffness:    v(&c.StopStiffness),
+		StopDamping:      v(&c.StopDamping),
+		Gravity:          Gravity,
+	}
+}
+
+// Offset gives the travel in m past the contact at which the weight would
+// rest at a speed in turns a second, without gravity:
+//
+//	S = (w^2 - wc^2) r / (w0^2 - w^2)
+func (g *Governor) Offset(speed float64) float64 {
+	w2, c2, s2 := g.squares(speed)
+	return (w2 - c2) * g.Radius / (s2 - w2)
+}
+
+// Amplitude gives the amplitude in m of the swing that gravity causes once a
+// turn at a speed in turns a second:
+//
+//	A = g / sqrt((w0^2 - 2 w^2)^2 + (2 zeta w0 w)^2)
+//
+// One w^2 is the centrifugal pull, which grows as the weight moves out; the
+// other is the weight's inertia.
+func (g *Governor) Amplitude(speed float64) float64 {
+	w2, _, s2 := g.squares(speed)
+	damp := 2 * g.Damping * math.Sqrt(s2*w2)
+	return g.Gravity / math.Hypot(s2-2*w2, damp)
+}
+
+// OpenFraction gives the part of each turn for which the contact is open at a
+// speed in turns a second:
+//
+//	d = 1 - arccos(-S/A)/pi
+//
+// 1 below the regulating band and 0 above it.
+func (g *Governor) OpenFraction(speed float64) float64 {
+	u := -g.Offset(speed) / g.Amplitude(speed)
+	return 1 - math.Acos(min(max(u, -1), 1))/math.Pi
+}
+
+// OpenFractionSlope gives the change of OpenFraction for each turn a second
+// of speed, in the middle of the regulating band, for a weight with little
+// damping:
+//
+//	dd/dn = -4 w r kappa / (g sqrt(1 - u^2)),  u = -cos(pi d)
+//	kappa = (w0^2 - 2 w^2)/(w0^2 - w^2)
+func (g *Governor) OpenFractionSlope(speed float64) float64 {
+	u := -math.Cos(math.Pi * g.OpenFraction(speed))
+	return -4 * 2 * math.Pi * speed * g.Radius * g.kappa(speed) / (g.Gravity * math.Sqrt(1-u*u))
+}
+
+// BandLow gives the speed in turns a second below which the contact stays
+// open all the turn; little damping. w^2 = wc^2 - g/(r kappa).
+func (g *Governor) BandLow() float64 { return g.bandEdge(-1) }
+
+// BandHigh gives the speed in turns a second above which the contact stays
+// closed all the turn; little damping. w^2 = wc^2 + g/(r kappa).
+func (g *Governor) BandHigh() float64 { return g.bandEdge(+1) }
+
+func (g *Governor) bandEdge(side float64) float64 {
+	n := g.ContactSpeed
+	for range 100 {
+		wc := 2 * math.Pi * g.ContactSpeed
+		next := math.Sqrt(wc*wc+side*g.Gravity/(g.Radius*g.kappa(n))) / (2 * math.Pi)
+		if math.Abs(next-n) < 1e-14*n {
+			return next
+		}
+		n = next
+	}
+	return n
+}
+
+// BandWidth gives the width of the regulating band as a part of the speed, by
+// its first-order form g/(w^2 r kappa).
+func (g *Governor) BandWidth() float64 {
+	w := 2 * math.Pi * g.ContactSpeed
+	return g.Gravity / (w * w * g.Radius * g.kappa(g.ContactSpeed))
+}
+
+// RadiusFromPoints gives the product r kappa in m of a governor whose free
+// contact is open for the part open1 of each turn at speed1, and open2 at
+// speed2 (turns a second):
+//
+//	r kappa = g (u2 - u1)/(w1^2 - w2^2),  u = -cos(pi d)
+func RadiusFromPoints(speed1, open1, speed2, open2 float64) float64 {
+	w1, w2 := 2*math.Pi*speed1, 2*math.Pi*speed2
+	return Gravity * (math.Cos(math.Pi*open1) - math.Cos(math.Pi*open2)) / (w1*w1 - w2*w2)
+}
+
+// ContactSpeedFromPoints gives the contact speed in turns a second of the
+// same governor: wc^2 = w1^2 + g u1/(r kappa).
+func ContactSpeedFromPoints(speed1, open1, speed2, open2 float64) float64 {
+	w1 := 2 * math.Pi * speed1
+	u1 := -math.Cos(math.Pi * open1)
+	return math.Sqrt(w1*w1+Gravity*u1/RadiusFromPoints(speed1, open1, speed2, open2)) / (2 * math.Pi)
+}
+
+func (g *Governor) kappa(speed float64) float64 {
+	w2, _, s2 := g.squares(speed)
+	return (s2 - 2*w2) / (s2 - w2)
+}
+
+func (g *Governor) squares(speed float64) (w2, contact2, spring2 float64) {
+	const turn = 4 * math.Pi * math.Pi
+	return turn * speed * speed, turn * g.ContactSpeed * g.ContactSpeed, turn * g.SpringFrequency * g.SpringFrequency
+}
+
+// weight is the governor with the products that its derivative needs.
+type weight struct {
+	Governor
+	preload float64 // wc^2 r: pull of the spring at the contact, for each kg
+	spring  float64 // w0^2
+	damp    float64 // 2 zeta w0
+	contact float64 // contact stiffness for each kg
+	stop    float64 // outer stop's stiffness for each kg
+	stopBy  float64 // its damping for each kg
+}
+
+func newWeight(g Governor) weight {
+	_, c2, s2 := g.squares(0)
+	return weight{
+		Governor: g,
+		preload:  c2 * g.Radius,
+		spring:   s2,
+		damp:     2 * g.Damping * math.Sqrt(s2),
+		contact:  g.ContactStiffness / g.Weight,
+		stop:     g.StopStiffness / g.Weight,
+		stopBy:   g.StopDamping / g.Weight,
+	}
+}
+
+// acceleration of the weight outward along its radius, in the turning frame
+func (g *weight) acceleration(s, v, w, cosTheta float64, closed, stopped bool) float64 {
+	a := w*w*(g.Radius+s) - g.preload - g.spring*s - g.damp*v + g.Gravity*cosTheta
+	if closed {
+		a -= g.contact * s * max(0, 1+g.ContactLoss*v)
+	}
+	if stopped {
+		a -= g.stop*(s-g.StopTravel) + g.stopBy*v
+	}
+	return a
+}

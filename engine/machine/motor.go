@@ -1,0 +1,113 @@
+package machine
+
+import "math"
+
+// Motor is the shunt motor. Its simulation is made of the methods below, so
+// that a textbook example can be held against each.
+type Motor struct {
+	ArmatureResistance float64 // ohm
+	ArmatureInductance float64 // H
+	BrushDrop          float64 // V
+	BrushDropCurrent   float64 // A
+	FieldResistance    float64 // ohm
+	FieldResistor      float64 // ohm, shorted by the governor contact
+	Field              Magnetization
+	Iron               Iron
+}
+
+// NewMotor takes the motor's constants, in SI units, from its card. They must
+// have been validated.
+func NewMotor(c MotorCard) Motor {
+	card := Card{Motor: &c}
+	v := card.values()
+	return Motor{
+		ArmatureResistance: v(&c.ArmatureResistance),
+		ArmatureInductance: v(&c.ArmatureInductance),
+		BrushDrop:          v(&c.BrushDrop),
+		BrushDropCurrent:   v(&c.BrushDropCurrent),
+		FieldResistance:    v(&c.FieldResistance),
+		FieldResistor:      v(&c.FieldResistor),
+		Field: Magnetization{
+			Residual:   v(&c.ResidualConstant),
+			Slope:      v(&c.ConstantSlope),
+			Saturation: v(&c.SaturationCurrent),
+			Linkage:    v(&c.FieldLinkage),
+			Leakage:    v(&c.FieldLeakageInductance),
+		},
+		Iron: Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
+	}
+}
+
+// ArmatureVoltage gives the voltage in V that is left for the back EMF when
+// the armature carries a current in A at a terminal voltage in V, with
+// resistance added ohms in series:
+//
+//	E = V - (Ra + added) I - drop I/sqrt(I^2 + I0^2)
+func (m *Motor) ArmatureVoltage(terminal, current, added float64) float64 {
+	return terminal - (m.ArmatureResistance+added)*current -
+		m.BrushDrop*current/math.Sqrt(current*current+m.BrushDropCurrent*m.BrushDropCurrent)
+}
+
+// BackEMF gives the EMF in V at a field current in A and a speed in turns a
+// second: E = K(i) 2 pi n.
+func (m *Motor) BackEMF(field, speed float64) float64 {
+	return emf(m.Field.Constant(field), 2*math.Pi*speed)
+}
+
+// Torque gives the electromagnetic torque in N m: T = K(i) I.
+func (m *Motor) Torque(field, armature float64) float64 {
+	return torque(m.Field.Constant(field), armature)
+}
+
+// FieldCurrent gives the steady field current in A at a terminal voltage in V
+// with resistance added ohms in the field circuit.
+func (m *Motor) FieldCurrent(terminal, added float64) float64 {
+	return terminal / (m.FieldResistance + added)
+}
+
+// Speed gives the steady speed in turns a second at a terminal voltage in V, an
+// armature current and a field current in A, with resistance added ohms in
+// the armature circuit: n = E / (2 pi K).
+func (m *Motor) Speed(terminal, armature, field, added float64) float64 {
+	return m.ArmatureVoltage(terminal, armature, added) / (2 * math.Pi * m.Field.Constant(field))
+}
+
+// ArmatureCurrent gives the steady armature current in A that makes a torque
+// in N m with a field current in A: I = T / K(i).
+func (m *Motor) ArmatureCurrent(torque, field float64) float64 {
+	return torque / m.Field.Constant(field)
+}
+
+// StalledCurrent gives the armature current in A of a motor that stands still
+// on a terminal voltage in V with resistance added ohms in series.
+func (m *Motor) StalledCurrent(terminal, added float64) float64 {
+	return m.currentAt(terminal, 0, added)
+}
+
+// the armature current at which ArmatureVoltage equals a back EMF
+func (m *Motor) currentAt(terminal, back, added float64) float64 {
+	r := m.ArmatureResistance + added
+	i := (terminal - back) / r
+	for range 60 {
+		// Newton's rule; the voltage falls with the current, so it converges
+		h := math.Sqrt(i*i + m.BrushDropCurrent*m.BrushDropCurrent)
+		slope := r + m.BrushDrop*m.BrushDropCurrent*m.BrushDropCurrent/(h*h*h)
+		step := (m.ArmatureVoltage(terminal, i, added) - back) / slope
+		i += step
+		if math.Abs(step) < 1e-13*(1+math.Abs(i)) {
+			break
+		}
+	}
+	return i
+}
+
+func emf(constant, angular float64) float64    { return constant * angular }
+func torque(constant, current float64) float64 { return constant * current }
+
+// motor's part of the derivative: the two circuits, for the constant k of the
+// machine at this field current and its slope.
+func (m *Motor) derivative(terminal, added, fieldAdded, ia, fi, w, k, slope float64) (dia, dif float64) {
+	dia = (m.ArmatureVoltage(terminal, ia, added) - emf(k, w)) / m.ArmatureInductance
+	dif = (terminal - (m.FieldResistance+fieldAdded)*fi) / (m.Field.Leakage + m.Field.Linkage*slope)
+	return dia, dif
+}

@@ -1,0 +1,62 @@
+package machine
+
+import "math"
+
+// Shaft is all that turns, with its mechanical losses.
+type Shaft struct {
+	Inertia         float64 // kg m2, without the governor weight
+	Friction        float64 // N m
+	ViscousFriction float64 // N m s
+	Windage         float64 // N m s2
+}
+
+// Iron is the loss torque of an armature whose iron is turned through a field.
+type Iron struct {
+	Hysteresis float64 // N m
+	Eddy       float64 // N m s
+	Reference  float64 // V s, machine constant for which the two hold
+}
+
+// NewShaft takes the shaft's constants, in SI units, from its card. They must
+// have been validated.
+func NewShaft(c ShaftCard) Shaft {
+	card := Card{Shaft: &c}
+	v := card.values()
+	return Shaft{v(&c.Inertia), v(&c.Friction), v(&c.ViscousFriction), v(&c.Windage)}
+}
+
+// LossTorque gives the torque in N m of bearings, brushes and air at a speed
+// in turns a second:
+//
+//	T = friction tanh(w/0.5) + viscous w + windage w |w|,  w = 2 pi n
+func (s *Shaft) LossTorque(speed float64) float64 {
+	w := 2 * math.Pi * speed
+	return s.loss(w, direction(w))
+}
+
+func (s *Shaft) loss(w, dir float64) float64 {
+	return s.Friction*dir + s.ViscousFriction*w + s.Windage*w*math.Abs(w)
+}
+
+// LossTorque gives the torque in N m lost in the iron at a machine constant
+// in V s and a speed in turns a second:
+//
+//	T = (K/K0)^2 (hysteresis tanh(w/0.5) + eddy w),  w = 2 pi n
+func (r *Iron) LossTorque(constant, speed float64) float64 {
+	w := 2 * math.Pi * speed
+	return r.loss(constant, w, direction(w))
+}
+
+func (r *Iron) loss(constant, w, dir float64) float64 {
+	b := constant / r.Reference
+	return b * b * (r.Hysteresis*dir + r.Eddy*w)
+}
+
+// direction is the sense of turning as dry friction sees it: +1 or -1, going
+// smoothly through 0 within about 1 rad/s of standstill.
+func direction(w float64) float64 {
+	if w > 10 {
+		return 1 // tanh(20) is 1 to the last bit
+	}
+	return math.Tanh(w / 0.5)
+}
