@@ -35,7 +35,7 @@ func (s *Solver) accept(tEnd float64, left *int, dense bool) error {
 		h := min(s.h, s.settings.MaxStep)
 		end := s.t + h
 		switch remaining := tEnd - s.t; {
-		case remaining <= h:
+		case remaining <= h*(1+1e-9): // MaxStep is kept to rounding
 			h, end = remaining, tEnd
 		case remaining < 1.1*h:
 			h = remaining / 2 // two even steps rather than a sliver at the end
