@@ -111,3 +111,10 @@ func (m *Motor) derivative(terminal, added, fieldAdded, ia, fi, w, k, slope floa
 	dif = (terminal - (m.FieldResistance+fieldAdded)*fi) / (m.Field.Leakage + m.Field.Linkage*slope)
 	return dia, dif
 }
+
+// AddedResistance gives the resistance in ohm to put in series with the
+// armature for it to carry a current in A at a terminal voltage and a back
+// EMF, both in V: a starter's resistance when the back EMF is 0.
+func (m *Motor) AddedResistance(terminal, back, current float64) float64 {
+	return (m.ArmatureVoltage(terminal, current, 0) - back) / current
+}

@@ -143,7 +143,7 @@ const longestRepeat = 6
 // Settle goes on until the machine repeats itself from turn to turn (or every
 // few turns), and then sets its time to 0 at the start of a turn. A machine
 // that does not repeat itself within 20 s is taken as it is then: it hunts, or
-// skips turns. It fails when the shaft does not turn.
+// skips turns. It fails when the shaft stalls.
 func (s *Simulation) Settle() error {
 	const longest, block = 20.0, 0.5
 	s.gauge.strobe = true
@@ -152,13 +152,13 @@ func (s *Simulation) Settle() error {
 		if err := s.Advance(block); err != nil {
 			return err
 		}
-		if s.gauge.repeat() > 0 {
+		if s.gauge.count >= 20 && s.gauge.repeat() > 0 {
 			break
 		}
 	}
 	last := s.gauge.lastStrobe()
-	if last == nil {
-		return fmt.Errorf("the shaft does not make a whole turn in %g s under this load", longest)
+	if s.gauge.count < 20 {
+		return fmt.Errorf("the shaft stalls under this load: it makes %d turns in %.0f s", s.gauge.count, s.Time())
 	}
 	repeat := s.gauge.repeat()
 	y := append([]float64(nil), last...)
