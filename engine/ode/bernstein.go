@@ -108,9 +108,13 @@ func (b *bernstein) search(n int, low, width float64, depth int) (float64, bool)
 // returns is the last iterate, never the end of the bracket that lags behind.
 func (b *bernstein) bracketed(n int) float64 {
 	low, high := 0.0, 1.0
-	u := b[0] / (b[0] - b[n])
+	p := *b
+	for p[0] == 0 { // a start at rest on the level is not the root that is meant
+		n = p.deflate(n)
+	}
+	u := p[0] / (p[0] - p[n])
 	for range 100 {
-		value, derivative := b.slope(n, u)
+		value, derivative := p.slope(n, u)
 		if value == 0 {
 			return u
 		}

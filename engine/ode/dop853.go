@@ -321,16 +321,12 @@ func (r *coefficients) at853(u float64) float64 {
 	return r[0] + u*(r[1]+v*(r[2]+u*(r[3]+v*(r[4]+u*(r[5]+v*(r[6]+u*r[7]))))))
 }
 
-// bernstein853 turns the dense output less a level into Bernstein form: the
-// term u^i (1-u)^j adds C(7-i-j, m)/C(7, i+m) to coefficient i+m.
-func (r *coefficients) bernstein853(level float64, b *bernstein) {
-	r0 := r[0] - level
-	b[0] = r0
-	b[1] = r0 + (r[1]+r[2])/7
+// inner853 gives the Bernstein coefficients of the dense output but for two at
+// each end, which follow from the values and slopes there; r0 is r[0] less the
+// level. The term u^i (1-u)^j adds C(7-i-j, m)/C(7, i+m) to coefficient i+m.
+func (r *coefficients) inner853(r0 float64, b *bernstein) {
 	b[2] = r0 + 2*r[1]/7 + (5*r[2]+r[3]+r[4])/21
 	b[3] = r0 + 3*r[1]/7 + 2*r[2]/7 + (4*r[3]+3*r[4]+r[5]+r[6])/35
 	b[4] = r0 + 4*r[1]/7 + 2*r[2]/7 + (6*r[3]+3*r[4]+2*r[5]+r[6]+r[7])/35
 	b[5] = r0 + 5*r[1]/7 + (5*r[2]+4*r[3]+r[4]+r[5])/21
-	b[6] = r0 + 6*r[1]/7 + (r[2]+r[3])/7
-	b[7] = r0 + r[1]
 }

@@ -109,12 +109,9 @@ func (r *coefficients) at54(u float64) float64 {
 	return r[0] + u*(r[1]+v*(r[2]+u*(r[3]+v*r[4])))
 }
 
-// bernstein54 turns the dense output less a level into Bernstein form.
-func (r *coefficients) bernstein54(level float64, b *bernstein) {
-	r0 := r[0] - level
-	b[0] = r0
-	b[1] = r0 + (r[1]+r[2])/4
+// inner54 gives the Bernstein coefficients of the dense output but for two at
+// each end, which follow from the values and slopes there; r0 is r[0] less the
+// level.
+func (r *coefficients) inner54(r0 float64, b *bernstein) {
 	b[2] = r0 + r[1]/2 + r[2]/3 + (r[3]+r[4])/6
-	b[3] = r0 + 3*r[1]/4 + (r[2]+r[3])/4
-	b[4] = r0 + r[1]
 }

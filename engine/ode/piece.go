@@ -83,17 +83,22 @@ func (s *Solver) evaluate(r *coefficients, u float64) float64 {
 }
 
 // bernsteinForm writes the dense output of one coordinate less a level, over
-// the whole step, and returns its degree. Both ends are taken from the states
-// themselves, so that neighbouring steps never disagree about a side.
+// the whole step, and returns its degree. The ends come from the states and
+// slopes themselves, so that neighbouring steps never disagree about a side, nor
+// a start on the level about which side it leaves for.
 func (s *Solver) bernsteinForm(c int, level float64, b *bernstein) (degree int) {
 	r := s.dense(c)
 	if s.method == DormandPrince54 {
-		r.bernstein54(level, b)
 		degree = 4
+		r.inner54(r[0]-level, b)
 	} else {
-		r.bernstein853(level, b)
 		degree = 7
+		r.inner853(r[0]-level, b)
 	}
+	part := s.step / float64(degree)
+	b[0] = r[0] - level
+	b[1] = b[0] + part*s.k[0][c]
 	b[degree] = s.y1[c] - level
+	b[degree-1] = b[degree] - part*s.k[s.last][c]
 	return degree
 }

@@ -25,6 +25,7 @@ type Solver struct {
 	// The step last tried, for the dense output.
 	y0, y1, stage []float64
 	k             [16][]float64
+	last          int // the k that is the slope at (t+h, y1)
 	stepStart     float64
 	step          float64
 	serial        uint64   // counts accepted steps
@@ -58,8 +59,10 @@ func New(p Problem, s Settings) (*Solver, error) {
 		refused:      errors.New("ode: Advance was called before Start"),
 	}
 	stages := 7
+	solver.last = 6
 	if s.Method == DormandPrince8 {
 		stages = 16
+		solver.last = 12
 	}
 	block := make([]float64, (4+stages)*n)
 	for _, v := range []*[]float64{&solver.y, &solver.y0, &solver.y1, &solver.stage} {
@@ -147,11 +150,7 @@ func (s *Solver) Advance(tEnd float64, each func(*Piece)) error {
 			each(&s.piece)
 		}
 		if guard < 0 {
-			last := 6
-			if s.method == DormandPrince8 {
-				last = 12
-			}
-			s.k[0], s.k[last] = s.k[last], s.k[0]
+			s.k[0], s.k[s.last] = s.k[s.last], s.k[0]
 			continue
 		}
 		stop, err := s.cross(guard)
