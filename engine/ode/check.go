@@ -43,7 +43,7 @@ func (p *Problem) check() error {
 // check also puts the defaults in.
 func (s *Settings) check() error {
 	if s.Method != DormandPrince54 && s.Method != DormandPrince8 {
-		return fmt.Errorf("ode: there is no method %d", s.Method)
+		return fmt.Errorf("ode: there is no method %v", s.Method)
 	}
 	for _, v := range []struct {
 		name    string

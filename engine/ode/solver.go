@@ -14,13 +14,14 @@ type Solver struct {
 	method   Method
 	relTol   float64
 
-	t       float64
-	h       float64 // proposed step; 0 means to be chosen
-	y       []float64
-	guards  []Guard
-	fresh   bool  // k[0] is the slope at (t, y)
-	refused error // from Start: returned by Advance
-	stats   Stats
+	t        float64
+	h        float64 // proposed step; 0 means to be chosen
+	y        []float64
+	guards   []Guard
+	fresh    bool  // k[0] is the slope at (t, y)
+	rejected bool  // the last trial was, so the step must not grow
+	refused  error // from Start: returned by Advance
+	stats    Stats
 
 	// The step last tried, for the dense output.
 	y0, y1, stage []float64
@@ -94,7 +95,7 @@ func (s *Solver) Start(t0 float64, y0 []float64) {
 // outside. Crossing may call it too, when its change makes the step size
 // that was in use meaningless.
 func (s *Solver) Restart() {
-	s.fresh = false
+	s.fresh, s.rejected = false, false
 	s.h = s.settings.FirstStep
 }
 

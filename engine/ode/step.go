@@ -30,7 +30,6 @@ func (s *Solver) accept(tEnd float64, left *int, dense bool) error {
 	for i := range s.guards {
 		dense = dense || !s.guards[i].Off
 	}
-	rejected := false
 	for {
 		h := min(s.h, s.settings.MaxStep)
 		end := s.t + h
@@ -60,9 +59,10 @@ func (s *Solver) accept(tEnd float64, left *int, dense bool) error {
 				s.finish853(h, dense)
 			}
 			factor := s.factor(e)
-			if rejected {
+			if s.rejected {
 				factor = min(factor, 1)
 			}
+			s.rejected = false
 			next := h * factor
 			if h < s.h && factor == grow {
 				// Cut short only to land on tEnd, which says nothing against s.h.
@@ -77,7 +77,7 @@ func (s *Solver) accept(tEnd float64, left *int, dense bool) error {
 			return nil
 		}
 		s.stats.Rejected++
-		rejected = true
+		s.rejected = true
 		if e > 1 && !math.IsInf(e, 1) {
 			s.h = h * s.factor(e)
 			continue
