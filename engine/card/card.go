@@ -83,24 +83,37 @@ func (f *file) words(s section, texts, dates map[string]*string, truths map[stri
 	}
 	for _, k := range known {
 		if _, optional := truths[k]; !seen[k] && !optional {
-			f.add(s.offset, "card-missing", fmt.Sprintf("the key %q is missing", k), fmt.Sprintf("write it as %s = %s", k, example(dates[k] != nil)))
+			right := text
+			if dates[k] != nil {
+				right = date
+			}
+			f.add(s.offset, "card-missing", fmt.Sprintf("the key %q is missing", k), pattern(k, right))
 		}
 	}
 }
 
-func example(isDate bool) string {
-	if isDate {
-		return "2026-05-12"
-	}
-	return `"..."`
-}
-
+// want says whether a key holds a value of the right kind, and notes it when
+// it does not.
 func (f *file) want(d field, k kind) bool {
 	if d.value.kind == k {
 		return true
 	}
-	f.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, where %v belongs", d.key, d.value.kind, k), example2(d.key, k))
+	f.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, where %v belongs", d.key, d.value.kind, k), pattern(d.key, k))
 	return false
+}
+
+// pattern shows how a key is written with a value of the right kind.
+func pattern(key string, k kind) string {
+	return fmt.Sprintf("write it as %s = %s", key,
+		map[kind]string{text: `"..."`, number: "1.5", truth: "true", date: "2026-05-12", list: `["en"]`}[k])
+}
+
+// hintNear words the next step after an unknown word.
+func hintNear(word string, known []string, otherwise string) string {
+	if n := diag.Nearest(word, known); n != "" {
+		return fmt.Sprintf("did you mean %q?", n)
+	}
+	return otherwise
 }
 
 func (r *reader) part(s section) {

@@ -12,9 +12,9 @@ var constantKeys = [...]string{"value", "unit", "from", "note", "date"}
 
 // constant reads { value = ..., unit = ..., from = ..., note = ..., date = ... }.
 func (r *reader) constant(place machine.Slot, d field) {
-	pattern := fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, d.key, place.Unit)
+	line := fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, d.key, place.Unit)
 	if d.value.kind != table {
-		r.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, without unit and origin", d.key, d.value.kind), pattern)
+		r.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, without unit and origin", d.key, d.value.kind), line)
 		return
 	}
 	at := place.Constant
@@ -50,7 +50,7 @@ func (r *reader) constant(place machine.Slot, d field) {
 	}
 	for _, k := range []string{"value", "unit", "from"} {
 		if _, ok := seen[k]; !ok {
-			r.add(d.offset, "card-missing", fmt.Sprintf("%s has no %s", d.key, k), pattern)
+			r.add(d.offset, "card-missing", fmt.Sprintf("%s has no %s", d.key, k), line)
 		}
 	}
 	if k, ok := seen["unit"]; ok && k.value.kind == text {

@@ -5,7 +5,6 @@ import (
 	"iter"
 	"maps"
 	"slices"
-	"strings"
 
 	"slipring/engine/diag"
 )
@@ -59,10 +58,4 @@ func keys(texts, dates map[string]*string, truths map[string]*bool) iter.Seq[str
 	all := slices.Collect(maps.Keys(texts))
 	all = slices.AppendSeq(all, maps.Keys(dates))
 	return slices.Values(slices.AppendSeq(all, maps.Keys(truths)))
-}
-
-// example2 shows how a key is written with a value of the right kind.
-func example2(key string, k kind) string {
-	shown := map[kind]string{text: `"..."`, number: "1.5", truth: "true", date: "2026-05-12", list: `["en"]`}[k]
-	return strings.TrimSpace(fmt.Sprintf("write it as %s = %s", key, shown))
 }

@@ -1,0 +1,190 @@
+package card_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"slipring/engine/card"
+	"slipring/engine/diag"
+	"slipring/engine/machine"
+)
+
+const demo = "../machine/testdata/governed-motor.toml"
+
+func source(t testing.TB) string {
+	t.Helper()
+	b, err := os.ReadFile(demo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+func TestRead(t *testing.T) {
+	c, messages := card.Read(demo, []byte(source(t)))
+	for _, m := range messages {
+		t.Error(m)
+	}
+	if c.Name != "governed-motor" || !c.Invented || c.Revised == "" || c.Title == "" {
+		t.Errorf("head of the card: %q %v %q %q", c.Name, c.Invented, c.Revised, c.Title)
+	}
+	if c.Motor == nil || c.Governor == nil {
+		t.Fatal("parts are missing")
+	}
+	want := machine.Constant{Value: 0.45, Unit: "ohm", From: machine.Measured, Date: "2026-05-12",
+		Note: "volt-ampere method, warm, mean of four brush positions"}
+	if got := c.Motor.ArmatureResistance; got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	if got := c.Find("governor.weight").SI(); got != 0.012 {
+		t.Errorf("the weight is %g kg", got)
+	}
+}
+
+func TestDemonstrationCards(t *testing.T) {
+	files, err := filepath.Glob("../../lessons/cards/*.toml")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no cards found", err)
+	}
+	for _, file := range files {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, messages := card.Read(file, b)
+		for _, m := range messages {
+			t.Error(m)
+		}
+		if !c.Invented {
+			t.Errorf("%s does not say that it is invented", file)
+		}
+		if c.Name+".toml" != filepath.Base(file) {
+			t.Errorf("%s is named %q", file, c.Name)
+		}
+	}
+}
+
+// Each case changes the demonstration card in one place. The position is that
+// of mark, an extract of the changed file that stands in it once.
+func TestReadRefuses(t *testing.T) {
+	for name, c := range map[string]struct {
+		old, new string
+		mark     string
+		text     string
+		hint     string
+	}{
+		"unknown key":         {"brush-drop-current", "brush-drop-curent", "brush-drop-curent", `no constant "brush-drop-curent"`, `did you mean "brush-drop-current"?`},
+		"unknown part":        {"[governor]", "[govenor]", "govenor", `unknown part "govenor"`, `did you mean "governor"?`},
+		"a part of nowhere":   {"[governor]", "[steam-engine]", "steam-engine", "unknown part", "known parts are: battery"},
+		"unknown top key":     {`title = "Gov`, `titel = "Gov`, `titel`, `unknown key "titel"`, `did you mean "title"?`},
+		"unknown field":       {`3.5, unit = "mH", from`, `3.5, unit = "mH", form`, "form ", `unknown key "form"`, `did you mean "from"?`},
+		"missing unit":        {`3.5, unit = "mH", `, `3.5, `, "armature-inductance", "has no unit", `unit = "H"`},
+		"missing origin":      {`3.5, unit = "mH", from = "assumed"`, `3.5, unit = "mH"`, "armature-inductance", "has no from", `from = "assumed"`},
+		"missing value":       {`value = 3.5, `, ``, "armature-inductance", "has no value", "value = ..."},
+		"wrong unit":          {`3.5, unit = "mH"`, `3.5, unit = "mm"`, `"mm", from = "assumed" }` + "\nbrush-drop ", `"mm" is no unit for armature-inductance`, "H or mH"},
+		"unknown origin":      {`13.263, unit = "mm", from = "assumed"`, `13.263, unit = "mm", from = "asumed"`, `"asumed"`, `"asumed" is no origin`, `did you mean "assumed"?`},
+		"bare number":         {`{ value = 3.5, unit = "mH", from = "assumed" }`, `3.5`, "3.5\n", "without unit and origin", "value = ..."},
+		"text for number":     {`value = 3.5`, `value = "3.5"`, `"3.5"`, "value is text in quotes, where a number belongs", "value = 1.5"},
+		"impossible value":    {`value = 3.5`, `value = -3.5`, `{ value = -3.5`, "armature-inductance of the motor: -3.5 mH is impossible", "above zero"},
+		"not a number":        {`value = 3.5`, `value = nan`, `{ value = nan`, "NaN", "finite"},
+		"infinite":            {`value = 3.5`, `value = inf`, `{ value = inf`, "Inf", "finite"},
+		"soft governor":       {`value = 60, unit = "Hz"`, `value = 25, unit = "Hz"`, `{ value = 25`, "sqrt(2)", "contact-speed"},
+		"duplicate key":       {"iron-eddy =", "iron-reference =", "iron-reference = { value = 0.37", `the key "iron-reference" stands twice, first on line 25`, "remove one"},
+		"duplicate field":     {`3.5, unit = "mH"`, `3.5, value = 3`, "value = 3,", `the key "value" stands twice`, "remove one"},
+		"duplicate part":      {"[shaft]", "[motor]", "", "stands twice", "join"},
+		"dotted key":          {"[shaft]", "shaft.inertia = 1\n[shaft]", "shaft.inertia", "has a dot", "heading"},
+		"nested part":         {"[shaft]", "[shaft.one]", "", "not the name of one part", "[PART]"},
+		"array of parts":      {"[shaft]", "[[shaft]]", "", "not the name of one part", "single brackets"},
+		"missing constant":    {`damping = { value = 0.1, unit = "1", from = "assumed" }`, ``, "governor]", `the governor has no "damping"`, `unit = "1"`},
+		"missing name":        {`name = "governed-motor"`, ``, "", `the key "name" is missing`, `name = "..."`},
+		"empty title":         {`title = "Governed motor alone"`, `title = " "`, "title", "title is empty", "quotes"},
+		"no revision":         {`revised = 2026-11-20`, ``, "", `"revised" is missing`, "2026-05-12"},
+		"no such date":        {`revised = 2026-11-20`, `revised = 2026-11-31`, "2026-11-31", "no date 2026-11-31", "year-month-day"},
+		"date in quotes":      {`revised = 2026-11-20`, `revised = "2026-11-20"`, `"2026-11-20"`, "where a date belongs", "revised = 2026-05-12"},
+		"invented in words":   {`invented = true`, `invented = "yes"`, `"yes"`, "where true or false belongs", "invented = true"},
+		"wrong part":          {"[shaft]\ninertia", "[output]\ninertia", "inertia", `the output has no constant "inertia"`, "known here are: frequency"},
+		"syntax":              {`value = 48,`, `value = 48 48,`, "48,", "this is not TOML", "KEY = {"},
+		"not UTF-8":           {"24 lead cells", "24 lead c\xffells", "\xff", "not UTF-8", "save it"},
+		"huge integer":        {`value = 48,`, `value = 99999999999999999999,`, "99999999999999999999", "too large", "decimal point"},
+		"list for a constant": {`{ value = 3.5, unit = "mH", from = "assumed" }`, `[3.5]`, "", "is a list", "value = ..."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			whole := source(t)
+			changed := strings.Replace(whole, c.old, c.new, 1)
+			if changed == whole {
+				t.Fatalf("%q is not in the card", c.old)
+			}
+			_, messages := card.Read("some.toml", []byte(changed))
+			if !diag.HasError(messages) {
+				t.Fatal("no error")
+			}
+			for _, m := range messages {
+				if m.File != "some.toml" || m.Line < 1 || m.Column < 1 || m.Text == "" || m.Hint == "" || m.Rule == "" {
+					t.Errorf("incomplete message %+v", m)
+				}
+			}
+			line, column := 0, 0
+			if c.mark != "" {
+				line, column = diag.Place([]byte(changed), strings.Index(changed, c.mark))
+			}
+			for _, m := range messages {
+				if strings.Contains(m.Text, c.text) && strings.Contains(m.Hint, c.hint) &&
+					(line == 0 || m.Line == line && m.Column == column) {
+					return
+				}
+			}
+			t.Errorf("want %q (%q) at %d:%d, got:", c.text, c.hint, line, column)
+			for _, m := range messages {
+				t.Error(m)
+			}
+		})
+	}
+}
+
+func TestReadHouse(t *testing.T) {
+	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"
+	h, messages := card.ReadHouse("house.toml", []byte(good))
+	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" {
+		t.Errorf("%+v %v", h, messages)
+	}
+	for name, c := range map[string]struct{ old, new, text string }{
+		"unknown key":   {"contact", "contakt", `unknown key "contakt"`},
+		"no language":   {`["en", "fr"]`, "[]", "no language"},
+		"language 1":    {`"fr"`, "1", "where text in quotes belongs"},
+		"not a list":    {`["en", "fr"]`, `"en"`, "where a list belongs"},
+		"heading":       {"languages", "[more]\nlanguages", "unknown heading"},
+		"missing place": {`place = "hill"`, "", `"place" is missing`},
+	} {
+		_, messages := card.ReadHouse("house.toml", []byte(strings.Replace(good, c.old, c.new, 1)))
+		found := false
+		for _, m := range messages {
+			found = found || strings.Contains(m.Text, c.text)
+		}
+		if !found {
+			t.Errorf("%s: want %q, got %v", name, c.text, messages)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(source(f)))
+	for _, s := range []string{"", "a", "[", "[motor]\nx = {", "a.b = 1", "x = 1979-05-27T07:32:00Z", "[[a]]", "a = [1, {b = 2}]", "\xff"} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, b []byte) {
+		c, messages := card.Read("x.toml", b)
+		for _, m := range messages {
+			if m.Line < 1 || m.Column < 1 || m.Text == "" || m.Hint == "" {
+				t.Errorf("incomplete message %+v", m)
+			}
+		}
+		if !diag.HasError(messages) {
+			if flaws := c.Validate(); len(flaws) > 0 {
+				t.Errorf("accepted, but %v", flaws)
+			}
+		}
+		card.ReadHouse("x.toml", b)
+	})
+}
