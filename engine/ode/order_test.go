@@ -183,3 +183,31 @@ func TestLocalOrder(t *testing.T) {
 		}
 	}
 }
+
+// The error norms of single steps that scipy 1.10.1 finds, which writes the
+// same two estimates down on its own; printed by testdata/errornorm.py.
+func TestErrorNorm(t *testing.T) {
+	for _, c := range []struct {
+		method Method
+		h      float64
+		want   float64
+	}{
+		{DormandPrince54, 0.1, 0.0693453173956942},
+		{DormandPrince54, 0.3, 13.891506956275128},
+		{DormandPrince8, 0.1, 7.773086279312554e-06},
+		{DormandPrince8, 0.3, 0.0688972552091428},
+	} {
+		s := solver(t, Problem{Dim: 4, Derivative: twoBody}, Settings{Method: c.method, RelTol: 1e-6})
+		start := kepler(eccentricity, 0)
+		s.Start(0, start[:])
+		twoBody(0, s.y, s.k[0])
+		trial := s.trial54
+		if c.method == DormandPrince8 {
+			trial = s.trial853
+		}
+		// A sum that cancels to rounding, divided by the tolerance.
+		if got := trial(c.h); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%v, h = %g: %.16g, scipy %.16g", c.method, c.h, got, c.want)
+		}
+	}
+}
