@@ -7,6 +7,12 @@
 // compares no number; see engine/cell and engine/proof for those.
 package lesson
 
+import (
+	"sort"
+
+	"slipring/engine/diag"
+)
+
 // Lesson is one parsed lesson.
 type Lesson struct {
 	File   string // path as the author would write it, used in messages
@@ -18,15 +24,51 @@ type Lesson struct {
 	Title  string // from Facts
 	Body   *Node  // Kind Document: every block in order
 	Cells  []Cell
+
+	// Definitions are the ordinary link reference definitions of the file,
+	// such as "[guide]: https://example.org". They win over values of the
+	// same name, so a proofreader wants to know them.
+	Definitions []Definition
+
+	starts []int // byte offset of each line
+}
+
+// Definition is one link reference definition. Offset is the byte offset of
+// its opening bracket.
+type Definition struct {
+	Label  string
+	Offset int
+}
+
+// At turns a byte offset in the lesson file into line and column, both from 1.
+func (l *Lesson) At(offset int) (line, column int) {
+	if l.starts == nil {
+		return diag.Place(l.Source, offset)
+	}
+	offset = min(max(offset, 0), len(l.Source))
+	i := sort.SearchInts(l.starts, offset+1) - 1
+	return i + 1, offset - l.starts[i] + 1
+}
+
+// Message makes a finding about the lesson at the given byte offset.
+func (l *Lesson) Message(offset int, level diag.Level, rule, text, hint string) diag.Message {
+	line, column := l.At(offset)
+	return diag.Message{File: l.File, Line: line, Column: column, Level: level, Rule: rule, Text: text, Hint: hint}
 }
 
 // Facts is what the lesson block says.
 type Facts struct {
-	Title   string
-	Minutes int
-	Needs   []string
-	Hazards []string
-	Revised string // date, YYYY-MM-DD
+	Title   string   // never empty in a lesson without errors
+	Minutes int      // 1 to 600, 0 when it does not say
+	Needs   []string // slugs of the lessons that come first
+	Hazards []string // from the list that Hazards gives
+	Revised string   // date, YYYY-MM-DD, "" when it does not say
+
+	// Byte offsets in the lesson file of the value of title, and of each
+	// entry of needs and hazards.
+	TitleAt   int
+	NeedsAt   []int
+	HazardsAt []int
 }
 
 // Cell is the source of one go block. Offset is the byte offset of its first

@@ -1,0 +1,103 @@
+package lesson
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipring/engine/diag"
+)
+
+// EmbedKinds lists what an image's destination may begin with to place
+// something that a cell told, as in ![alternative text](figure:name).
+func EmbedKinds() []string { return []string{"figure", "table", "motion", "sound"} }
+
+// embed turns a paragraph that holds nothing but one embed into that embed.
+// All other images are errors.
+func (c *converter) embed(p *Node) {
+	if len(p.Children) == 1 && p.Children[0].Kind == Image {
+		image := p.Children[0]
+		kind, name, _ := strings.Cut(image.Destination, ":")
+		if slices.Contains(EmbedKinds(), kind) && name != "" {
+			p.Kind, p.EmbedKind, p.Name, p.Title = Embed, kind, name, image.Title
+			p.Children = image.Children
+			c.alternative(image)
+			return
+		}
+	}
+	c.images(p)
+}
+
+// images reports every image below n as one that cannot stand there.
+func (c *converter) images(n *Node) {
+	if c.plain {
+		return
+	}
+	n.Walk(func(n *Node) bool {
+		if n.Kind != Image {
+			return true
+		}
+		at := n.Offset - c.base
+		kind, name, ok := strings.Cut(n.Destination, ":")
+		switch {
+		case n.Destination == "":
+			// the label is at fault, which has been said
+		case !ok:
+			c.say(at, "image-file", fmt.Sprintf("a picture from a file, %q, cannot be shown", n.Destination),
+				"only what a cell told can be placed, with ![what it shows](figure:name)")
+		case !slices.Contains(EmbedKinds(), kind):
+			hint := "only what a cell told can be placed, with ![what it shows](figure:name)"
+			if near := diag.Nearest(kind, EmbedKinds()); near != "" {
+				hint = fmt.Sprintf("did you mean %q?", near+":"+name)
+			}
+			c.say(at, "image-file", fmt.Sprintf("a picture from elsewhere, %q, cannot be shown", n.Destination), hint)
+		case name == "":
+			c.say(at, "embed-name", fmt.Sprintf("%q does not say which %s", n.Destination, kind),
+				fmt.Sprintf("write the name that the cell told, as in ![what it shows](%s:name)", kind))
+		default:
+			c.say(at, "embed-alone", fmt.Sprintf("%q has to stand in a paragraph of its own", n.Destination),
+				"put an empty line before and after it")
+		}
+		return false
+	})
+}
+
+// alternative reports what alternative text cannot hold.
+func (c *converter) alternative(image *Node) {
+	for _, child := range image.Children {
+		child.Walk(func(n *Node) bool {
+			if n.Kind == Bound {
+				c.say(n.Offset-c.base, "quote-in-alternative",
+					fmt.Sprintf("alternative text cannot hold %q", "["+n.Text+"]["+n.Name+"]"),
+					"put the number into the sentence before or after the picture")
+			}
+			return true
+		})
+	}
+}
+
+// schemes lists what the destination of a link may begin with.
+var schemes = [...]string{"http", "https", "mailto", "tel"}
+
+// destination refuses links that would run a program or open a file.
+func (c *converter) destination(link *Node) {
+	if c.plain {
+		return
+	}
+	// A browser takes no notice of blanks in a scheme, so neither do we.
+	bare := strings.Map(func(r rune) rune {
+		if r <= ' ' {
+			return -1
+		}
+		return r
+	}, strings.NewReplacer("%09", "", "%0A", "", "%0D", "", "%20", "").Replace(link.Destination))
+	scheme, rest, ok := strings.Cut(bare, ":")
+	if !ok || strings.ContainsAny(scheme, "/?#") || slices.Contains(schemes[:], strings.ToLower(scheme)) {
+		return
+	}
+	hint := "link to http, https, mailto or tel, or to a heading of this lesson with #its-words"
+	if slices.Contains(EmbedKinds(), scheme) {
+		hint = fmt.Sprintf("to place it, write an exclamation mark in front: ![what it shows](%s:%s)", scheme, rest)
+	}
+	c.say(link.Offset-c.base, "link-destination", fmt.Sprintf("a link cannot lead to %q", link.Destination), hint)
+}

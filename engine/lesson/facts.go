@@ -1,0 +1,176 @@
+package lesson
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+const lessonForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about\"\nminutes = 10\n```"
+
+var keys = [...]string{"title", "minutes", "needs", "hazards", "revised"}
+
+// lessonBlock reads the lesson's facts from the TOML in its lesson block.
+func (r *reading) lessonBlock(f fenced, c *converter) {
+	switch {
+	case r.found:
+		c.say(f.at, "lesson-block", "this is a second lesson block", "a lesson has one, at its beginning: put both into that")
+		return
+	case !f.first:
+		c.say(f.at, "lesson-block", "the lesson block does not come first", "move it to the beginning of the file")
+	}
+	r.found = true
+	source := c.source[f.start:f.end]
+	say := func(offset int, text, hint string) { c.say(f.start+offset, "lesson-block", text, hint) }
+
+	// Decoding finds what is no TOML, and keys that stand twice; the second
+	// walk has the positions.
+	var values map[string]any
+	if err := toml.Unmarshal(source, &values); err != nil {
+		text, offset := err.Error(), 0
+		var at *toml.DecodeError
+		if errors.As(err, &at) {
+			row, column := at.Position()
+			for i, start := range lineStarts(source) {
+				if i == row-1 {
+					offset = start + max(column-1, 0)
+				}
+			}
+		}
+		say(offset, "the lesson block is not TOML: "+strings.TrimPrefix(text, "toml: "),
+			"write one fact a line, such as: minutes = 10")
+		return
+	}
+	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, say: say}
+	var p unstable.Parser
+	p.Reset(source)
+	for p.NextExpression() {
+		facts.expression(p.Expression())
+	}
+	if r.lesson.Facts.Title == "" && !facts.seen["title"] {
+		c.say(f.at, "lesson-block", "the lesson block has no title", `add a line such as: title = "What this lesson is about"`)
+	}
+	r.lesson.Title = r.lesson.Facts.Title
+}
+
+// factReader reads decoded values into facts. Offsets that it is given count
+// in the block; those in facts count in the file.
+type factReader struct {
+	values map[string]any
+	facts  *Facts
+	base   int
+	text   original
+	seen   map[string]bool
+	say    func(offset int, text, hint string)
+}
+
+func (r *factReader) expression(e *unstable.Node) {
+	if e.Kind == unstable.Comment {
+		return
+	}
+	it := e.Key()
+	it.Next()
+	first := it.Node()
+	key, at := string(first.Data), int(first.Raw.Offset)
+	if e.Kind != unstable.KeyValue || it.Next() {
+		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), suggest(key, keys[:]))
+		return
+	}
+	if !slices.Contains(keys[:], key) {
+		r.say(at, fmt.Sprintf("the lesson block has no key %q", key), suggest(key, keys[:]))
+		return
+	}
+	if r.seen == nil {
+		r.seen = map[string]bool{}
+	}
+	r.seen[key] = true
+	value := e.Value()
+	if value.Raw.Length > 0 {
+		at = int(value.Raw.Offset)
+	}
+	r.value(key, at, value)
+}
+
+func (r *factReader) value(key string, at int, node *unstable.Node) {
+	switch key {
+	case "title":
+		title, ok := r.values[key].(string)
+		if !ok || strings.TrimSpace(title) == "" || strings.ContainsAny(title, "\r\n") {
+			r.say(at, "title is one line of text in quotation marks, and not empty", `for example: title = "What this lesson is about"`)
+			return
+		}
+		r.facts.Title, r.facts.TitleAt = strings.TrimSpace(title), r.text.at(r.base+at)
+	case "minutes":
+		minutes, ok := r.values[key].(int64)
+		if !ok || minutes < 1 || minutes > 600 {
+			r.say(at, "minutes is a whole number from 1 to 600", "for example: minutes = 15")
+			return
+		}
+		r.facts.Minutes = int(minutes)
+	case "needs":
+		r.facts.Needs, r.facts.NeedsAt = r.list(key, at, node, func(at int, need string) bool {
+			if !slugForm.MatchString(need) {
+				hint := "write the folder's name without its number: small letters, digits and dashes"
+				if m := folderForm.FindStringSubmatch(need); m != nil {
+					hint = fmt.Sprintf("leave the folder's number out: %q", m[2])
+				}
+				r.say(at, fmt.Sprintf("%q cannot be the name of a lesson", need), hint)
+				return false
+			}
+			return true
+		})
+	case "hazards":
+		r.facts.Hazards, r.facts.HazardsAt = r.list(key, at, node, func(at int, hazard string) bool {
+			if !slices.Contains(hazards[:], hazard) {
+				r.say(at, fmt.Sprintf("there is no hazard %q", hazard), suggest(hazard, hazards[:]))
+				return false
+			}
+			return true
+		})
+	case "revised":
+		written := fmt.Sprint(r.values[key]) // a TOML date prints as it is written
+		if _, err := time.Parse(time.DateOnly, written); err != nil {
+			r.say(at, "revised is a date", "for example: revised = 2026-11-25")
+			return
+		}
+		r.facts.Revised = written
+	}
+}
+
+// list reads a list of different words, of which accept takes some.
+func (r *factReader) list(key string, at int, node *unstable.Node, accept func(at int, word string) bool) (words []string, places []int) {
+	form := fmt.Sprintf("for example: %s = [%q]", key, map[string]string{"needs": "field-weakening", "hazards": "rotating"}[key])
+	values, ok := r.values[key].([]any)
+	if !ok {
+		r.say(at, key+" is a list of words in quotation marks", form)
+		return nil, nil
+	}
+	children := node.Children()
+	for i := 0; i < len(values) && children.Next(); {
+		child := children.Node()
+		if child.Kind == unstable.Comment {
+			continue
+		}
+		value := values[i]
+		i++
+		if child.Raw.Length > 0 {
+			at = int(child.Raw.Offset)
+		}
+		word, ok := value.(string)
+		switch {
+		case !ok:
+			r.say(at, key+" is a list of words in quotation marks", form)
+		case slices.Contains(words, word):
+			r.say(at, fmt.Sprintf("%q stands twice in %s", word, key), "leave one out")
+		case accept(at, word):
+			words = append(words, word)
+			places = append(places, r.text.at(r.base+at))
+		}
+	}
+	return words, places
+}

@@ -1,0 +1,164 @@
+package lesson
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"slipring/engine/diag"
+)
+
+// roles lists the info words that give a fenced block a role.
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question"}
+
+// hazards and signals list what may follow the info word "caution".
+var (
+	hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
+	signals = [...]string{"danger", "warning", "caution"}
+)
+
+// Hazards lists the hazards that a lesson may declare and a caution may name.
+func Hazards() []string { return hazards[:] }
+
+// Signals lists the signal words that a caution may have, gravest first.
+func Signals() []string { return signals[:] }
+
+// fenced is one fenced block. Offsets count in the converter's source.
+type fenced struct {
+	at         int // of the fence
+	start, end int // of the content
+	info       string
+	words      []string // of info
+	top        bool     // begins a line at the outermost level
+	first      bool     // nothing stands before it
+	closed     bool
+	node       *Node // where it goes
+}
+
+func (c *converter) fencedBlock(n *ast.FencedCodeBlock, b *Node, depth int) *Node {
+	b.Kind, b.Text = CodeBlock, c.lines(n.Lines())
+	if n.Info != nil {
+		b.Info = unescape(n.Info.Value(c.source))
+	}
+	f := fenced{at: n.Pos(), info: b.Info, words: strings.Fields(b.Info), node: b}
+	f.first = n.PreviousSibling() == nil
+	f.top = depth == 0 && (f.at == 0 || c.source[f.at-1] == '\n')
+	if k := n.Lines().Len(); k > 0 {
+		f.start, f.end = n.Lines().At(0).Start, n.Lines().At(k-1).Stop
+	} else {
+		f.start = len(c.source)
+		if i := strings.IndexByte(string(c.source[f.at:]), '\n'); i >= 0 {
+			f.start = f.at + i + 1
+		}
+		f.end = f.start
+	}
+	f.closed = f.end < len(c.source)
+	b.End = c.base + f.end
+	if c.fence == nil {
+		return b
+	}
+	return c.fence(f, c)
+}
+
+// fencedBlock gives a block with an info word its role in the lesson. It
+// returns nil for the lesson block, which shows nothing.
+func (r *reading) fencedBlock(f fenced, c *converter) *Node {
+	say := func(text, hint string) { c.say(f.at, "block", text, hint) }
+	if len(f.words) == 0 || !slices.Contains(roles[:], f.words[0]) {
+		if len(f.words) > 0 {
+			r.nearMiss(f, c)
+		}
+		if !f.closed && f.top {
+			say("this block of code is never closed, so it swallows the rest of the lesson",
+				"end it with a line that holds only its fence, such as ```")
+		}
+		return f.node
+	}
+	word, rest := f.words[0], f.words[1:]
+	switch {
+	case c.base > 0:
+		say(fmt.Sprintf("a %q block cannot stand within another block", word), "close the block around it first")
+		return f.node
+	case !f.top:
+		say(fmt.Sprintf("a %q block cannot stand within a list or a quotation, or be indented", word),
+			"let its fence begin a line, with an empty line before it; to show code without a role, use another info word, such as text")
+		return f.node
+	case !f.closed:
+		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the lesson", word),
+			"end it with a line that holds only its fence, such as ```")
+	case word != "caution" && len(rest) > 0:
+		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
+			"leave it out")
+	}
+	n := f.node
+	n.Info, n.Text = "", ""
+	switch word {
+	case "lesson":
+		r.lessonBlock(f, c)
+		return nil
+	case "question":
+		say("questions cannot be published yet: the info word is kept for them",
+			"take the block out for now, or ask in a talking point")
+		return nil
+	case "go":
+		n.Kind, n.Cell = CellBlock, len(r.lesson.Cells)
+		from, to := r.text.at(f.start), r.text.at(f.end)
+		r.lesson.Cells = append(r.lesson.Cells, Cell{Source: string(r.text.source[from:to]), Offset: from})
+		return n
+	case "caution":
+		r.caution(n, rest, say)
+	case "visitor":
+		n.Kind = VisitorPanel
+	case "docent":
+		n.Kind = TalkingPoint
+	}
+	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
+	n.Children = inner.Children
+	if len(n.Children) == 0 {
+		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
+	}
+	return n
+}
+
+func (r *reading) caution(n *Node, words []string, say func(text, hint string)) {
+	n.Kind = Caution
+	const form = "write, for example: caution rotating warning"
+	if len(words) != 2 {
+		say("a caution names its hazard and its signal word, and nothing more", form)
+		return
+	}
+	n.Hazard, n.Signal = words[0], words[1]
+	if !slices.Contains(hazards[:], n.Hazard) {
+		say(fmt.Sprintf("there is no hazard %q", n.Hazard), suggest(n.Hazard, hazards[:]))
+	}
+	if !slices.Contains(signals[:], n.Signal) {
+		say(fmt.Sprintf("there is no signal word %q", n.Signal), suggest(n.Signal, signals[:]))
+	}
+}
+
+// nearMiss warns of an info word that looks like a misspelled role.
+func (r *reading) nearMiss(f fenced, c *converter) {
+	word := f.words[0]
+	near := ""
+	switch {
+	case strings.EqualFold(word, "go"), strings.EqualFold(word, "golang"):
+		near = "go"
+	case len(word) > 4:
+		near = diag.Nearest(word, roles[:])
+	}
+	if near != "" && near != word {
+		r.say(c.base+f.at, diag.Warning, "info-word",
+			fmt.Sprintf("the info word %q has no role, so this block is shown as code", word),
+			fmt.Sprintf("did you mean %q?", near))
+	}
+}
+
+// suggest makes a hint out of the word that was probably meant, or of all.
+func suggest(word string, known []string) string {
+	if near := diag.Nearest(word, known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return "it is one of: " + strings.Join(known, ", ")
+}

@@ -1,0 +1,226 @@
+package lesson
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipring/engine/diag"
+)
+
+var (
+	slugForm   = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+	folderForm = regexp.MustCompile(`^([0-9]{2,3})-([a-z0-9]+(?:-[a-z0-9]+)*)$`)
+)
+
+// lessonFile is the name of a lesson's text within its folder.
+const lessonFile = "lesson.md"
+
+// ReadAll reads every lesson of a folder, each from DIR/NN-name/lesson.md,
+// and puts them into course order: a lesson comes after all that it needs,
+// and where that leaves a choice, the folders' numbers decide.
+//
+// Other folders are left alone, unless they hold a lesson.md, which is then an
+// error. No link leads the reader out of dir.
+func ReadAll(dir string) ([]*Lesson, []diag.Message) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, []diag.Message{unreadable(dir, err)}
+	}
+	defer root.Close()
+	entries, err := fs.ReadDir(root.FS(), ".")
+	if err != nil {
+		return nil, []diag.Message{unreadable(dir, err)}
+	}
+	var lessons []*Lesson
+	var messages []diag.Message
+	for _, e := range entries {
+		l, ms := readFolder(root, dir, e.Name())
+		messages = append(messages, ms...)
+		if l != nil {
+			lessons = append(lessons, l)
+		}
+	}
+	if len(lessons) == 0 && len(messages) == 0 {
+		messages = append(messages, diag.Message{
+			File: dir, Rule: "folder", Text: "there is no lesson in this folder",
+			Hint: "make a folder such as 01-first-steps with a file " + lessonFile + " in it",
+		})
+	}
+	messages = append(messages, sameSlug(lessons)...)
+	lessons, ms := order(lessons)
+	return lessons, diag.Sort(append(messages, ms...))
+}
+
+// readFolder reads the lesson in one entry of the lessons folder, or gives nil
+// when it holds none.
+func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
+	if strings.HasPrefix(folder, ".") {
+		return nil, nil
+	}
+	inside := folder + "/" + lessonFile
+	file := filepath.Join(dir, folder, lessonFile)
+	fail := func(text, hint string) (*Lesson, []diag.Message) {
+		return nil, []diag.Message{{File: file, Rule: "folder", Text: text, Hint: hint}}
+	}
+	form := folderForm.FindStringSubmatch(folder)
+	info, err := root.Stat(inside)
+	switch {
+	case err != nil && form == nil && notThere(root, folder, err):
+		return nil, nil
+	case errors.Is(err, fs.ErrNotExist) && form != nil:
+		return fail("the lesson's file is missing", "write it, or remove the folder")
+	case err != nil:
+		return fail("cannot be read: "+reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder")
+	case form == nil:
+		return fail(fmt.Sprintf("%q cannot be the name of a lesson's folder", folder),
+			"use two digits, a dash, and small letters, digits and dashes, such as 07-why-it-does-not-hunt")
+	case !info.Mode().IsRegular():
+		return fail("this is no ordinary file", "put the lesson's text there")
+	case reserved(form[2]):
+		return fail(fmt.Sprintf("%q cannot be the name of a lesson, since a page or a device has that name", form[2]), "choose another name")
+	case len(form[2]) > 60:
+		return fail("the folder's name is too long", "use at most 60 characters behind the number")
+	}
+	f, err := root.Open(inside)
+	if err != nil {
+		return fail("cannot be read: "+reason(err), "check that it exists and that you may read it")
+	}
+	defer f.Close()
+	source, err := io.ReadAll(io.LimitReader(f, Largest+1))
+	if err != nil {
+		return fail("cannot be read: "+reason(err), "check that it exists and that you may read it")
+	}
+	l, messages := Parse(file, source)
+	l.Folder, l.Slug = folder, form[2]
+	l.Number, _ = strconv.Atoi(form[1])
+	return l, messages
+}
+
+// notThere says whether an entry of the lessons folder has nothing to do with
+// lessons: a file, or a folder without a lesson's text.
+func notThere(root *os.Root, folder string, err error) bool {
+	if errors.Is(err, fs.ErrNotExist) {
+		return true
+	}
+	info, lerr := root.Lstat(folder)
+	return lerr == nil && !info.IsDir() && info.Mode()&fs.ModeSymlink == 0
+}
+
+// reserved says whether a page or, on some systems, a device has the name.
+func reserved(slug string) bool {
+	switch slug {
+	case "index", "con", "prn", "aux", "nul":
+		return true
+	}
+	return len(slug) == 4 && (strings.HasPrefix(slug, "com") || strings.HasPrefix(slug, "lpt")) && slug[3] >= '0' && slug[3] <= '9'
+}
+
+func sameSlug(lessons []*Lesson) []diag.Message {
+	var messages []diag.Message
+	first := map[string]*Lesson{}
+	for _, l := range lessons {
+		if had := first[l.Slug]; had != nil {
+			messages = append(messages, diag.Message{
+				File: l.File, Rule: "folder",
+				Text: fmt.Sprintf("the lesson has the same name as that in %q: %q", had.Folder, l.Slug),
+				Hint: "rename one of the two folders; the number does not count",
+			})
+			continue
+		}
+		first[l.Slug] = l
+	}
+	return messages
+}
+
+func unreadable(file string, err error) diag.Message {
+	return diag.Message{File: file, Rule: "folder", Text: "cannot be read: " + reason(err), Hint: "check that it exists and that you may read it"}
+}
+
+// reason leaves out the path that an error of the file system repeats.
+func reason(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return err.Error()
+}
+
+// order sorts lessons into course order.
+func order(lessons []*Lesson) ([]*Lesson, []diag.Message) {
+	waiting := slices.Clone(lessons)
+	slices.SortFunc(waiting, func(a, b *Lesson) int {
+		return cmp.Or(cmp.Compare(a.Number, b.Number), cmp.Compare(a.Folder, b.Folder))
+	})
+	known := map[string]bool{}
+	var slugs []string
+	for _, l := range waiting {
+		known[l.Slug] = true
+		slugs = append(slugs, l.Slug)
+	}
+	var messages []diag.Message
+	for _, l := range waiting {
+		for i, need := range l.Facts.Needs {
+			if !known[need] {
+				messages = append(messages, l.Message(l.Facts.NeedsAt[i], diag.Error, "needs",
+					fmt.Sprintf("there is no lesson %q to come first", need), suggestLesson(need, slugs)))
+			}
+		}
+	}
+	var sorted []*Lesson
+	done := map[string]bool{}
+	for len(waiting) > 0 {
+		next := slices.IndexFunc(waiting, func(l *Lesson) bool {
+			return !slices.ContainsFunc(l.Facts.Needs, func(need string) bool { return known[need] && !done[need] })
+		})
+		if next < 0 {
+			l, message := circle(waiting, done)
+			messages = append(messages, message)
+			next = slices.Index(waiting, l) // go on as if it needed nothing
+		}
+		sorted = append(sorted, waiting[next])
+		done[waiting[next].Slug] = true
+		waiting = slices.Delete(waiting, next, next+1)
+	}
+	return sorted, messages
+}
+
+// circle reports lessons that need each other, of which there are some among
+// those that wait, and gives one of them.
+func circle(waiting []*Lesson, done map[string]bool) (*Lesson, diag.Message) {
+	bySlug := map[string]*Lesson{}
+	for _, l := range waiting {
+		bySlug[l.Slug] = l
+	}
+	var path []string
+	var at []int
+	l := waiting[0]
+	for !slices.Contains(path, l.Slug) {
+		path = append(path, l.Slug)
+		i := slices.IndexFunc(l.Facts.Needs, func(need string) bool { return bySlug[need] != nil && !done[need] })
+		at = append(at, l.Facts.NeedsAt[i])
+		l = bySlug[l.Facts.Needs[i]]
+	}
+	from := slices.Index(path, l.Slug)
+	text := "the lesson needs itself"
+	if len(path)-from > 1 {
+		text = "lessons need each other in a circle: " + strings.Join(append(path[from:], l.Slug), " -> ")
+	}
+	return l, l.Message(at[from], diag.Error, "needs", text, "take out the need that matters least")
+}
+
+// suggestLesson helps somebody who named a lesson that is not there.
+func suggestLesson(word string, slugs []string) string {
+	if near := diag.Nearest(word, slugs); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return "name a lesson by its folder without the number"
+}

@@ -1,0 +1,116 @@
+package lesson
+
+import (
+	"bytes"
+	"fmt"
+	"unicode/utf8"
+
+	"slipring/engine/diag"
+)
+
+// Largest is the size, in bytes, up to which a lesson file is read.
+const Largest = 1 << 20
+
+// Parse reads one lesson. The file name is used in messages only.
+//
+// What it returns is never nil, and holds as much as could be read when there
+// are errors. All offsets in it are byte offsets in source, whatever the line
+// ends are.
+func Parse(file string, source []byte) (*Lesson, []diag.Message) {
+	l := &Lesson{File: file, Source: source, Body: &Node{Kind: Document}, starts: lineStarts(source)}
+	r := &reading{lesson: l}
+	if !r.readable() {
+		return l, r.messages
+	}
+	r.text = unify(source)
+	r.markdown = &markdown{parser: newParser(), fence: r.fencedBlock, report: r.say}
+	l.Body, _ = r.read(r.text.clean, 0, nil)
+	r.text.relocate(l.Body)
+	for i := range l.Cells {
+		l.Cells[i].Line, _ = l.At(l.Cells[i].Offset)
+	}
+	if !r.found {
+		r.say(0, diag.Error, "lesson-block", "the lesson has no lesson block", lessonForm)
+	}
+	for _, d := range r.markdown.definitions {
+		l.Definitions = append(l.Definitions, Definition{d.Label, r.text.at(d.Offset)})
+	}
+	return l, diag.Sort(r.messages)
+}
+
+// reading is the state of one Parse.
+type reading struct {
+	*markdown
+	lesson   *Lesson
+	text     original
+	found    bool // the lesson block was seen
+	messages []diag.Message
+}
+
+// say reports a finding at an offset in the clean text.
+func (r *reading) say(offset int, level diag.Level, rule, text, hint string) {
+	r.messages = append(r.messages, r.lesson.Message(r.text.at(offset), level, rule, text, hint))
+}
+
+// readable says whether the file is text that Markdown can be read from.
+func (r *reading) readable() bool {
+	source := r.lesson.Source
+	fail := func(offset int, text, hint string) bool {
+		r.messages = append(r.messages, r.lesson.Message(offset, diag.Error, "file", text, hint))
+		return false
+	}
+	if len(source) > Largest {
+		return fail(0, fmt.Sprintf("the lesson has %d bytes, more than the %d that a lesson may have", len(source), Largest),
+			"make two lessons of it")
+	}
+	if len(bytes.TrimSpace(bytes.TrimPrefix(source, byteOrderMark))) == 0 {
+		return fail(0, "the lesson is empty", lessonForm)
+	}
+	if i := bytes.IndexByte(source, 0); i >= 0 {
+		return fail(i, "the file holds a NUL byte", "save it as plain text in UTF-8")
+	}
+	if !utf8.Valid(source) {
+		at := 0
+		for rest := source; ; {
+			c, size := utf8.DecodeRune(rest)
+			if c == utf8.RuneError && size <= 1 {
+				break
+			}
+			at += size
+			rest = rest[size:]
+		}
+		return fail(at, fmt.Sprintf("the byte 0x%02x here is not UTF-8", source[at]), "save the file in UTF-8")
+	}
+	for i, c := range source {
+		if c == '\r' && (i+1 == len(source) || source[i+1] != '\n') {
+			return fail(i, "a carriage return stands here without a line feed behind it",
+				"save the file with the line ends of this system")
+		}
+	}
+	for i, start := range r.lesson.starts {
+		end := len(source)
+		if i+1 < len(r.lesson.starts) {
+			end = r.lesson.starts[i+1]
+		}
+		if markers(source[start:end]) > deepest {
+			return fail(start, fmt.Sprintf("more than %d lists or quotations begin on this line", deepest), "take some of them apart")
+		}
+	}
+	return true
+}
+
+// markers counts the quotation and list markers that a line begins with. The
+// parser's work grows with their square, so they are counted before it runs.
+func markers(line []byte) int {
+	count := 0
+	for i, c := range line {
+		blank := i+1 == len(line) || line[i+1] <= ' '
+		switch {
+		case c == '>', blank && bytes.IndexByte([]byte("-*+.)"), c) >= 0:
+			count++
+		case c != ' ' && c != '\t' && (c < '0' || c > '9'):
+			return count
+		}
+	}
+	return count
+}
