@@ -66,7 +66,9 @@ func (b *bernstein) slope(n int, u float64) (value, derivative float64) {
 
 // leaves reports the first place in [0, 1] where a polynomial that begins on
 // the positive side goes to the negative side. One that begins on the negative
-// side, or leaves zero for it, does so at 0.
+// side, or leaves zero for it, does so at 0. A root at 0 that is exact, as
+// after a crossing that set its coordinate to its level, is thus never taken
+// for the next crossing, and no sign of a rounding error is asked for.
 func (b *bernstein) leaves(n int) (u float64, ok bool) {
 	return b.search(n, 0, 1, 0)
 }
@@ -109,7 +111,7 @@ func (b *bernstein) search(n int, low, width float64, depth int) (float64, bool)
 func (b *bernstein) bracketed(n int) float64 {
 	low, high := 0.0, 1.0
 	p := *b
-	for p[0] == 0 { // a start at rest on the level is not the root that is meant
+	for p[0] == 0 { // a start on the level is not the root that is meant
 		n = p.deflate(n)
 	}
 	u := p[0] / (p[0] - p[n])

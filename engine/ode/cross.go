@@ -16,11 +16,6 @@ func (s *Solver) earliest() (guard int, at float64, err error) {
 		if !g.Above {
 			b.flip(n)
 		}
-		// A crossing leaves its coordinate exactly on the level, and so does a
-		// change that puts it there: that root is known and must not count.
-		if b[0] == 0 {
-			n = b.deflate(n)
-		}
 		clear := true
 		for k := 0; k <= n; k++ {
 			clear = clear && b[k] >= 0

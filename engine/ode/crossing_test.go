@@ -130,7 +130,7 @@ func TestGrazing(t *testing.T) {
 	}
 }
 
-// Four crossings by three guards, two of them on one coordinate, in what would
+// Three crossings by three guards, two of them on one coordinate, in what would
 // be one step, in the order of time and each on its own level.
 func TestEarliestOfSeveralGuards(t *testing.T) {
 	for _, m := range methods {
@@ -138,7 +138,7 @@ func TestEarliestOfSeveralGuards(t *testing.T) {
 		s := fixed(t, m.method, 1, Problem{
 			Dim:        2,
 			Derivative: func(_ float64, _, d []float64) { d[0], d[1] = 1, -2 },
-			Guards:     []Guard{{Coordinate: 0, Level: 0.75}, {Coordinate: 1, Level: 0, Above: true}, {Coordinate: 0, Level: 0.25}},
+			Guards:     []Guard{{Coordinate: 1, Level: 0, Above: true}, {Coordinate: 0, Level: 0.25}, {Coordinate: 0, Level: 0.75}},
 			Crossing: func(guard int, t float64, y []float64, guards []Guard) bool {
 				events = append(events, event{guard, t})
 				if y[guards[guard].Coordinate] != guards[guard].Level {
@@ -149,7 +149,7 @@ func TestEarliestOfSeveralGuards(t *testing.T) {
 		})
 		s.Start(0, []float64{0, 1})
 		advance(t, s, 1, nil)
-		expect(t, m.method.String(), events, 1e-14, event{2, 0.25}, event{1, 0.5}, event{0, 0.75})
+		expect(t, m.method.String(), events, 1e-14, event{1, 0.25}, event{0, 0.5}, event{2, 0.75})
 	}
 }
 
@@ -302,7 +302,11 @@ func TestStartOnTheLevel(t *testing.T) {
 				Crossing:   record(&events),
 			})
 			s.Start(0, []float64{1})
-			advance(t, s, 2, nil)
+			advance(t, s, 2, func(p *Piece) {
+				if !(p.T1 > p.T0) {
+					t.Errorf("%v: an empty piece at %v", m.method, p.T0)
+				}
+			})
 			expect(t, fmt.Sprint(m.method, c.slope, c.above), events, 0, c.want...)
 		}
 	}
@@ -406,6 +410,25 @@ func TestPieceCross(t *testing.T) {
 					t.Errorf("%v: mark %d at %v", m.method, i, at)
 				}
 			}
+		}
+	}
+}
+
+// An observer of the guarded level sees what the guard sees, though every piece
+// that holds a crossing is cut on the level itself.
+func TestPieceCrossOnTheGuardsLevel(t *testing.T) {
+	for _, m := range methods {
+		g := &governor{}
+		s := solver(t, g.problem(), Settings{Method: m.method})
+		g.start(s)
+		marks := 0
+		advance(t, s, 20, func(p *Piece) {
+			if _, ok := p.Cross(gTravel, contactPlane); ok {
+				marks++
+			}
+		})
+		if marks != g.events || marks == 0 {
+			t.Errorf("%v: %d marks, %d events", m.method, marks, g.events)
 		}
 	}
 }

@@ -51,8 +51,6 @@ func (p *Piece) Cross(coordinate int, level float64) (t float64, ok bool) {
 	landed := below && b[n] == 0
 	if below {
 		b.flip(n)
-	} else if b[0] == 0 {
-		n = b.deflate(n)
 	}
 	u, ok := b.leaves(n)
 	if !ok {

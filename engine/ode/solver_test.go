@@ -3,6 +3,7 @@ package ode
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -83,6 +84,8 @@ func TestFailures(t *testing.T) {
 			Guards:     []Guard{{Level: 0.5}},
 			Crossing:   func(_ int, _ float64, _ []float64, g []Guard) bool { g[0].Level = math.NaN(); return false },
 		}, Settings{}, 0, ErrNotFinite, 0.5, 0.5},
+		{"start slope", Problem{Derivative: func(_ float64, y, d []float64) { d[0] = math.Inf(1) }},
+			Settings{}, 0, ErrNotFinite, 0, 0},
 		// A sliding mode: on either side the motion is towards the level.
 		{"sliding", Problem{
 			Derivative: func(_ float64, y, d []float64) { d[0] = chatter },
@@ -118,6 +121,9 @@ func TestFailures(t *testing.T) {
 			}
 			if text := err.Error(); !strings.Contains(text, "t = ") || !strings.Contains(text, "h = ") || strings.ContainsAny(text, "\n") {
 				t.Errorf("%s: message %q", c.name, text)
+			}
+			if part := map[string]string{"start": "coordinate 0 is NaN", "start slope": "derivative of coordinate 0 is +Inf"}[c.name]; !strings.Contains(err.Error(), part) {
+				t.Errorf("%s: message %q without %q", c.name, err, part)
 			}
 			if c.name != "start" && notFinite(s.State()) >= 0 {
 				t.Errorf("%s, %v: left with state %v", c.name, m.method, s.State())
@@ -169,11 +175,112 @@ func TestLandsExactly(t *testing.T) {
 				t.Fatalf("%v: landed on %v, not %v", m.method, s.Time(), end)
 			}
 		}
+		for k := 1.0; k < 1000; k++ {
+			line := fixed(t, m.method, 1e9, Problem{Dim: 1, Derivative: func(_ float64, _, d []float64) { d[0] = 1 }})
+			line.Start(-k/7, []float64{0})
+			advance(t, line, 0.03*k, nil)
+			if line.Time() != 0.03*k || line.Stats().Steps != 1 {
+				t.Fatalf("%v: from %v landed on %v, not %v, in %d steps", m.method, -k/7, line.Time(), 0.03*k, line.Stats().Steps)
+			}
+		}
 		if d := distance(s.State(), kepler(0.5, s.Time())); !(d < 1e-6) {
 			t.Errorf("%v: off by %g", m.method, d)
 		}
 		if n := s.Stats().Steps; n > 2100 {
 			t.Errorf("%v: %d steps for 1000 frames", m.method, n)
+		}
+	}
+}
+
+// A sliver of an Advance does not shorten the steps after it.
+func TestShortAdvanceKeepsTheStep(t *testing.T) {
+	for _, m := range methods {
+		s := solver(t, Problem{Dim: 4, Derivative: twoBody}, Settings{Method: m.method})
+		start := kepler(0, 0) // a circle, so all steps are alike
+		s.Start(0, start[:])
+		long := 0.0
+		advance(t, s, 20, func(p *Piece) { long = max(long, p.T1-p.T0) })
+		advance(t, s, 20+1e-9, nil)
+		first := 0.0
+		advance(t, s, 40, func(p *Piece) {
+			if first == 0 {
+				first = p.T1 - p.T0
+			}
+		})
+		if first < 0.5*long {
+			t.Errorf("%v: the step after the sliver is %g, before it %g", m.method, first, long)
+		}
+	}
+}
+
+// The longest step is kept, and an Advance a little longer than it is halved
+// rather than left with a sliver.
+func TestMaxStep(t *testing.T) {
+	for _, m := range methods {
+		for _, c := range []struct {
+			end  float64
+			want []float64
+		}{
+			{1, []float64{1}},
+			{1.0625, []float64{0.53125, 0.53125}},
+			{2.5, []float64{1, 1, 0.5}},
+		} {
+			s := fixed(t, m.method, 1, Problem{Dim: 1, Derivative: func(_ float64, _, d []float64) { d[0] = 1 }})
+			s.Start(0, []float64{0})
+			var got []float64
+			advance(t, s, c.end, func(p *Piece) { got = append(got, p.T1-p.T0) })
+			if !slices.Equal(got, c.want) {
+				t.Errorf("%v: steps %v to %v, want %v", m.method, got, c.end, c.want)
+			}
+		}
+	}
+}
+
+// No growth right after a rejection.
+func TestNoGrowthAfterRejection(t *testing.T) {
+	for _, m := range methods {
+		s := solver(t, Problem{Dim: 4, Derivative: twoBody}, Settings{Method: m.method, FirstStep: 3})
+		start := kepler(0.9, 0)
+		s.Start(0, start[:])
+		most, seen, checked := math.Inf(1), 0, 0
+		advance(t, s, 100, func(p *Piece) {
+			h := p.T1 - p.T0
+			if h > most*(1+1e-9) && p.T1 < 100 {
+				t.Errorf("%v: a step of %g after a rejection that led to %g", m.method, h, most)
+			}
+			most = math.Inf(1)
+			if n := s.Stats().Rejected; n > seen {
+				seen, most = n, h
+				checked++
+			}
+		})
+		if checked < 5 {
+			t.Errorf("%v: only %d rejections", m.method, checked)
+		}
+	}
+}
+
+// ZenoEvents crossings within ZenoWindow are an error, one fewer are not: a
+// relay that crosses every 0.2.
+func TestZenoWindow(t *testing.T) {
+	for _, c := range []struct {
+		window, at float64 // of the failure; 0 means none
+	}{{0.39, 0}, {0.41, 0.5}} {
+		slope := 1.0
+		s := solver(t, Problem{
+			Dim:        1,
+			Derivative: func(_ float64, _, d []float64) { d[0] = slope },
+			Guards:     []Guard{{Coordinate: 0, Level: 0.1}},
+			Crossing: func(_ int, _ float64, _ []float64, guards []Guard) bool {
+				slope = -slope
+				guards[0].Level = -guards[0].Level
+				return false
+			},
+		}, Settings{ZenoEvents: 3, ZenoWindow: c.window})
+		s.Start(0, []float64{0})
+		err := s.Advance(3, nil)
+		if c.at == 0 && err != nil || c.at != 0 && (!errors.Is(err, ErrZeno) || math.Abs(s.Time()-c.at) > 1e-12) {
+			t.Errorf("window %v: %v at %v", c.window, err, s.Time())
 		}
 	}
 }
@@ -256,6 +363,22 @@ func TestStats(t *testing.T) {
 		st := s.Stats()
 		if st.Evaluations != calls || st.Crossings != g.events || st.Steps != pieces {
 			t.Errorf("%v: %+v, but %d calls, %d events, %d pieces", m.method, st, calls, g.events, pieces)
+		}
+		// Without crossings: the slope and the trial of the first step, then 6 a
+		// trial step, or 11 and one more when it is accepted, and 3 for an
+		// accepted one that somebody looks at.
+		free := solver(t, Problem{Dim: 4, Derivative: twoBody}, Settings{Method: m.method})
+		start := kepler(0.7, 0)
+		free.Start(0, start[:])
+		advance(t, free, 20, nil)
+		advance(t, free, 40, nil)
+		st = free.Stats()
+		want := 2 + 6*(st.Steps+st.Rejected)
+		if m.method == DormandPrince8 {
+			want = 2 + 12*st.Steps + 11*st.Rejected
+		}
+		if st.Evaluations != want || st.Rejected == 0 {
+			t.Errorf("%v: %+v, but %d evaluations expected", m.method, st, want)
 		}
 		g.start(s)
 		if s.Stats() != (Stats{}) {

@@ -68,7 +68,7 @@ func (s *Solver) accept(tEnd float64, left *int, dense bool) error {
 				// Cut short only to land on tEnd, which says nothing against s.h.
 				next = max(next, s.h)
 			}
-			s.h = min(next, s.settings.MaxStep)
+			s.h = next
 			s.stepStart, s.step = s.t, h
 			s.piece.T0, s.piece.T1 = s.t, end
 			copy(s.y0, s.y)
@@ -152,7 +152,7 @@ func (s *Solver) firstStep(tEnd float64) float64 {
 	if largest > 1e-15 {
 		h1 = s.root(0.01 / largest)
 	}
-	h := min(100*h0, h1, s.settings.MaxStep)
+	h := min(100*h0, h1)
 	if !(h > 0) { // an overflow above says nothing about the step
 		h = h0
 	}
