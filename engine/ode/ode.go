@@ -30,9 +30,10 @@ type Problem struct {
 
 	// Crossing is called at each crossing, with y set to the state there and
 	// the guarded coordinate set exactly to its level. It may change y (a
-	// jump), and the guards' levels and arming; unless it does, the guard goes on
-	// watching the same level from the other side. A returned true ends Advance
-	// at that instant, with no error.
+	// jump), and the guards' levels, sides and arming; unless it does, the guard
+	// goes on watching the same level from the other side, and Above already
+	// says so. A returned true ends Advance at that instant, with no error. It
+	// may be nil when crossings only need counting.
 	Crossing func(guard int, t float64, y []float64, guards []Guard) (stop bool)
 }
 
@@ -40,7 +41,7 @@ type Problem struct {
 type Guard struct {
 	Coordinate int
 	Level      float64
-	Above      bool // the side on which the coordinate is taken to be now
+	Above      bool // the side on which the coordinate is taken to be now, also when exactly on the level
 	Off        bool // not watched
 }
 

@@ -236,6 +236,21 @@ func TestMaxStep(t *testing.T) {
 	}
 }
 
+// Frames as long as the longest step take one step each, whatever rounding does
+// to their ends.
+func TestFramesOfMaxStep(t *testing.T) {
+	for _, m := range methods {
+		s := fixed(t, m.method, 0.01, Problem{Dim: 1, Derivative: func(_ float64, _, d []float64) { d[0] = 1 }})
+		s.Start(0, []float64{0})
+		for frame := 1; frame <= 1000; frame++ {
+			advance(t, s, float64(frame)*0.01, nil)
+		}
+		if n := s.Stats().Steps; n != 1000 {
+			t.Errorf("%v: %d steps for 1000 frames", m.method, n)
+		}
+	}
+}
+
 // No growth right after a rejection.
 func TestNoGrowthAfterRejection(t *testing.T) {
 	for _, m := range methods {
