@@ -1,0 +1,125 @@
+package proof
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"slipring/engine/lesson"
+)
+
+// prefixes of labels that no cell may tell, with what they name
+var prefixes = [...]struct{ prefix, names string }{
+	{"card.", "constants of a machine card"},
+	{"lesson.", "lessons"},
+	{"src.", "sources"},
+	{"term.", "glossary terms"},
+}
+
+// names checks that every label has one meaning.
+func (c *checker) names() {
+	kinds := map[string]string{}
+	check := func(name, kind string) {
+		if had, ok := kinds[name]; ok {
+			c.say(c.told(name), ruleMeanings, fmt.Sprintf("%q was told twice, as %s and as %s", name, had, kind),
+				"give each a name of its own")
+		}
+		kinds[name] = kind
+		for _, p := range prefixes {
+			if strings.HasPrefix(name, p.prefix) {
+				c.say(c.told(name), ruleMeanings, fmt.Sprintf("%q cannot be told: labels that begin with %q name %s", name, p.prefix, p.names),
+					"tell it under another name")
+			}
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(c.values)) {
+		check(name, "a value")
+	}
+	for _, name := range slices.Sorted(maps.Keys(c.claims)) {
+		check(name, "a claim")
+	}
+	for _, name := range slices.Sorted(maps.Keys(c.figures)) {
+		check(name, "a figure")
+	}
+	for _, name := range slices.Sorted(maps.Keys(c.tables)) {
+		check(name, "a table")
+	}
+	for _, d := range c.lesson.Definitions {
+		if i := slices.IndexFunc(c.known, func(k string) bool { return strings.EqualFold(k, oneLine(d.Label)) }); i >= 0 {
+			c.say(d.Offset, ruleMeanings, fmt.Sprintf("%q is defined here as a link, but also names what was computed", c.known[i]),
+				"give the link another label")
+		}
+	}
+}
+
+// told gives the offset where a cell seems to tell a name, or 0.
+func (c *checker) told(name string) int {
+	for _, cell := range c.lesson.Cells {
+		if i := strings.Index(cell.Source, `"`+name+`"`); i >= 0 {
+			return cell.Offset + i
+		}
+	}
+	return 0
+}
+
+// embeds checks that what is placed was told, and can be seen with the ears.
+func (c *checker) embeds() {
+	told := map[string]map[string]bool{"figure": c.figures, "table": c.tables}
+	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+		if n.Kind != lesson.Embed {
+			return true
+		}
+		if strings.TrimSpace(words(n)) == "" {
+			c.say(n.Offset, ruleAlternative, fmt.Sprintf("%s %q has no alternative text", n.EmbedKind, n.Name),
+				fmt.Sprintf("say between the brackets what it shows: ![...](%s:%s)", n.EmbedKind, n.Name))
+		}
+		names, ok := told[n.EmbedKind]
+		switch {
+		case !ok:
+			c.say(n.Offset, ruleMissing, fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure or a table for now")
+		case !names[n.Name]:
+			c.say(n.Offset, ruleMissing, fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), c.embedHint(n, told))
+		}
+		return true
+	})
+}
+
+func (c *checker) embedHint(n *lesson.Node, told map[string]map[string]bool) string {
+	for _, kind := range slices.Sorted(maps.Keys(told)) {
+		if kind != n.EmbedKind && told[kind][n.Name] {
+			return fmt.Sprintf("that is a %s: write (%s:%s)", kind, kind, n.Name)
+		}
+	}
+	names := slices.Sorted(maps.Keys(told[n.EmbedKind]))
+	if near := nearest(n.Name, names); near != "" {
+		return fmt.Sprintf("did you mean %q?", n.EmbedKind+":"+near)
+	}
+	if len(names) == 0 {
+		return map[string]string{"figure": "tell one with tell.Chart or tell.Figure", "table": "tell one with tell.Table"}[n.EmbedKind]
+	}
+	return "there is " + strings.Join(names, ", ")
+}
+
+// cautions checks that hazards and cautions belong together.
+func (c *checker) cautions() {
+	facts := c.lesson.Facts
+	cautioned := map[string]bool{}
+	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+		if n.Kind != lesson.Caution {
+			return true
+		}
+		cautioned[n.Hazard] = true
+		if !slices.Contains(facts.Hazards, n.Hazard) {
+			c.say(n.Offset, ruleCaution, fmt.Sprintf("this caution is about %q, which the lesson does not declare", n.Hazard),
+				fmt.Sprintf("add %q to the hazards of the lesson block", n.Hazard))
+		}
+		return false
+	})
+	for i, hazard := range facts.Hazards {
+		if !cautioned[hazard] {
+			c.say(facts.HazardsAt[i], ruleHazard, fmt.Sprintf("the lesson declares the hazard %q, but has no caution about it", hazard),
+				fmt.Sprintf("add a block that begins with ```caution %s warning", hazard))
+		}
+	}
+}

@@ -1,0 +1,110 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/tell"
+)
+
+func nearest(name string, known []string) string { return diag.Nearest(name, known) }
+
+// numeral in running text; what comes before it is looked at separately
+var numeral = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)*`)
+
+func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
+	c.report.Claims++
+	text := oneLine(words(n))
+	c.report.Printed[n] = text
+	if !claim.Holds {
+		found := ""
+		if claim.Found != "" {
+			found = ": " + strings.TrimSpace(claim.Found)
+		}
+		c.say(n.Offset, ruleFalse, fmt.Sprintf("%q is claimed, but does not hold%s (%s)", text, found, n.Name),
+			"find out why; a claim is never amended, so change the words or the model")
+	}
+	for i, r := range text {
+		if r > unicode.MaxASCII && unicode.IsNumber(r) {
+			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q in %q cannot be compared with a limit (%s)", text[i:i+utf8.RuneLen(r)], text, n.Name),
+				"write numbers with the digits 0 to 9")
+		}
+	}
+	for _, at := range numeral.FindAllStringIndex(text, -1) {
+		written := text[at[0]:at[1]]
+		if strings.Contains(written, ",") || strings.Count(written, ".") > 1 {
+			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q in %q cannot be compared with a limit (%s)", written, text, n.Name),
+				"write numbers without separators, with one decimal point at most")
+			continue
+		}
+		sign := signBefore(text[:at[0]])
+		unit, length, _ := unitAfter(text[at[1]:])
+		if !slicesAny(claim.Limits, func(l tell.Limit) bool { return equalsLimit(sign+written, unit, l) }) {
+			shown := text[at[0]-len(sign) : at[1]+length]
+			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q is written in %q, but the claim was told with %s (%s)", shown, text, limits(claim), n.Name),
+				"let words and claim say the same")
+		}
+	}
+}
+
+func slicesAny[T any](list []T, is func(T) bool) bool {
+	for _, x := range list {
+		if is(x) {
+			return true
+		}
+	}
+	return false
+}
+
+// signBefore gives the minus sign that a numeral has in front, as against a
+// dash between two numbers or words.
+func signBefore(text string) string {
+	for _, sign := range []string{"-", minus} {
+		if rest, ok := strings.CutSuffix(text, sign); ok {
+			last, _ := utf8.DecodeLastRuneInString(rest)
+			if rest == "" || unicode.IsSpace(last) || last == '(' {
+				return sign
+			}
+		}
+	}
+	return ""
+}
+
+// equalsLimit says whether a numeral with its unit is a told limit. A limit
+// may have been computed, so the last bits do not count.
+func equalsLimit(written, unit string, l tell.Limit) bool {
+	told := l.Unit
+	if unit == "" || told == "" && unit != "%" && unit != "per cent" && unit != "percent" {
+		unit, told = "", "" // one of the two does not say
+	}
+	f, ok := factor(told, unit)
+	if !ok || math.IsInf(l.Number, 0) || math.IsNaN(l.Number) {
+		return false
+	}
+	x, err := strconv.ParseFloat(strings.Replace(written, minus, "-", 1), 64)
+	if err != nil {
+		return false
+	}
+	exact := new(big.Rat).SetFloat64(l.Number)
+	want, _ := exact.Mul(exact, f).Float64()
+	return math.Abs(x-want) <= 1e-12*math.Abs(want)
+}
+
+func limits(claim tell.Claim) string {
+	if len(claim.Limits) == 0 {
+		return "no number"
+	}
+	var list []string
+	for _, l := range claim.Limits {
+		list = append(list, strings.TrimSpace(strconv.FormatFloat(l.Number, 'g', -1, 64)+" "+l.Unit))
+	}
+	return strings.Join(list, " and ")
+}

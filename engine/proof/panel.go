@@ -1,0 +1,186 @@
+package proof
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"slipring/engine/lesson"
+)
+
+// Limits of a panel's text, and where they come from.
+const (
+	mostWords         = 75
+	mostSentenceWords = 25
+	highestGrade      = 8
+
+	smithsonian = "Smithsonian Guidelines for Accessible Exhibition Design, section B"
+	kincaid     = "formula of Kincaid et al. 1975; grade 8 after Serrell, Exhibit Labels, 2nd ed."
+)
+
+// panels checks each visitor panel against the label rules.
+func (c *checker) panels() {
+	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+		if n.Kind == lesson.VisitorPanel {
+			c.panel(n)
+		}
+		return n.Kind == lesson.Document
+	})
+}
+
+func (c *checker) panel(panel *lesson.Node) {
+	var total, sentences, readable, syllableCount, pictures int
+	panel.Walk(func(n *lesson.Node) bool {
+		switch n.Kind {
+		case lesson.Embed:
+			pictures++
+			if pictures == 2 {
+				c.say(n.Offset, rulePictures, "a panel has room for one figure, table or motion", "make a second panel for this one")
+			}
+			return false
+		case lesson.Heading, lesson.Paragraph:
+		default:
+			return true
+		}
+		for _, s := range splitSentences(c.printed(n)) {
+			count := 0
+			for _, w := range strings.Fields(s) {
+				if !strings.ContainsFunc(w, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
+					continue
+				}
+				count++
+				if k := syllables(w); k > 0 && n.Kind == lesson.Paragraph {
+					readable++
+					syllableCount += k
+				}
+			}
+			total += count
+			if n.Kind == lesson.Paragraph && count > 0 {
+				sentences++
+			}
+			if count > mostSentenceWords {
+				c.say(n.Offset, ruleSentence, fmt.Sprintf("a sentence of this panel has %d words, more than %d: %q", count, mostSentenceWords, clip(s)),
+					"make two sentences of it ("+smithsonian+")")
+			}
+		}
+		return false
+	})
+	if total > mostWords {
+		c.say(panel.Offset, ruleWords, fmt.Sprintf("the panel has %d words, more than %d", total, mostWords),
+			"shorten it, or make two panels of it ("+smithsonian+")")
+	}
+	if readable >= 20 && sentences > 0 {
+		if grade := readingGrade(readable, sentences, syllableCount); grade > highestGrade {
+			c.say(panel.Offset, ruleGrade, fmt.Sprintf("the panel reads at about grade %.1f, above %d", grade, highestGrade),
+				"use shorter words and sentences ("+kincaid+")")
+		}
+	}
+}
+
+// printed gives a block's text as a page prints it, on one line.
+func (c *checker) printed(n *lesson.Node) string {
+	if text, ok := c.report.Printed[n]; ok {
+		return text
+	}
+	switch n.Kind {
+	case lesson.Text, lesson.CodeSpan, lesson.RawHTML:
+		return n.Text
+	case lesson.SoftBreak, lesson.HardBreak:
+		return " "
+	}
+	var b strings.Builder
+	for _, child := range n.Children {
+		b.WriteString(c.printed(child))
+	}
+	return b.String()
+}
+
+// splitSentences splits at full stops, question and exclamation marks before
+// a space. What goes on with a small letter or a digit is the same sentence,
+// as in "e.g. this" and "No. 4".
+func splitSentences(text string) []string {
+	var all []string
+	start := 0
+	for i, r := range text {
+		if r != '.' && r != '!' && r != '?' && r != '…' {
+			continue
+		}
+		rest := strings.TrimLeft(text[i+utf8.RuneLen(r):], `.!?…"')]”’»`)
+		if rest != "" && !strings.HasPrefix(rest, " ") {
+			continue
+		}
+		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘«"))
+		if rest != "" && (unicode.IsLower(next) || unicode.IsDigit(next)) {
+			continue
+		}
+		end := len(text) - len(rest)
+		if end > start {
+			all = append(all, strings.TrimSpace(text[start:end]))
+		}
+		start = end
+	}
+	if last := strings.TrimSpace(text[start:]); last != "" {
+		all = append(all, last)
+	}
+	return all
+}
+
+// readingGrade is the Flesch-Kincaid grade level, years of school in the
+// United States (Kincaid, Fishburne, Rogers and Chissom 1975, Derivation of
+// new readability formulas for Navy enlisted personnel).
+func readingGrade(words, sentences, syllables int) float64 {
+	return 0.39*float64(words)/float64(sentences) + 11.8*float64(syllables)/float64(words) - 15.59
+}
+
+// syllables counts a word's syllables by its groups of vowels, less a silent
+// e at the end. It gives 0 for what is no word, such as a number.
+func syllables(word string) int {
+	var letters []rune
+	for _, r := range strings.ToLower(word) {
+		switch {
+		case unicode.IsLetter(r):
+			letters = append(letters, r)
+		case unicode.IsDigit(r):
+			return 0
+		}
+	}
+	if len(letters) == 0 {
+		return 0
+	}
+	vowel := func(i int) bool {
+		return i >= 0 && i < len(letters) && strings.ContainsRune("aeiouyàâäéèêëïîôöùûüæœ", letters[i])
+	}
+	count := 0
+	for i := range letters {
+		if vowel(i) && !vowel(i-1) {
+			count++
+		}
+	}
+	s := string(letters)
+	last := len(letters) - 1
+	switch {
+	case strings.HasSuffix(s, "le") && !vowel(last-2), strings.HasSuffix(s, "ee"), len(letters) < 3:
+	case strings.HasSuffix(s, "e") && !vowel(last-1):
+		count--
+	case strings.HasSuffix(s, "es") && !vowel(last-2) && !strings.ContainsRune("scxzg", letters[last-2]) && !strings.HasSuffix(s, "shes") && !strings.HasSuffix(s, "ches") && !strings.HasSuffix(s, "les"),
+		strings.HasSuffix(s, "ed") && !vowel(last-2) && letters[last-2] != 't' && letters[last-2] != 'd':
+		count--
+	}
+	return max(count, 1)
+}
+
+func clip(s string) string {
+	const longest = 60
+	if len(s) <= longest {
+		return s
+	}
+	cut := strings.LastIndexByte(s[:longest], ' ')
+	if cut < 0 {
+		cut = longest
+		for !utf8.RuneStart(s[cut]) {
+			cut--
+		}
+	}
+	return s[:cut] + " ..."
+}

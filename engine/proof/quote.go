@@ -1,0 +1,233 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"slipring/engine/lesson"
+)
+
+// quote is a bound text that was found to be a quote.
+type quote struct {
+	number number
+	at     int    // of the number, from the beginning of the bound text
+	gap    string // between number and unit, as a page prints it
+	unit   string // "" when none is written
+	told   string // the unit of what it is bound to
+}
+
+func (q quote) with(n number) string { return n.String() + q.gap + q.unit }
+
+// names that sources and terms will have
+var notYet = [...]struct{ prefix, what string }{
+	{"src.", "sources"},
+	{"term.", "glossary terms"},
+}
+
+// labels finds the meaning of every bound text.
+func (c *checker) labels() {
+	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+		if n.Kind == lesson.Bound {
+			c.label(n)
+		}
+		return true
+	})
+}
+
+func (c *checker) label(n *lesson.Node) {
+	if v, ok := c.values[n.Name]; ok {
+		c.quote(n, v.Number, v.Unit, "the model")
+		return
+	}
+	if claim, ok := c.claims[n.Name]; ok {
+		c.claim(n, claim)
+		return
+	}
+	if entries := c.cards[n.Name]; len(entries) > 0 {
+		for _, e := range entries[1:] {
+			if e.Value != entries[0].Value || e.Unit != entries[0].Unit {
+				c.say(n.Offset, ruleMeanings,
+					fmt.Sprintf("%q is %v %s on card %q and %v %s on card %q",
+						n.Name, entries[0].Value, entries[0].Unit, entries[0].card, e.Value, e.Unit, e.card),
+					"tell the one that you mean as a value of its own, and quote that")
+				return
+			}
+		}
+		c.quote(n, entries[0].Value, entries[0].Unit, "the card")
+		return
+	}
+	if slug, ok := strings.CutPrefix(n.Name, "lesson."); ok {
+		if other := c.lessons[slug]; other != nil {
+			c.report.Links[n] = other
+			c.report.Printed[n] = words(n)
+			return
+		}
+	}
+	for _, later := range notYet {
+		if strings.HasPrefix(n.Name, later.prefix) {
+			c.say(n.Offset, ruleNotYet, fmt.Sprintf("%q cannot be bound: %s are not read yet", n.Name, later.what),
+				"leave the brackets and the label out for now")
+			return
+		}
+	}
+	c.say(n.Offset, ruleUnknown, fmt.Sprintf("nothing defines the label %q", n.Name), c.unknownHint(n.Name))
+}
+
+func (c *checker) unknownHint(name string) string {
+	switch near := nearest(name, c.known); {
+	case near != "":
+		return fmt.Sprintf("did you mean %q?", near)
+	case c.figures[name]:
+		return fmt.Sprintf("that is a figure: place it with ![what it shows](figure:%s)", name)
+	case c.tables[name]:
+		return fmt.Sprintf("that is a table: place it with ![what it shows](table:%s)", name)
+	case strings.HasPrefix(name, "card.") && !c.opened:
+		return "no cell opens a machine card: open it with bench.Open"
+	case strings.HasPrefix(name, "card."):
+		return "write card.PART.KEY, with part and key as on the machine card"
+	case strings.HasPrefix(name, "lesson."):
+		return "name a lesson by its folder without the number"
+	}
+	return fmt.Sprintf("tell it in a cell, as with tell.Value(%q, ...); if no link is meant, write \\[ for the bracket", name)
+}
+
+func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
+	q, problem, hint := readQuote(n)
+	if problem != "" {
+		c.say(n.Offset, ruleForm, fmt.Sprintf("%s (%s)", problem, n.Name), hint)
+		return
+	}
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		c.say(n.Offset, ruleValue, fmt.Sprintf("%s gives %v, which no page can print (%s)", source, x, n.Name),
+			"look for a division by zero, or a run that did not settle")
+		return
+	}
+	f := big.NewRat(1, 1)
+	if q.unit != "" {
+		var ok bool
+		if f, ok = factor(told, q.unit); !ok {
+			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q is written, but %s is in %s", q.with(q.number), n.Name, unitName(told)),
+				unitHint(told))
+			return
+		}
+	}
+	q.told = told
+	c.quotes[n] = q
+	c.report.Quotes++
+	computed := q.number.inForm(x, f)
+	c.report.Printed[n] = q.with(computed)
+	if computed.digits == q.number.digits && computed.negative() == q.number.negative() {
+		return
+	}
+	d := Drift{
+		Node: n, Written: q.with(q.number), Computed: q.with(computed),
+		Offset: n.Offset + q.at, Number: computed.String(),
+	}
+	d.End = d.Offset + len(q.number.String())
+	c.report.Drifts = append(c.report.Drifts, d)
+	c.say(n.Offset, RuleDrift, fmt.Sprintf("%q is written, but %s gives %s (%s)", d.Written, source, d.Computed, n.Name),
+		"find out why it changed; if it is right, slipring proof -amend writes it in")
+}
+
+func unitName(told string) string {
+	if told == "" {
+		return "no unit"
+	}
+	return told
+}
+
+func unitHint(told string) string {
+	list := partners(told)
+	if told != "" {
+		list = append([]string{told}, list...)
+	}
+	if len(list) == 0 {
+		return "leave the unit out, or tell the value in that unit"
+	}
+	return "write it in " + strings.Join(list[:min(len(list), 4)], ", ") + ", or tell the value in the unit that you mean"
+}
+
+var (
+	// space between number and unit, as it may stand in the file
+	fileSpace = regexp.MustCompile(`^(?:[\s\x{a0}\x{202f}\x{2009}]|&nbsp;|&#160;|&#x[aA]0;|&thinsp;)+`)
+
+	grouped  = regexp.MustCompile(`^[-\x{2212}]?[0-9]{1,3}(?:[,' \x{a0}\x{202f}\x{2009}_][0-9]{3})+`)
+	exponent = regexp.MustCompile(`^[-\x{2212}+]?[0-9.]+ ?(?:[eE][-+\x{2212}]?[0-9]|[x\x{d7}·*] ?10)`)
+	span     = regexp.MustCompile(`^[-\x{2212}]?[0-9.]+ ?(?:\p{L}+ ?)?(?:-|–|—|to|and|\.\.\.?|…|±|\+/-) ?[-\x{2212}]?[0-9]`)
+)
+
+// readQuote reads a bound text as one number with an optional unit. When it is
+// none, problem says so and hint what to do.
+func readQuote(n *lesson.Node) (q quote, problem, hint string) {
+	bad := func(hint string) (quote, string, string) {
+		return quote{}, fmt.Sprintf("a quote holds one number and its unit, not %q", oneLine(n.Text)), hint
+	}
+	for _, child := range n.Children {
+		if child.Kind != lesson.Text && child.Kind != lesson.SoftBreak {
+			return bad("put emphasis and code around the brackets, not into them")
+		}
+	}
+	text := strings.TrimSpace(words(n))
+	m := plainNumber.FindStringSubmatch(text)
+	rest := ""
+	if m != nil {
+		rest = text[len(m[0]):]
+	}
+	next, _ := utf8.DecodeRuneInString(rest)
+	unit := strings.TrimSpace(rest)
+	first, _ := utf8.DecodeRuneInString(unit)
+	switch {
+	case grouped.MatchString(text):
+		return bad("write large numbers without separators")
+	case exponent.MatchString(text):
+		return bad("write the number without an exponent; another unit may help, such as mA for A")
+	case span.MatchString(text):
+		return bad("a range is two quotes, each bound to its own value")
+	case strings.HasPrefix(text, "+"):
+		return bad("leave the plus sign out")
+	case m == nil && strings.HasPrefix(strings.TrimLeft(text, "-"+minus), "."):
+		return bad("write a zero before the decimal point")
+	case m == nil:
+		return bad("put the number first, and other words outside of the brackets")
+	case unicode.IsDigit(next) || next == '.' || next == ',':
+		return bad("write a number such as 0.5 or 12: no comma, no zeros in front, a digit on both sides of the point")
+	case unit != "" && !unicode.IsLetter(first) && first != '%' && first != '°':
+		return bad("only a unit may stand behind the number")
+	}
+	q.number = number{sign: m[1], digits: m[2], decimals: len(m[3])}
+	q.unit = strings.Join(strings.Fields(unit), " ")
+	if q.unit != "" {
+		q.gap = rest[:len(rest)-len(strings.TrimLeftFunc(rest, unicode.IsSpace))]
+		if strings.Trim(q.gap, " \t\r\n") == "" && q.gap != "" {
+			q.gap = " "
+		}
+	}
+	// The number must stand in the file as it reads, for amending it.
+	q.at = len(fileSpace.FindString(n.Text))
+	if !strings.HasPrefix(n.Text[q.at:], m[0]) {
+		return bad("write the number itself with plain digits, and a minus as - or " + minus)
+	}
+	return q, "", ""
+}
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// words gives a text without its markup, on one line.
+func words(n *lesson.Node) string {
+	var b strings.Builder
+	n.Walk(func(n *lesson.Node) bool {
+		switch n.Kind {
+		case lesson.Text, lesson.CodeSpan, lesson.RawHTML:
+			b.WriteString(n.Text)
+		case lesson.SoftBreak, lesson.HardBreak:
+			b.WriteByte(' ')
+		}
+		return true
+	})
+	return b.String()
+}
