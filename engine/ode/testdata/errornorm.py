@@ -1,8 +1,8 @@
-#!/usr/bin/python3
+#!/usr/bin/env python3
 """Prints scipy's error norm of one step of the two-body problem, for
 TestErrorNorm.
 
-    /usr/bin/python3 errornorm.py
+    python3 errornorm.py
 
 Made with scipy 1.10.1: RK45 and DOP853, whose norms are those of Dormand and
 Prince's pair and of Hairer, Norsett and Wanner's code.

@@ -1,9 +1,9 @@
-#!/usr/bin/python3
+#!/usr/bin/env python3
 """Writes governor.csv: the motor and governor of governor_test.go, solved by
 scipy. It is written from the equations, shares no code with this package, and
 finds the contact's events with scipy's own root search.
 
-    /usr/bin/python3 governor.py > governor.csv
+    python3 governor.py > governor.csv
 
 Made with scipy 1.10.1: solve_ivp, DOP853, rtol 1e-13.
 """
