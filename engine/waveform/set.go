@@ -1,18 +1,35 @@
-// Package waveform holds sampled signals and what can be measured on them.
+// Package waveform holds sampled signals and measures them.
 //
 // A Set is what a run of the machine hands to a figure: some signals over the
 // same stretch of time, and the instants at which each turn of the shaft (or
-// any other cycle) begins. The package knows no machine.
+// any other cycle) begins. The first call is Set.Named for one of its signals,
+// or a Signal literal for samples from elsewhere; then
+//
+//	s.Mean, s.RMS, s.ACRMS             averages over the whole span
+//	s.StateLevels, s.Timing            levels, period, width, duty, transitions
+//	s.Frequency, s.HalfCycles          from crossings of a level
+//	s.Harmonics, s.THD, s.Spectrum     what it is made of
+//	set.Ripple, set.Hunting            within a turn, and over many
+//
+// A signal is taken exactly as it is drawn, straight lines or steps between
+// samples that may lie at any distance, and averages and harmonics are
+// integrals over that drawing. What cannot be measured gives a *Failure, never
+// a number that means nothing.
+//
+// The package knows no machine, reads no files and draws nothing.
 package waveform
 
 import (
 	"fmt"
+	"math"
 	"sort"
+	"strings"
 )
 
 // Signal is one sampled quantity. T (seconds, rising) and Y have equal length.
 // A stepped signal, such as a contact, holds each value until the next sample;
-// the others are joined by straight lines.
+// the others are joined by straight lines, and may jump by two samples at one
+// instant.
 type Signal struct {
 	Name    string
 	Unit    string
@@ -32,11 +49,11 @@ type Set struct {
 // It fails when the window is empty or a signal does not cover it.
 func (s Set) Window(from, to float64) (Set, error) {
 	if !(to > from) {
-		return Set{}, fmt.Errorf("an empty window: from %g s to %g s", from, to)
+		return Set{}, emptyWindow(from, to)
 	}
 	var out Set
 	for _, sig := range s.Signals {
-		cut, err := sig.window(from, to)
+		cut, err := sig.Window(from, to)
 		if err != nil {
 			return Set{}, err
 		}
@@ -54,10 +71,12 @@ func (s Set) Window(from, to float64) (Set, error) {
 // start of the first. It fails when the set holds fewer.
 func (s Set) Turns(n int) (Set, error) {
 	if n < 1 {
-		return Set{}, fmt.Errorf("asked for %d turns; at least 1 is needed", n)
+		return Set{}, &Failure{Reason: ErrRequest, Next: "ask for 1 turn or more",
+			Detail: fmt.Sprintf("asked for %d turns; at least 1 is needed", n)}
 	}
 	if len(s.Starts) < n+1 {
-		return Set{}, fmt.Errorf("asked for %d turns, but the set holds %d", n, max(len(s.Starts)-1, 0))
+		return Set{}, &Failure{Reason: ErrNoPeriod, Next: "record a longer stretch, or ask for fewer turns",
+			Detail: fmt.Sprintf("asked for %d turns, but the set holds %d", n, max(len(s.Starts)-1, 0))}
 	}
 	return s.Window(s.Starts[0], s.Starts[n])
 }
@@ -80,21 +99,52 @@ func (g Signal) At(t float64) float64 {
 	return g.Y[i-1] + f*(g.Y[i]-g.Y[i-1])
 }
 
-func (g Signal) window(from, to float64) (Signal, error) {
-	if len(g.T) == 0 || g.T[0] > from || g.T[len(g.T)-1] < to {
-		return Signal{}, fmt.Errorf("signal %q does not cover %g s to %g s", g.Name, from, to)
+// Window gives the part of the signal from instant from up to instant to, in
+// seconds, with time counted from from. Values at both ends are interpolated
+// (held, where the signal is stepped); of a jump at either end only the value
+// inside the window is kept, save that a stepped signal ends with the value
+// that it has at to. It fails when the window is empty or not covered.
+func (g Signal) Window(from, to float64) (Signal, error) {
+	if !(to > from) {
+		return Signal{}, emptyWindow(from, to)
+	}
+	n := len(g.T)
+	if n == 0 || n != len(g.Y) || math.IsNaN(g.T[0]) || g.T[0] > from || !(g.T[n-1] >= to) {
+		return Signal{}, g.fail(ErrOutside, "record a longer stretch, or ask for a window inside it",
+			"it does not cover %g s to %g s", from, to)
 	}
 	out := Signal{Name: g.Name, Unit: g.Unit, Stepped: g.Stepped}
 	add := func(t, y float64) {
 		out.T = append(out.T, t-from)
 		out.Y = append(out.Y, y)
 	}
-	add(from, g.At(from))
-	for i := sort.SearchFloat64s(g.T, from); i < len(g.T) && g.T[i] < to; i++ {
-		if g.T[i] > from {
-			add(g.T[i], g.Y[i])
-		}
+	i := sort.SearchFloat64s(g.T, from)
+	start := g.At(from)
+	for ; g.T[i] == from; i++ {
+		start = g.Y[i] // the last of a jump is the value inside
+	}
+	add(from, start)
+	for ; g.T[i] < to; i++ {
+		add(g.T[i], g.Y[i])
 	}
 	add(to, g.At(to))
 	return out, nil
+}
+
+func emptyWindow(from, to float64) error {
+	return &Failure{Reason: ErrRequest, Next: "let it end after it begins",
+		Detail: fmt.Sprintf("an empty window: from %g s to %g s", from, to)}
+}
+
+// Named gives the signal of that name.
+func (s Set) Named(name string) (Signal, error) {
+	var known []string
+	for _, g := range s.Signals {
+		if g.Name == name {
+			return g, nil
+		}
+		known = append(known, fmt.Sprintf("%q", g.Name))
+	}
+	return Signal{}, &Failure{Reason: ErrRequest, Detail: fmt.Sprintf("no signal is called %q", name),
+		Next: "known are: " + strings.Join(known, ", ")}
 }
