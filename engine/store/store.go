@@ -1,0 +1,126 @@
+// Package store keeps results between runs of the command, in a folder of the
+// user's, so that an unchanged lesson need not be run again.
+//
+//	s := store.Open(dir)
+//	key := store.Key("lesson", program, card)
+//	if data, ok := s.Get(key); ok { ... }
+//	s.Put(key, data)
+//
+// A store only ever saves time: what is missing, damaged or cannot be written
+// is computed anew. It knows nothing of what it keeps.
+package store
+
+import (
+	"bytes"
+	"cmp"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+)
+
+// Store is a folder of results. The nil Store keeps nothing.
+type Store struct {
+	dir  string
+	most int64
+}
+
+// mostBytes is how much a store holds before the least recently written
+// results go.
+const mostBytes = 256 << 20
+
+// Open gives the store in a folder, which is made when first needed.
+func Open(dir string) *Store { return &Store{dir: dir, most: mostBytes} }
+
+// Key gives a name for the result of the given ingredients. Different lists of
+// ingredients have different keys, however they are divided.
+func Key(ingredients ...[]byte) string {
+	sum := sha256.New()
+	var length [8]byte
+	for _, in := range ingredients {
+		binary.BigEndian.PutUint64(length[:], uint64(len(in)))
+		sum.Write(length[:])
+		sum.Write(in)
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}
+
+// Get gives the data kept under a key. Data that was damaged counts as absent.
+func (s *Store) Get(key string) ([]byte, bool) {
+	if s == nil {
+		return nil, false
+	}
+	content, err := os.ReadFile(s.file(key))
+	if err != nil || len(content) < sha256.Size {
+		return nil, false
+	}
+	sum, data := content[:sha256.Size], content[sha256.Size:]
+	if got := sha256.Sum256(data); !bytes.Equal(sum, got[:]) {
+		return nil, false
+	}
+	return data, true
+}
+
+// Put keeps data under a key, and forgets the oldest data when the store has
+// grown too large. An error may be passed over: the data is then computed
+// again next time.
+func (s *Store) Put(key string, data []byte) error {
+	if s == nil {
+		return nil
+	}
+	if err := os.MkdirAll(s.dir, 0o700); err != nil {
+		return err
+	}
+	temp, err := os.CreateTemp(s.dir, "new-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp.Name()) // fails, as it should, once renamed
+	sum := sha256.Sum256(data)
+	_, err = temp.Write(append(sum[:], data...))
+	if closing := temp.Close(); err == nil {
+		err = closing
+	}
+	if err == nil {
+		err = os.Rename(temp.Name(), s.file(key))
+	}
+	if err != nil {
+		return err
+	}
+	return s.prune()
+}
+
+func (s *Store) file(key string) string { return filepath.Join(s.dir, key) }
+
+func (s *Store) prune() error {
+	entries, err := os.ReadDir(s.dir)
+	if err != nil {
+		return err
+	}
+	var files []fs.FileInfo
+	var total int64
+	for _, e := range entries {
+		if info, err := e.Info(); err == nil && info.Mode().IsRegular() {
+			files = append(files, info)
+			total += info.Size()
+		}
+	}
+	slices.SortFunc(files, func(a, b fs.FileInfo) int {
+		return cmp.Or(a.ModTime().Compare(b.ModTime()), cmp.Compare(a.Name(), b.Name()))
+	})
+	for _, f := range files {
+		left := time.Since(f.ModTime()) > 24*time.Hour && len(f.Name()) != 2*sha256.Size // of a killed run
+		if total <= s.most && !left {
+			continue
+		}
+		if err := os.Remove(s.file(f.Name())); err != nil {
+			return err
+		}
+		total -= f.Size()
+	}
+	return nil
+}
