@@ -1,0 +1,111 @@
+package cell
+
+import (
+	"go/ast"
+	"go/token"
+	"go/types"
+)
+
+// captured gives the local variables that a function literal uses from
+// outside, and those whose address is taken: a copy for each turn of a loop
+// is then something that a cell can tell.
+func (c checked) captured() map[types.Object]bool {
+	out := map[types.Object]bool{}
+	var lits []*ast.FuncLit
+	var stack []ast.Node
+	use := func(id *ast.Ident) *types.Var {
+		v, ok := c.info.Uses[id].(*types.Var)
+		if !ok || v.IsField() || v.Parent() == c.pkg.Scope() {
+			return nil
+		}
+		return v
+	}
+	for _, d := range c.file.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			if n == nil {
+				if _, ok := stack[len(stack)-1].(*ast.FuncLit); ok {
+					lits = lits[:len(lits)-1]
+				}
+				stack = stack[:len(stack)-1]
+				return false
+			}
+			stack = append(stack, n)
+			switch n := n.(type) {
+			case *ast.FuncLit:
+				lits = append(lits, n)
+			case *ast.Ident:
+				if v := use(n); v != nil && len(lits) > 0 {
+					if l := lits[len(lits)-1]; v.Pos() < l.Pos() || v.Pos() > l.End() {
+						out[v] = true
+					}
+				}
+			case *ast.UnaryExpr:
+				if n.Op == token.AND {
+					c.addressed(n.X, use, out)
+				}
+			case *ast.SliceExpr:
+				if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Array); ok {
+					c.addressed(n.X, use, out)
+				}
+			case *ast.SelectorExpr:
+				if sel := c.info.Selections[n]; sel != nil && sel.Kind() == types.MethodVal {
+					g := sel.Obj().Type().(*types.Signature)
+					if _, ok := g.Recv().Type().(*types.Pointer); ok {
+						if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Pointer); !ok {
+							c.addressed(n.X, use, out)
+						}
+					}
+				}
+			}
+			return true
+		})
+	}
+	return out
+}
+
+// addressed notes the variable whose place, or part of whose place, e is.
+func (c checked) addressed(e ast.Expr, use func(*ast.Ident) *types.Var, out map[types.Object]bool) {
+	for {
+		switch n := ast.Unparen(e).(type) {
+		case *ast.Ident:
+			if v := use(n); v != nil {
+				out[v] = true
+			}
+			return
+		case *ast.SelectorExpr:
+			if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Pointer); ok {
+				return
+			}
+			e = n.X
+		case *ast.IndexExpr:
+			if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Array); !ok {
+				return
+			}
+			e = n.X
+		default:
+			return
+		}
+	}
+}
+
+// read gives the variables that the written program still reads: uses in
+// constant expressions, such as len of an array, are gone from it.
+func (c checked) read() map[*types.Var]bool {
+	out := map[*types.Var]bool{}
+	for _, d := range c.file.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			if e, ok := n.(ast.Expr); ok {
+				if tv := c.info.Types[e]; tv.Value != nil {
+					return false
+				}
+			}
+			if id, ok := n.(*ast.Ident); ok {
+				if v, ok := c.info.Uses[id].(*types.Var); ok {
+					out[v] = true
+				}
+			}
+			return true
+		})
+	}
+	return out
+}

@@ -1,0 +1,365 @@
+package cell
+
+import (
+	"fmt"
+	"go/ast"
+	"go/constant"
+	"go/token"
+	"go/types"
+	"strings"
+)
+
+// meaning refuses, in a program whose types are right, what the interpreter
+// is known to get wrong, and what would not come out the same each time.
+func (s *source) meaning(c checked) {
+	v := &meaningWalk{source: s, checked: c, called: map[ast.Expr]bool{}, sorted: map[ast.Expr]bool{}}
+	for _, d := range c.file.Decls {
+		ast.Inspect(d, v.visit)
+	}
+	v.conversions(v.intoInterface)
+	if len(s.messages) == 0 {
+		s.openOrder(c)
+	}
+}
+
+type meaningWalk struct {
+	*source
+	checked
+	called map[ast.Expr]bool // expressions that stand in the place of a called function
+	sorted map[ast.Expr]bool // slices handed to package sort
+}
+
+func (v *meaningWalk) visit(n ast.Node) bool {
+	switch n := n.(type) {
+	case *ast.CallExpr:
+		v.called[ast.Unparen(n.Fun)] = true
+		v.call(n)
+	case *ast.SelectorExpr:
+		v.selector(n)
+	case *ast.Ident:
+		v.instance(n)
+	case *ast.BinaryExpr:
+		v.binary(n)
+	case *ast.AssignStmt:
+		if n.Tok == token.QUO_ASSIGN || n.Tok == token.REM_ASSIGN {
+			v.zeroDivisor(n.Rhs[0])
+		}
+		if n.Tok != token.DEFINE {
+			for _, l := range n.Lhs {
+				v.assigned(l)
+			}
+		}
+	case *ast.IncDecStmt:
+		v.assigned(n.X)
+	case *ast.UnaryExpr:
+		if n.Op == token.AND {
+			v.assigned(n.X)
+		}
+	case *ast.RangeStmt:
+		v.ranged(n)
+	case *ast.SwitchStmt:
+		if n.Tag != nil && types.IsInterface(v.info.TypeOf(n.Tag)) {
+			v.refuse(n.Tag.Pos(), "a switch over a value of an interface type is left out of cells", "write if and errors.Is, or compare a value of a plain type")
+		}
+	}
+	return true
+}
+
+func (v *meaningWalk) instance(id *ast.Ident) {
+	if _, ok := v.info.Instances[id]; ok {
+		v.refuse(id.Pos(), fmt.Sprintf("%q has type parameters, which cells leave out", id.Name), "write a loop, or a function for the one type")
+	}
+}
+
+func (v *meaningWalk) selector(n *ast.SelectorExpr) {
+	sel := v.info.Selections[n]
+	if sel == nil {
+		return
+	}
+	name := n.Sel.Name
+	switch {
+	case sel.Kind() == types.MethodExpr:
+		v.refuse(n.Pos(), fmt.Sprintf("the method %q is used as a function", name),
+			fmt.Sprintf("write a function that calls it: func(x ...) { return x.%s(...) }", name))
+	case sel.Kind() == types.MethodVal && !v.called[n]:
+		v.refuse(n.Sel.Pos(), fmt.Sprintf("the method %q is used without calling it", name),
+			fmt.Sprintf("add the parentheses, or write a function that calls it: func(x float64) float64 { return v.%s(x) }", name))
+	}
+}
+
+func (v *meaningWalk) binary(n *ast.BinaryExpr) {
+	if v.info.Types[n].Value != nil {
+		return
+	}
+	switch n.Op {
+	case token.QUO, token.REM:
+		v.zeroDivisor(n.Y)
+	case token.EQL, token.NEQ:
+		x, y := v.info.Types[n.X], v.info.Types[n.Y]
+		if x.IsNil() || y.IsNil() {
+			return
+		}
+		if types.IsInterface(x.Type) || types.IsInterface(y.Type) {
+			hint := "compare values of a plain type"
+			if isError(x.Type) || isError(y.Type) {
+				hint = "write errors.Is(err, other), or compare with nil"
+			}
+			v.refuse(n.OpPos, "two values of an interface type are compared", hint)
+		}
+	}
+}
+
+func (v *meaningWalk) zeroDivisor(e ast.Expr) {
+	tv := v.info.Types[e]
+	if tv.Value == nil {
+		return
+	}
+	if k := tv.Value.Kind(); k != constant.Int && k != constant.Float && k != constant.Complex {
+		return
+	}
+	if constant.Sign(constant.Real(tv.Value)) == 0 && constant.Sign(constant.Imag(tv.Value)) == 0 {
+		v.refuse(e.Pos(), "this divides by a constant zero", "divide by something else; write math.Inf(1) if infinity is meant")
+	}
+}
+
+// assigned refuses to change, or hand out the place of, what belongs to
+// another package.
+func (v *meaningWalk) assigned(e ast.Expr) {
+	for {
+		switch n := e.(type) {
+		case *ast.ParenExpr:
+			e = n.X
+			continue
+		case *ast.IndexExpr:
+			e = n.X
+			continue
+		case *ast.SelectorExpr:
+			if o, ok := v.info.Uses[n.Sel].(*types.Var); ok && !o.IsField() && o.Pkg() != v.pkg {
+				v.refuse(n.Pos(), fmt.Sprintf("%q belongs to package %s and cannot be changed by a cell", n.Sel.Name, o.Pkg().Name()),
+					"copy it to a variable of your own")
+				return
+			}
+			e = n.X
+			continue
+		case *ast.Ident:
+			if n.Name == sheetName || n.Name == shelfName {
+				text, _ := v.taken(n.Name)
+				v.refuse(n.Pos(), text+" and cannot be changed", "choose another name")
+			}
+		}
+		return
+	}
+}
+
+func (v *meaningWalk) ranged(n *ast.RangeStmt) {
+	t := v.info.TypeOf(n.X)
+	if t == nil {
+		return
+	}
+	switch t.Underlying().(type) {
+	case *types.Map:
+		v.refuse(n.Pos(), "a map gives its entries in another order each time",
+			"keep the keys in a slice as well, in the order that you want, and range over that")
+	case *types.Pointer:
+		v.refuse(n.Pos(), "a cell cannot range over a pointer", "range over what it points to: range *p, or use a slice")
+	}
+	if n.Tok == token.ASSIGN {
+		for _, e := range []ast.Expr{n.Key, n.Value} {
+			if _, ok := e.(*ast.Ident); e != nil && !ok {
+				v.refuse(e.Pos(), "a loop counts in something that is not a plain variable", "write := and copy the value inside the loop")
+			}
+		}
+	}
+}
+
+func (v *meaningWalk) call(n *ast.CallExpr) {
+	fun := ast.Unparen(n.Fun)
+	if tv := v.info.Types[fun]; tv.IsType() {
+		return
+	}
+	if id, ok := fun.(*ast.Ident); ok {
+		if b, ok := v.info.Uses[id].(*types.Builtin); ok {
+			switch b.Name() {
+			case "print", "println":
+				v.refuse(n.Pos(), fmt.Sprintf("%s is meant for work on Go itself", b.Name()), "write fmt.Println")
+			case "recover":
+				v.refuse(n.Pos(), "a cell cannot catch a failure with recover", "test for it before, with an if")
+			case "panic":
+				if t := v.info.TypeOf(n.Args[0]); t != nil {
+					if basic, ok := t.Underlying().(*types.Basic); !ok || basic.Info()&types.IsString == 0 {
+						v.refuse(n.Args[0].Pos(), "a cell can panic with text only", "write panic(fmt.Sprint(...)), or err.Error() for an error")
+					}
+				}
+			}
+			return
+		}
+	}
+	if len(n.Args) == 1 {
+		if _, ok := v.info.TypeOf(n.Args[0]).(*types.Tuple); ok {
+			v.refuse(n.Args[0].Pos(), "several results are handed straight to another call", "give them names first: a, b := ...")
+		}
+	}
+	sel, ok := fun.(*ast.SelectorExpr)
+	if !ok {
+		return
+	}
+	o, ok := v.info.Uses[sel.Sel].(*types.Func)
+	if !ok || o.Pkg() == nil {
+		return
+	}
+	switch o.Pkg().Path() {
+	case "fmt":
+		v.format(n, o)
+	case "sort":
+		v.sorted[n.Args[0]] = true
+	case "errors":
+		if o.Name() == "As" {
+			v.refuse(sel.Sel.Pos(), "errors.As is left out of cells", "use errors.Is, or return the number that you need beside the error")
+		}
+	}
+}
+
+// format refuses what would print the names of Go's types, which the
+// interpreter does not keep, or addresses in memory.
+func (v *meaningWalk) format(n *ast.CallExpr, o *types.Func) {
+	if !strings.HasSuffix(o.Name(), "f") || len(n.Args) == 0 {
+		return
+	}
+	tv := v.info.Types[n.Args[0]]
+	if tv.Value == nil || tv.Value.Kind() != constant.String {
+		v.refuse(n.Args[0].Pos(), "the format is not a constant text", fmt.Sprintf("write the format in quotation marks as the first value of %s", o.Name()))
+		return
+	}
+	text := constant.StringVal(tv.Value)
+	for i := 0; i < len(text); i++ {
+		if text[i] != '%' {
+			continue
+		}
+		sharp := false
+		for i++; i < len(text) && strings.IndexByte("+-# 0123456789.*[]", text[i]) >= 0; i++ {
+			sharp = sharp || text[i] == '#'
+		}
+		if i == len(text) {
+			break
+		}
+		switch {
+		case text[i] == 'T', sharp && text[i] == 'v':
+			v.refuse(n.Args[0].Pos(), "the format prints the name of a Go type", "use %v, %g or %s")
+		case text[i] == 'p':
+			v.refuse(n.Args[0].Pos(), "the format prints an address, which differs each time", "print the value itself")
+		}
+	}
+}
+
+func isError(t types.Type) bool {
+	return types.Identical(t, types.Universe.Lookup("error").Type())
+}
+
+// ours tells whether a type, or one that it is made of, is defined in a cell.
+func ours(t types.Type, pkg *types.Package) bool {
+	seen := map[types.Type]bool{}
+	var look func(t types.Type) bool
+	look = func(t types.Type) bool {
+		t = types.Unalias(t)
+		if seen[t] {
+			return false
+		}
+		seen[t] = true
+		switch t := t.(type) {
+		case *types.Named:
+			return t.Obj().Pkg() == pkg
+		case *types.Pointer:
+			return look(t.Elem())
+		case *types.Slice:
+			return look(t.Elem())
+		case *types.Array:
+			return look(t.Elem())
+		case *types.Map:
+			return look(t.Key()) || look(t.Elem())
+		case *types.Struct:
+			return true
+		}
+		return false
+	}
+	return look(t)
+}
+
+// intoInterface judges a value that becomes one of an interface type.
+func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
+	if !types.IsInterface(to) || v.info.Types[e].IsNil() || types.Identical(from, to) {
+		return
+	}
+	face := to.Underlying().(*types.Interface)
+	named, _ := types.Unalias(to).(*types.Named)
+	own := named != nil && named.Obj().Pkg() == v.pkg
+	text := types.TypeString(from, func(p *types.Package) string {
+		if p == v.pkg {
+			return ""
+		}
+		return p.Name()
+	})
+	switch {
+	case types.IsInterface(from):
+		if !(isError(from) && face.NumMethods() == 0) {
+			v.refuse(e.Pos(), "a value of one interface type is used as another", "keep it in a variable of its own type")
+		}
+	case own:
+		base := from
+		if p, ok := base.(*types.Pointer); ok {
+			base = p.Elem()
+		}
+		if n, ok := types.Unalias(base).(*types.Named); !ok || n.Obj().Pkg() != v.pkg {
+			v.refuse(e.Pos(), fmt.Sprintf("%s is used as the cell's interface %s", text, named.Obj().Name()), "wrap it in a type of your own that has the methods")
+		}
+	case face.NumMethods() > 0:
+		if ours(from, v.pkg) {
+			hint := "use a function instead"
+			switch {
+			case isError(to):
+				hint = "make the error with errors.New or fmt.Errorf"
+			case strings.HasPrefix(types.TypeString(to, nil), "sort."):
+				hint = "use sort.Slice with a function that compares two elements"
+			}
+			v.refuse(e.Pos(), fmt.Sprintf("a type of a cell is used as %s", types.TypeString(to, (*types.Package).Name)), hint)
+		}
+	default:
+		v.intoAny(e, from, text)
+	}
+}
+
+// intoAny judges a value that is handed to a function which takes any type,
+// in practice to be printed.
+func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
+	switch t := from.Underlying().(type) {
+	case *types.Basic:
+		if n, ok := types.Unalias(from).(*types.Named); ok && n.Obj().Pkg() == v.pkg {
+			for i := range n.NumMethods() {
+				switch m := n.Method(i).Name(); m {
+				case "String", "Error", "Format", "GoString":
+					v.refuse(e.Pos(), fmt.Sprintf("a %s is printed through its method %s", text, m), fmt.Sprintf("call the method: %s.%s()", types.ExprString(e), m))
+				}
+			}
+		}
+	case *types.Pointer, *types.Signature, *types.Chan:
+		if _, ok := t.(*types.Pointer); ok && !ours(from, v.pkg) && hasMethod(from, "String", "Error") {
+			return
+		}
+		v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
+	default:
+		if ours(from, v.pkg) && !v.sorted[e] {
+			v.refuse(e.Pos(), fmt.Sprintf("a value of the cell's type %s is printed whole", text), "print its fields or elements")
+		}
+	}
+}
+
+func hasMethod(t types.Type, names ...string) bool {
+	set := types.NewMethodSet(t)
+	for _, n := range names {
+		for i := range set.Len() {
+			if set.At(i).Obj().Name() == n {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,3 @@
+package cell
+
+func (s *source) openOrder(c checked) {}

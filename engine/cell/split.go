@@ -1,0 +1,334 @@
+package cell
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/scanner"
+	"go/token"
+	"sort"
+	"strings"
+
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+)
+
+// Limits of one cell's text. The parser and the type checker go down one call
+// for each level, so that both are kept shallow.
+const (
+	maxCell    = 64 << 10 // bytes of one cell
+	maxBracket = 100      // brackets inside each other
+	maxTree    = 300      // levels of a syntax tree
+)
+
+// source reads the cells of one lesson and knows where each position of their
+// syntax trees stands in the lesson. All findings go through it.
+type source struct {
+	lesson   *lesson.Lesson
+	files    *token.FileSet
+	pieces   []piece // by base
+	messages []diag.Message
+}
+
+// piece is one parsed stretch of a cell: the parser sees a prefix of ours
+// first, then the cell's text from offset start on.
+type piece struct {
+	base, size    int
+	prefix, start int
+	cell          int
+}
+
+// offset gives the place in the lesson of a position in a syntax tree, or -1
+// for a position of ours.
+func (s *source) offset(pos token.Pos) int {
+	p := int(pos)
+	i := sort.Search(len(s.pieces), func(i int) bool { return s.pieces[i].base > p }) - 1
+	if i < 0 || p > s.pieces[i].base+s.pieces[i].size {
+		return -1
+	}
+	at := s.pieces[i]
+	return s.inLesson(at.cell, at.start+max(p-at.base-at.prefix, 0))
+}
+
+// inLesson turns an offset in a cell into one in the lesson. A cell inside a
+// list is indented in the lesson but not in Cell.Source, so that the columns
+// then differ line by line.
+func (s *source) inLesson(cell, offset int) int {
+	c, all := s.lesson.Cells[cell], string(s.lesson.Source)
+	offset = min(offset, len(c.Source))
+	if strings.HasPrefix(all[min(c.Offset, len(all)):], c.Source) {
+		return c.Offset + offset
+	}
+	from := strings.LastIndexByte(all[:min(c.Offset, len(all))], '\n') + 1
+	text := c.Source
+	for {
+		line, rest, more := strings.Cut(text, "\n")
+		full, after, _ := strings.Cut(all[from:], "\n")
+		if offset <= len(line) || !more {
+			indent := max(len(strings.TrimRight(full, "\r"))-len(strings.TrimRight(line, "\r")), 0)
+			return min(from+indent+offset, len(all))
+		}
+		offset -= len(line) + 1
+		text = rest
+		from = min(len(all), len(all)-len(after))
+	}
+}
+
+func (s *source) report(offset int, rule, text, hint string) {
+	m := diag.Message{File: s.lesson.File, Level: diag.Error, Rule: rule, Text: text, Hint: hint}
+	if offset >= 0 {
+		m.Line, m.Column = diag.Place(s.lesson.Source, offset)
+	}
+	s.messages = append(s.messages, m)
+}
+
+// refuse says that cells leave out something that Go has.
+func (s *source) refuse(pos token.Pos, text, hint string) {
+	s.report(s.offset(pos), "cell-refused", text, hint)
+}
+
+// parsed is what all cells of a lesson hold, in order.
+type parsed struct {
+	decls      []ast.Decl // functions and methods
+	statements []ast.Stmt
+}
+
+// parse reads all cells. Where it reports nothing, every cell was read whole.
+func (s *source) parse() parsed {
+	var out parsed
+	for i, c := range s.lesson.Cells {
+		if len(c.Source) > maxCell {
+			s.report(s.inLesson(i, 0), "cell-limit",
+				fmt.Sprintf("this cell has %d bytes; the limit is %d", len(c.Source), maxCell),
+				"split it into several cells, or keep readings in a file beside the lesson")
+			continue
+		}
+		tokens, ok := s.scan(i)
+		if !ok {
+			continue
+		}
+		body := []byte(c.Source)
+		for _, r := range apart(tokens, len(body)) {
+			text := c.Source[r.from:r.to]
+			for j := r.from; j < r.to; j++ {
+				if body[j] != '\n' {
+					body[j] = ' '
+				}
+			}
+			f := s.file(i, "package cells;", text, "", r.from)
+			if f == nil {
+				continue
+			}
+			for _, d := range f.Decls {
+				if g, ok := d.(*ast.GenDecl); ok {
+					s.imports(g)
+					continue
+				}
+				out.decls = append(out.decls, d)
+			}
+		}
+		if f := s.file(i, "package cells;func _(){", string(body), "\n}", 0); f != nil {
+			out.statements = append(out.statements, f.Decls[0].(*ast.FuncDecl).Body.List...)
+		}
+	}
+	if len(s.messages) > 0 {
+		return parsed{}
+	}
+	for _, d := range out.decls {
+		s.depth(d)
+	}
+	for _, st := range out.statements {
+		s.depth(st)
+	}
+	return out
+}
+
+// file parses one piece between a prefix and a suffix of ours; nil after a
+// syntax error, of which the first is reported.
+func (s *source) file(cell int, prefix, text, suffix string, start int) *ast.File {
+	base := s.files.Base()
+	whole := prefix + text + suffix
+	f, err := parser.ParseFile(s.files, "", whole, parser.SkipObjectResolution)
+	s.pieces = append(s.pieces, piece{base: base, size: len(whole), prefix: len(prefix), start: start, cell: cell})
+	if err == nil {
+		return f
+	}
+	at, text := 0, err.Error()
+	if list, ok := err.(scanner.ErrorList); ok && len(list) > 0 {
+		at, text = list[0].Pos.Offset, list[0].Msg
+	}
+	at = min(max(at-len(prefix), 0), len(whole)-len(prefix)-len(suffix))
+	text, hint := syntaxWords(text)
+	s.report(s.inLesson(cell, start+at), "cell-syntax", text, hint)
+	return nil
+}
+
+// depth refuses trees that are too deep for a walk by calls.
+func (s *source) depth(root ast.Node) {
+	level, told := 0, false
+	ast.Inspect(root, func(n ast.Node) bool {
+		if n == nil {
+			level--
+			return false
+		}
+		if level >= maxTree {
+			if !told {
+				told = true
+				s.report(s.offset(root.Pos()), "cell-limit",
+					"this is nested too deeply to be checked",
+					"split it: give parts of the expression or of the chain names of their own")
+			}
+			return false
+		}
+		level++
+		return true
+	})
+}
+
+type lexeme struct {
+	offset int
+	kind   token.Token
+	text   string
+}
+
+// scan reads a cell's tokens and reports what keeps it from being split:
+// characters that are not Go's, names outside plain letters, and brackets
+// that do not pair.
+func (s *source) scan(cell int) ([]lexeme, bool) {
+	text := []byte(s.lesson.Cells[cell].Source)
+	var sc scanner.Scanner
+	bad := false
+	complain := func(offset int, text, hint string) {
+		if !bad {
+			s.report(s.inLesson(cell, offset), "cell-syntax", text, hint)
+		}
+		bad = true
+	}
+	file := token.NewFileSet().AddFile("", 1, len(text))
+	sc.Init(file, text, func(p token.Position, m string) {
+		what, hint := scanWords(m)
+		complain(p.Offset, what, hint)
+	}, 0)
+	var out []lexeme
+	var open []lexeme
+	for !bad {
+		pos, kind, lit := sc.Scan()
+		l := lexeme{int(pos) - 1, kind, lit}
+		switch kind {
+		case token.EOF:
+			if len(open) > 0 {
+				o := open[len(open)-1]
+				complain(o.offset, fmt.Sprintf("%q is never closed", o.kind.String()),
+					fmt.Sprintf("write the %q that belongs to it, in the same cell", closer[o.kind].String()))
+			}
+			return out, !bad
+		case token.IDENT:
+			if what, hint := strangeLetter(lit); what != "" {
+				complain(l.offset, what, hint)
+			}
+		case token.LPAREN, token.LBRACK, token.LBRACE:
+			open = append(open, l)
+			if len(open) > maxBracket {
+				complain(l.offset, fmt.Sprintf("more than %d brackets stand inside each other", maxBracket),
+					"split the expression, or move the inner part into a function")
+			}
+		case token.RPAREN, token.RBRACK, token.RBRACE:
+			if len(open) == 0 {
+				complain(l.offset, fmt.Sprintf("this %q closes nothing", kind.String()),
+					"remove it, or look for a bracket that is missing before it")
+				break
+			}
+			o := open[len(open)-1]
+			if closer[o.kind] != kind {
+				line, _ := diag.Place(s.lesson.Source, s.inLesson(cell, o.offset))
+				complain(l.offset, fmt.Sprintf("%q does not close the %q of line %d", kind.String(), o.kind.String(), line),
+					fmt.Sprintf("a %q is missing before it", closer[o.kind].String()))
+				break
+			}
+			open = open[:len(open)-1]
+		}
+		out = append(out, l)
+	}
+	return nil, false
+}
+
+var closer = map[token.Token]token.Token{
+	token.LPAREN: token.RPAREN, token.LBRACK: token.RBRACK, token.LBRACE: token.RBRACE,
+}
+
+// stretch is a part of a cell's text.
+type stretch struct{ from, to int }
+
+// apart finds what cannot stand in a function body: functions, methods and
+// imports. Everything else is left to the parser, as the body of one function.
+func apart(tokens []lexeme, end int) []stretch {
+	var out []stretch
+	depth, fresh := 0, true // fresh: a statement begins here
+	for i := 0; i < len(tokens); i++ {
+		t := tokens[i]
+		if depth == 0 && fresh && (t.kind == token.IMPORT || t.kind == token.FUNC && declares(tokens[i+1:])) {
+			last := stretchEnd(tokens, i)
+			to := end
+			if last < len(tokens) {
+				to = tokens[last].offset
+			}
+			out = append(out, stretch{t.offset, to})
+			i = last
+			continue
+		}
+		switch t.kind {
+		case token.LPAREN, token.LBRACK, token.LBRACE:
+			depth++
+		case token.RPAREN, token.RBRACK, token.RBRACE:
+			depth--
+		}
+		fresh = t.kind == token.SEMICOLON
+	}
+	return out
+}
+
+// declares tells a function or method from a function literal by the tokens
+// after "func": a name, or a receiver in parentheses, a name and parentheses.
+func declares(after []lexeme) bool {
+	if len(after) == 0 {
+		return false
+	}
+	if after[0].kind == token.IDENT {
+		return true
+	}
+	if after[0].kind != token.LPAREN {
+		return false
+	}
+	depth := 0
+	for i, t := range after {
+		switch t.kind {
+		case token.LPAREN:
+			depth++
+		case token.RPAREN:
+			depth--
+		}
+		if depth == 0 {
+			return i+2 < len(after) && after[i+1].kind == token.IDENT && after[i+2].kind == token.LPAREN
+		}
+	}
+	return false
+}
+
+// stretchEnd gives the index of the semicolon that ends the declaration that
+// begins at token i, or len(tokens).
+func stretchEnd(tokens []lexeme, i int) int {
+	depth := 0
+	for ; i < len(tokens); i++ {
+		switch tokens[i].kind {
+		case token.LPAREN, token.LBRACK, token.LBRACE:
+			depth++
+		case token.RPAREN, token.RBRACK, token.RBRACE:
+			depth--
+		case token.SEMICOLON:
+			if depth == 0 {
+				return i
+			}
+		}
+	}
+	return i
+}

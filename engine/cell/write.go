@@ -1,0 +1,339 @@
+package cell
+
+import (
+	"fmt"
+	"go/ast"
+	"go/token"
+	"go/types"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// writer writes a checked program anew, in the part of Go in which the
+// interpreter and the compiler agree: constants as numbers, each name with
+// one meaning, one value set after the other, results without names, and a
+// mark before each statement. What it writes is still ordinary Go.
+type writer struct {
+	*source
+	checked
+	text    *strings.Builder
+	indent  int
+	names   map[types.Object]string
+	visible []map[string]bool // names in use, scope by scope
+	targets map[ast.Expr]types.Type
+	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
+	needed  map[*types.Var]bool   // local variables that the written program reads
+	imports map[string]string     // path to the name used
+	marks   []Mark
+	spare   int // names of ours given so far
+	fn      *function
+}
+
+// function is what a return statement needs to know.
+type function struct {
+	signature *types.Signature
+	results   []string // names of named results
+	was       string   // variable that holds the caller's mark
+}
+
+// write gives the assembled file.
+func (s *source) write(c checked) *Program {
+	w := &writer{source: s, checked: c,
+		text:    new(strings.Builder),
+		names:   map[types.Object]string{},
+		targets: map[ast.Expr]types.Type{},
+		imports: map[string]string{},
+		visible: []map[string]bool{{}},
+	}
+	c.conversions(func(e ast.Expr, from, to types.Type) {
+		if _, several := c.info.TypeOf(e).(*types.Tuple); !several && !types.Identical(from, to) {
+			w.targets[e] = to
+		}
+	})
+	w.caught, w.needed = c.captured(), c.read()
+	for _, n := range types.Universe.Names() {
+		w.visible[0][n] = true
+	}
+	for n := range packages {
+		w.visible[0][n] = true
+	}
+	for _, n := range []string{"Run", "init", "main"} {
+		w.visible[0][n] = true
+	}
+	for _, n := range w.pkg.Scope().Names() {
+		o := w.pkg.Scope().Lookup(n)
+		if !o.Pos().IsValid() {
+			w.names[o] = n // the sheet and the shelf
+			continue
+		}
+		w.declare(o)
+	}
+	for _, st := range c.steps { // variables of ours stand where the author's stand
+		if st.spec != nil {
+			for i := range st.spread {
+				o := c.info.Defs[st.spec.Names[i]]
+				w.names[o] = o.Name()
+			}
+		}
+	}
+
+	w.types()
+	w.variables()
+	for _, d := range c.file.Decls {
+		if f, ok := d.(*ast.FuncDecl); ok && f.Name.Name != "__run" {
+			w.declaration(f)
+		}
+	}
+	w.run()
+	body := w.text.String()
+
+	var head strings.Builder
+	head.WriteString("package cells\n\nimport (\n")
+	w.imports[packages[sheetName]], w.imports[packages[shelfName]] = sheetAlias, shelfAlias
+	var paths []string
+	for path := range w.imports {
+		paths = append(paths, path)
+	}
+	slices.Sort(paths)
+	for _, path := range paths {
+		switch w.imports[path] {
+		case sheetAlias, shelfAlias:
+			fmt.Fprintf(&head, "\t%s %q\n", w.imports[path], path)
+		default:
+			fmt.Fprintf(&head, "\t%q\n", path)
+		}
+	}
+	head.WriteString(")\n\n")
+	return &Program{
+		File:         s.lesson.File,
+		LessonSource: s.lesson.Source,
+		Source:       []byte(head.String() + body),
+		Marks:        w.marks,
+	}
+}
+
+// line writes one line at the present depth.
+func (w *writer) line(format string, args ...any) {
+	for range w.indent {
+		w.text.WriteByte('\t')
+	}
+	fmt.Fprintf(w.text, format, args...)
+	w.text.WriteByte('\n')
+}
+
+// open and close write a block's braces and its scope of names.
+func (w *writer) open(format string, args ...any) {
+	w.line(format, args...)
+	w.indent++
+	w.visible = append(w.visible, map[string]bool{})
+}
+
+func (w *writer) close(after string) {
+	w.visible = w.visible[:len(w.visible)-1]
+	w.indent--
+	w.line("}%s", after)
+}
+
+// fresh gives a name that no cell can have.
+func (w *writer) fresh(kind string) string {
+	w.spare++
+	return "__" + kind + strconv.Itoa(w.spare)
+}
+
+// declare gives an object the name under which it is written: its own, or,
+// where that has another meaning around it, one of ours.
+func (w *writer) declare(o types.Object) string {
+	name := o.Name()
+	if name == "" || name == "_" {
+		return w.fresh("blank")
+	}
+	for _, scope := range w.visible {
+		if scope[name] {
+			w.spare++
+			name = fmt.Sprintf("__%s_%d", name, w.spare)
+			break
+		}
+	}
+	w.visible[len(w.visible)-1][name] = true
+	w.names[o] = name
+	return name
+}
+
+func (w *writer) name(o types.Object) string {
+	if n, ok := w.names[o]; ok {
+		return n
+	}
+	return o.Name()
+}
+
+// mark writes the mark of the statement at pos. Where the statement calls
+// into cells, the mark is also kept, so that the called function can set it
+// again when it returns.
+func (w *writer) mark(pos token.Pos, calls bool) {
+	n := len(w.marks)
+	w.marks = append(w.marks, Mark{Offset: max(w.offset(pos), 0)})
+	if calls {
+		w.line("__at = %d", n)
+	}
+	w.line("__mark(%d)", n)
+}
+
+// variables writes the cells' top-level variables.
+func (w *writer) variables() {
+	w.line("var (")
+	w.indent++
+	w.line("__mark func(int)")
+	w.line("__at int")
+	w.line("%s *%s.Sheet", sheetName, sheetAlias)
+	w.line("%s *%s.Shelf", shelfName, shelfAlias)
+	for _, st := range w.steps {
+		if st.spec == nil {
+			continue
+		}
+		for _, id := range st.spec.Names {
+			if o := w.info.Defs[id]; o != nil && id.Name != "_" {
+				w.line("%s %s", w.name(o), w.typ(o.Type()))
+			}
+		}
+	}
+	w.indent--
+	w.line(")")
+	w.line("")
+}
+
+// run writes the function that does all steps of all cells.
+func (w *writer) run() {
+	w.fn = nil
+	w.line("// Run does what the cells of the lesson do, in their order.")
+	w.open("func Run(__t *%s.Sheet, __b *%s.Shelf, __m func(int)) {", sheetAlias, shelfAlias)
+	w.line("%s, %s, __mark = __t, __b, __m", sheetName, shelfName)
+	for _, st := range w.steps {
+		if st.statement != nil {
+			w.statement(st.statement)
+			continue
+		}
+		w.define(st)
+	}
+	w.close("")
+}
+
+// define writes the setting of top-level variables.
+func (w *writer) define(st step) {
+	spec := st.spec
+	if len(spec.Values) == 0 {
+		return
+	}
+	w.mark(spec.Pos(), w.calls(spec.Values...))
+	names := make([]string, len(spec.Names))
+	for i, id := range spec.Names {
+		names[i] = "_"
+		if id.Name != "_" {
+			names[i] = w.name(w.info.Defs[id])
+		}
+	}
+	if len(spec.Values) == len(spec.Names) {
+		for i, e := range spec.Values {
+			w.line("%s = %s", names[i], w.expr(e))
+		}
+		return
+	}
+	w.line("%s = %s", strings.Join(names, ", "), w.expr(spec.Values[0]))
+	for i := range spec.Names {
+		if old := st.spread[i]; old != nil {
+			o := w.pkg.Scope().Lookup(old.Name)
+			w.line("%s = %s", w.name(o), names[i])
+		}
+	}
+}
+
+// declaration writes a function or method.
+func (w *writer) declaration(f *ast.FuncDecl) {
+	o := w.info.Defs[f.Name].(*types.Func)
+	g := o.Type().(*types.Signature)
+	w.visible = append(w.visible, map[string]bool{})
+	receiver := ""
+	if r := g.Recv(); r != nil {
+		receiver = fmt.Sprintf("(%s %s) ", w.declare(r), w.typ(r.Type()))
+	}
+	w.line("func %s%s%s {", receiver, w.name(o), w.parameters(g))
+	w.body(g, f.Body)
+	w.visible = w.visible[:len(w.visible)-1]
+	w.line("}")
+	w.line("")
+}
+
+// parameters writes a function's parameters and results, and gives the
+// parameters their names.
+func (w *writer) parameters(g *types.Signature) string {
+	var in []string
+	for i := range g.Params().Len() {
+		p := g.Params().At(i)
+		t := w.typ(p.Type())
+		if g.Variadic() && i == g.Params().Len()-1 {
+			t = "..." + w.typ(p.Type().Underlying().(*types.Slice).Elem())
+		}
+		in = append(in, w.declare(p)+" "+t)
+	}
+	return "(" + strings.Join(in, ", ") + ")" + w.results(g)
+}
+
+func (w *writer) results(g *types.Signature) string {
+	var out []string
+	for i := range g.Results().Len() {
+		out = append(out, w.typ(g.Results().At(i).Type()))
+	}
+	switch len(out) {
+	case 0:
+		return ""
+	case 1:
+		return " " + out[0]
+	}
+	return " (" + strings.Join(out, ", ") + ")"
+}
+
+// body writes the statements of a function whose parameters are declared.
+// Named results become variables, because the interpreter keeps theirs from
+// one call to the next.
+func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
+	outer := w.fn
+	w.fn = &function{signature: g}
+	w.indent++
+	if len(b.List) > 0 {
+		w.fn.was = w.fresh("was")
+		w.line("%s := __at", w.fn.was)
+	}
+	for i := range g.Results().Len() {
+		r := g.Results().At(i)
+		if r.Name() == "" {
+			continue
+		}
+		n := w.declare(r)
+		w.line("%s", w.zeroed(n, r.Type()))
+		w.line("_ = %s", n)
+		w.fn.results = append(w.fn.results, n)
+	}
+	w.block(b.List)
+	if g.Results().Len() == 0 && len(b.List) > 0 {
+		if _, ok := b.List[len(b.List)-1].(*ast.ReturnStmt); !ok {
+			w.leave()
+		}
+	}
+	w.indent--
+	w.fn = outer
+}
+
+// leave sets the caller's mark again.
+func (w *writer) leave() {
+	w.line("__at = %s", w.fn.was)
+	w.line("__mark(%s)", w.fn.was)
+}
+
+// zeroed writes the definition of a variable that begins as zero.
+func (w *writer) zeroed(name string, t types.Type) string {
+	switch t.Underlying().(type) {
+	case *types.Struct, *types.Array:
+		return fmt.Sprintf("%s := %s{}", name, w.typ(t))
+	}
+	return fmt.Sprintf("var %s %s", name, w.typ(t))
+}

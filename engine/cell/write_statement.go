@@ -1,0 +1,499 @@
+package cell
+
+import (
+	"cmp"
+	"fmt"
+	"go/ast"
+	"go/token"
+	"go/types"
+	"strings"
+)
+
+// block writes statements in the scope that is open.
+func (w *writer) block(list []ast.Stmt) {
+	for _, st := range list {
+		w.statement(st)
+	}
+}
+
+// scoped writes statements in a scope of their own, after the line that
+// opens it.
+func (w *writer) scoped(list []ast.Stmt) {
+	w.visible = append(w.visible, map[string]bool{})
+	w.indent++
+	w.block(list)
+	w.indent--
+	w.visible = w.visible[:len(w.visible)-1]
+}
+
+// statement writes one statement behind its mark.
+func (w *writer) statement(st ast.Stmt) {
+	switch st := st.(type) {
+	case *ast.EmptyStmt:
+		return
+	case *ast.DeclStmt:
+		w.localDeclaration(st.Decl.(*ast.GenDecl))
+		return
+	case *ast.BlockStmt:
+		w.line("{")
+		w.scoped(st.List)
+		w.line("}")
+		return
+	}
+	w.mark(st.Pos(), w.calls(heads(st)...))
+	w.unmarked(st)
+}
+
+// unmarked writes a statement whose mark is written.
+func (w *writer) unmarked(st ast.Stmt) {
+	switch st := st.(type) {
+	case *ast.ExprStmt:
+		w.line("%s", w.expr(st.X))
+	case *ast.IncDecStmt:
+		w.line("%s%s", w.expr(st.X), st.Tok)
+	case *ast.AssignStmt:
+		w.assign(st)
+	case *ast.BranchStmt:
+		w.line("%s", st.Tok)
+	case *ast.ReturnStmt:
+		w.ret(st)
+	case *ast.IfStmt:
+		w.ifElse(st)
+	case *ast.SwitchStmt:
+		w.choice(st)
+	case *ast.ForStmt:
+		w.loop(st)
+	case *ast.RangeStmt:
+		w.rangeLoop(st)
+	case *ast.EmptyStmt:
+	default:
+		panic(fmt.Sprintf("cell: no way to write %T", st)) // refused before
+	}
+}
+
+// heads gives the expressions that a statement evaluates itself, leaving out
+// the statements inside it.
+func heads(st ast.Stmt) []ast.Expr {
+	var out []ast.Expr
+	add := func(es ...ast.Expr) {
+		for _, e := range es {
+			if e != nil {
+				out = append(out, e)
+			}
+		}
+	}
+	switch st := st.(type) {
+	case *ast.ExprStmt:
+		add(st.X)
+	case *ast.IncDecStmt:
+		add(st.X)
+	case *ast.AssignStmt:
+		add(st.Lhs...)
+		add(st.Rhs...)
+	case *ast.ReturnStmt:
+		add(st.Results...)
+	case *ast.IfStmt:
+		if st.Init != nil {
+			add(heads(st.Init)...)
+		}
+		add(st.Cond)
+	case *ast.SwitchStmt:
+		if st.Init != nil {
+			add(heads(st.Init)...)
+		}
+		add(st.Tag)
+		for _, c := range st.Body.List {
+			add(c.(*ast.CaseClause).List...)
+		}
+	case *ast.ForStmt:
+		for _, s := range []ast.Stmt{st.Init, st.Post} {
+			if s != nil {
+				add(heads(s)...)
+			}
+		}
+		add(st.Cond)
+	case *ast.RangeStmt:
+		add(st.X)
+	}
+	return out
+}
+
+// calls tells whether evaluating one of the expressions can run a function
+// of a cell.
+func (w *writer) calls(es ...ast.Expr) bool {
+	found := false
+	for _, e := range es {
+		ast.Inspect(e, func(n ast.Node) bool {
+			if _, ok := n.(*ast.FuncLit); ok {
+				return false
+			}
+			call, ok := n.(*ast.CallExpr)
+			if !ok {
+				return true
+			}
+			fun := ast.Unparen(call.Fun)
+			if tv := w.info.Types[fun]; tv.IsType() || tv.IsBuiltin() {
+				return true
+			}
+			if sel, ok := fun.(*ast.SelectorExpr); ok {
+				if o, ok := w.info.Uses[sel.Sel].(*types.Func); ok && o.Pkg() != nil {
+					switch o.Pkg().Path() {
+					case "math", "math/cmplx", "strconv", "errors", "fmt":
+						return true
+					}
+				}
+			}
+			found = true
+			return false
+		})
+	}
+	return found
+}
+
+// safe tells whether evaluating e can neither fail nor run a cell's function.
+func (w *writer) safe(e ast.Expr) bool {
+	ok := true
+	ast.Inspect(e, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.CallExpr:
+			tv := w.info.Types[ast.Unparen(n.Fun)]
+			ok = ok && (tv.IsType() || tv.IsBuiltin())
+		case *ast.IndexExpr, *ast.SliceExpr, *ast.StarExpr, *ast.FuncLit:
+			ok = false
+		case *ast.SelectorExpr:
+			if _, pointer := w.info.TypeOf(n.X).(*types.Pointer); pointer {
+				ok = false
+			}
+		case *ast.BinaryExpr:
+			if n.Op == token.QUO || n.Op == token.REM || n.Op == token.SHL || n.Op == token.SHR {
+				ok = ok && w.info.Types[n.Y].Value != nil
+			}
+		}
+		return ok
+	})
+	return ok
+}
+
+func (w *writer) localDeclaration(g *ast.GenDecl) {
+	if g.Tok != token.VAR {
+		return // constants are written where they are used
+	}
+	for _, sp := range g.Specs {
+		sp := sp.(*ast.ValueSpec)
+		w.mark(sp.Pos(), w.calls(sp.Values...))
+		lhs := make([]ast.Expr, len(sp.Names))
+		for i, id := range sp.Names {
+			lhs[i] = id
+		}
+		switch {
+		case len(sp.Values) == 0:
+			for _, id := range sp.Names {
+				o := w.info.Defs[id]
+				if o == nil || id.Name == "_" {
+					continue
+				}
+				n := w.declare(o)
+				w.line("%s", w.zeroed(n, o.Type()))
+				w.unread(o, n)
+			}
+		case sp.Type != nil && len(sp.Values) == len(sp.Names):
+			values := make([]string, len(sp.Values))
+			for i, e := range sp.Values {
+				values[i] = w.value(e)
+				if len(sp.Values) > 1 {
+					t := w.fresh("t")
+					w.line("var %s %s = %s", t, w.typ(w.info.TypeOf(sp.Type)), values[i])
+					values[i] = t
+				}
+			}
+			for i, id := range sp.Names {
+				o := w.info.Defs[id]
+				if o == nil || id.Name == "_" {
+					w.line("_ = %s", values[i])
+					continue
+				}
+				n := w.declare(o)
+				w.line("var %s %s = %s", n, w.typ(o.Type()), values[i])
+				w.unread(o, n)
+			}
+		default:
+			w.assignTo(lhs, sp.Values, true)
+		}
+	}
+}
+
+// unread keeps the compiler content where the only uses of a variable were
+// in constants, such as the length of an array.
+func (w *writer) unread(o types.Object, name string) {
+	if v, ok := o.(*types.Var); ok && !w.needed[v] {
+		w.line("_ = %s", name)
+	}
+}
+
+// ret writes a return: the values first, one after the other, then the
+// caller's mark.
+func (w *writer) ret(st *ast.ReturnStmt) {
+	var values []string
+	switch {
+	case len(st.Results) == 0:
+		values = w.fn.results
+	case len(st.Results) == 1 && w.fn.signature.Results().Len() > 1:
+		for range w.fn.signature.Results().Len() {
+			values = append(values, w.fresh("r"))
+		}
+		w.line("%s := %s", strings.Join(values, ", "), w.expr(st.Results[0]))
+	default:
+		for i, e := range st.Results {
+			if w.still(e) {
+				values = append(values, w.value(e))
+				continue
+			}
+			t := w.fresh("r")
+			to := w.fn.signature.Results().At(i).Type()
+			if types.IsInterface(to) {
+				w.line("var %s %s = %s", t, w.typ(to), w.value(e))
+			} else {
+				w.line("%s := %s", t, w.value(e))
+			}
+			values = append(values, t)
+		}
+	}
+	w.leave()
+	if len(values) == 0 {
+		w.line("return")
+		return
+	}
+	w.line("return %s", strings.Join(values, ", "))
+}
+
+// still tells whether evaluating e later gives the same value: constants and
+// local variables that no other function knows.
+func (w *writer) still(e ast.Expr) bool {
+	e = ast.Unparen(e)
+	if tv := w.info.Types[e]; tv.Value != nil || tv.IsNil() {
+		return true
+	}
+	id, ok := e.(*ast.Ident)
+	if !ok {
+		return false
+	}
+	v, ok := w.info.Uses[id].(*types.Var)
+	return ok && v.Parent() != w.pkg.Scope() && !w.caught[v]
+}
+
+func (w *writer) ifElse(st *ast.IfStmt) {
+	if st.Init != nil {
+		w.open("{")
+		w.unmarked(st.Init)
+	}
+	w.line("if %s {", w.expr(st.Cond))
+	w.scoped(st.Body.List)
+	switch e := st.Else.(type) {
+	case nil:
+		w.line("}")
+	case *ast.BlockStmt:
+		w.line("} else {")
+		w.scoped(e.List)
+		w.line("}")
+	case *ast.IfStmt:
+		w.open("} else {")
+		w.statement(e)
+		w.close("")
+	}
+	if st.Init != nil {
+		w.close("")
+	}
+}
+
+func (w *writer) choice(st *ast.SwitchStmt) {
+	if st.Init != nil {
+		w.open("{")
+		w.unmarked(st.Init)
+	}
+	tag := ""
+	if st.Tag != nil {
+		tag = " " + w.expr(st.Tag)
+	}
+	w.line("switch%s {", tag)
+	for _, c := range st.Body.List {
+		c := c.(*ast.CaseClause)
+		if c.List == nil {
+			w.line("default:")
+		} else {
+			values := make([]string, len(c.List))
+			for i, e := range c.List {
+				values[i] = w.expr(e)
+			}
+			w.line("case %s:", strings.Join(values, ", "))
+		}
+		w.scoped(c.Body)
+	}
+	w.line("}")
+	if st.Init != nil {
+		w.close("")
+	}
+}
+
+// loop writes a for loop. A condition that can fail or call goes into the
+// body, behind a mark of its own. A variable of the loop that a function
+// literal uses is copied for each turn, which is what Go means today and the
+// interpreter does not do.
+func (w *writer) loop(st *ast.ForStmt) {
+	own := len(w.marks) - 1
+	if st.Init != nil {
+		w.open("{")
+		w.unmarked(st.Init)
+	}
+	cond, inside := "", ""
+	if st.Cond != nil {
+		cond = w.expr(st.Cond)
+		if !w.safe(st.Cond) {
+			cond, inside = "", cond
+		}
+	}
+	post, again := "", ""
+	if st.Post != nil {
+		if post = w.simple(st.Post); post == "" {
+			again = w.fresh("again")
+			post = again + " = true"
+		}
+	}
+	switch {
+	case again != "":
+		w.open("for %s := false; %s; %s {", again, "", post)
+		inside, cond = cmp.Or(inside, cond), ""
+	case post != "":
+		w.open("for ; %s; %s {", cond, post)
+	case cond != "":
+		w.open("for %s {", cond)
+	default:
+		w.open("for {")
+	}
+	if inside != "" || again != "" || empty(st.Body.List) {
+		if w.calls(heads(st)...) {
+			w.line("__at = %d", own)
+		}
+		w.line("__mark(%d)", own)
+	}
+	if again != "" { // several values at once need lines of their own
+		w.open("if %s {", again)
+		w.unmarked(st.Post)
+		w.close("")
+	}
+	if inside != "" {
+		w.open("if !(%s) {", inside)
+		w.line("break")
+		w.close("")
+	}
+	if as, ok := st.Init.(*ast.AssignStmt); ok {
+		for _, l := range as.Lhs {
+			if id, ok := l.(*ast.Ident); ok && w.info.Defs[id] != nil && w.caught[w.info.Defs[id]] {
+				w.copied(w.info.Defs[id])
+			}
+		}
+	}
+	w.block(st.Body.List)
+	w.close("")
+	if st.Init != nil {
+		w.close("")
+	}
+}
+
+// copied gives a loop's variable a copy for this turn, under which the body
+// knows it.
+func (w *writer) copied(o types.Object) {
+	outer := w.names[o]
+	n := w.fresh("c")
+	w.names[o] = n
+	w.line("%s := %s", n, outer)
+	w.line("_ = %s", n)
+}
+
+func empty(list []ast.Stmt) bool {
+	for _, st := range list {
+		switch st := st.(type) {
+		case *ast.EmptyStmt:
+		case *ast.BlockStmt:
+			if !empty(st.List) {
+				return false
+			}
+		case *ast.DeclStmt:
+			if g := st.Decl.(*ast.GenDecl); g.Tok == token.VAR {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// simple writes the statement after the second semicolon of a loop, which
+// must be one statement.
+func (w *writer) simple(st ast.Stmt) string {
+	switch st := st.(type) {
+	case *ast.IncDecStmt:
+		return w.expr(st.X) + st.Tok.String()
+	case *ast.ExprStmt:
+		return w.expr(st.X)
+	case *ast.AssignStmt:
+		if len(st.Lhs) == 1 {
+			return w.expr(st.Lhs[0]) + " " + st.Tok.String() + " " + w.value(st.Rhs[0])
+		}
+	}
+	return "" // refused before
+}
+
+func (w *writer) rangeLoop(st *ast.RangeStmt) {
+	own := len(w.marks) - 1
+	x := w.expr(st.X)
+	w.visible = append(w.visible, map[string]bool{})
+	var heads, first []string
+	for _, e := range []ast.Expr{st.Key, st.Value} {
+		if e == nil {
+			continue
+		}
+		id := e.(*ast.Ident)
+		if id.Name == "_" {
+			heads = append(heads, "_")
+			continue
+		}
+		if st.Tok == token.DEFINE {
+			o := w.info.Defs[id]
+			outer := w.declare(o)
+			heads = append(heads, outer)
+			if w.caught[o] {
+				n := w.fresh("c")
+				w.names[o] = n
+				first = append(first, n+" := "+outer, "_ = "+n)
+			} else if !w.needed[o.(*types.Var)] {
+				first = append(first, "_ = "+outer)
+			}
+			continue
+		}
+		n := w.fresh("k")
+		heads = append(heads, n)
+		first = append(first, w.expr(id)+" = "+n)
+	}
+	blank := true
+	for _, h := range heads {
+		blank = blank && h == "_"
+	}
+	if blank {
+		n := w.fresh("k")
+		heads = []string{n}
+		first = append(first, "_ = "+n)
+	}
+	w.line("for %s := range %s {", strings.Join(heads, ", "), x)
+	w.indent++
+	if empty(st.Body.List) {
+		w.line("__mark(%d)", own)
+	}
+	for _, f := range first {
+		w.line("%s", f)
+	}
+	w.block(st.Body.List)
+	w.indent--
+	w.visible = w.visible[:len(w.visible)-1]
+	w.line("}")
+}
