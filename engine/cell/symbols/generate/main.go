@@ -1,0 +1,88 @@
+// Command generate writes what cells may import, from one list of packages:
+// the stubs that cells are checked against (../stubs) and the symbols that the
+// interpreter is given (../exports.go). Run it as
+//
+//	go generate ./engine/cell/symbols
+//
+// after the exported API of one of the packages has changed. What a package
+// exports and cells are not offered stands at the end of its stub, with the
+// reason. Nothing else is decided here: what cells may do with what they
+// import is decided in engine/cell.
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+func main() {
+	files, err := generate()
+	if err == nil {
+		err = write(".", files)
+	}
+	if err != nil {
+		fmt.Fprintf(os.Stderr, "generate: %v\n", err)
+		os.Exit(1)
+	}
+}
+
+// generate makes all files, by their path from engine/cell/symbols. It must
+// run within the module.
+func generate() (map[string][]byte, error) {
+	all, err := load()
+	if err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	for _, s := range all {
+		if files["stubs/"+s.path+".txt"], err = s.stub(); err != nil {
+			return nil, err
+		}
+	}
+	files["exports.go"], err = exports(all)
+	return files, err
+}
+
+// write puts the files below dir, leaves alone what has not changed, and
+// removes stubs that are no longer made.
+func write(dir string, files map[string][]byte) error {
+	for name, content := range files {
+		name = filepath.Join(dir, filepath.FromSlash(name))
+		if old, err := os.ReadFile(name); err == nil && bytes.Equal(old, content) {
+			continue
+		}
+		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+			return err
+		}
+		if err := os.WriteFile(name, content, 0o644); err != nil {
+			return err
+		}
+	}
+	old, err := stubs(dir)
+	if err != nil {
+		return err
+	}
+	for _, name := range old {
+		if files[name] == nil {
+			if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// stubs lists the stubs that stand below dir, by their slash path from there.
+func stubs(dir string) ([]string, error) {
+	var names []string
+	err := fs.WalkDir(os.DirFS(dir), "stubs", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			names = append(names, name)
+		}
+		return err
+	})
+	return names, err
+}

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"bytes"
+	"go/ast"
+	"go/constant"
+	"go/importer"
+	"go/parser"
+	"go/token"
+	"go/types"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// The generated files are what the generator makes of the packages as they
+// are now.
+func TestFresh(t *testing.T) {
+	files, err := generate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := generate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(files) != len(packages)+1 {
+		t.Errorf("%d files for %d packages", len(files), len(packages))
+	}
+	for name, want := range files {
+		if !bytes.Equal(again[name], want) {
+			t.Errorf("%s differs from one run of the generator to the next", name)
+		}
+		got, err := os.ReadFile(filepath.Join("..", filepath.FromSlash(name)))
+		if err != nil || !bytes.Equal(got, want) {
+			t.Errorf("%s is stale; run go generate ./engine/cell/symbols", name)
+		}
+	}
+	there, err := stubs("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range there {
+		if files[name] == nil {
+			t.Errorf("%s belongs to no package; run go generate ./engine/cell/symbols", name)
+		}
+	}
+}
+
+// Constants of the stubs are exactly those that the compiler's own type
+// checker finds in the packages' source.
+func TestConstantsExact(t *testing.T) {
+	files, err := generate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := importer.ForCompiler(token.NewFileSet(), "source", nil)
+	compared := 0
+	for _, path := range []string{"math", "strconv", "slipring/engine/machine"} {
+		real, err := from.Import(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fset := token.NewFileSet()
+		file, err := parser.ParseFile(fset, path, files["stubs/"+path+".txt"], 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		stub, err := (&types.Config{Importer: from}).Check(path, fset, []*ast.File{file}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range stub.Scope().Names() {
+			c, ok := stub.Scope().Lookup(name).(*types.Const)
+			if !ok {
+				continue
+			}
+			want := real.Scope().Lookup(name).(*types.Const)
+			if !constant.Compare(c.Val(), token.EQL, want.Val()) || c.Val().Kind() != want.Val().Kind() {
+				t.Errorf("%s.%s is %s in the stub and %s in the package", path, name, c.Val().ExactString(), want.Val().ExactString())
+			}
+			if types.TypeString(c.Type(), nil) != types.TypeString(want.Type(), nil) {
+				t.Errorf("%s.%s is a %s in the stub and a %s in the package", path, name, c.Type(), want.Type())
+			}
+			compared++
+		}
+	}
+	if compared < 40 {
+		t.Errorf("only %d constants were compared", compared)
+	}
+}
