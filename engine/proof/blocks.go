@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipring/engine/diag"
 	"slipring/engine/lesson"
 )
 
@@ -92,13 +93,13 @@ func (c *checker) embedHint(n *lesson.Node, told map[string]map[string]bool) str
 		}
 	}
 	names := slices.Sorted(maps.Keys(told[n.EmbedKind]))
-	if near := nearest(n.Name, names); near != "" {
+	if near := diag.Nearest(n.Name, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", n.EmbedKind+":"+near)
 	}
 	if len(names) == 0 {
 		return map[string]string{"figure": "tell one with tell.Chart or tell.Figure", "table": "tell one with tell.Table"}[n.EmbedKind]
 	}
-	return "there is " + strings.Join(names, ", ")
+	return "it is one of: " + strings.Join(names, ", ")
 }
 
 // cautions checks that hazards and cautions belong together.

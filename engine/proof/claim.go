@@ -5,17 +5,15 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
-	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
-
-func nearest(name string, known []string) string { return diag.Nearest(name, known) }
 
 // numeral in running text; what comes before it is looked at separately
 var numeral = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)*`)
@@ -36,6 +34,7 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 		if r > unicode.MaxASCII && unicode.IsNumber(r) {
 			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q in %q cannot be compared with a limit (%s)", text[i:i+utf8.RuneLen(r)], text, n.Name),
 				"write numbers with the digits 0 to 9")
+			return
 		}
 	}
 	for _, at := range numeral.FindAllStringIndex(text, -1) {
@@ -47,21 +46,12 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 		}
 		sign := signBefore(text[:at[0]])
 		unit, length, _ := unitAfter(text[at[1]:])
-		if !slicesAny(claim.Limits, func(l tell.Limit) bool { return equalsLimit(sign+written, unit, l) }) {
+		if !slices.ContainsFunc(claim.Limits, func(l tell.Limit) bool { return equalsLimit(sign+written, unit, l) }) {
 			shown := text[at[0]-len(sign) : at[1]+length]
 			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q is written in %q, but the claim was told with %s (%s)", shown, text, limits(claim), n.Name),
 				"let words and claim say the same")
 		}
 	}
-}
-
-func slicesAny[T any](list []T, is func(T) bool) bool {
-	for _, x := range list {
-		if is(x) {
-			return true
-		}
-	}
-	return false
 }
 
 // signBefore gives the minus sign that a numeral has in front, as against a

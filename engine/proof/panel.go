@@ -43,7 +43,13 @@ func (c *checker) panel(panel *lesson.Node) {
 		default:
 			return true
 		}
-		for _, s := range splitSentences(c.printed(n)) {
+		var f flat
+		for _, child := range n.Children {
+			c.printed(child, &f)
+		}
+		text := f.String()
+		for _, span := range splitSentences(text) {
+			s := text[span[0]:span[1]]
 			count := 0
 			for _, w := range strings.Fields(s) {
 				if !strings.ContainsFunc(w, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
@@ -60,7 +66,7 @@ func (c *checker) panel(panel *lesson.Node) {
 				sentences++
 			}
 			if count > mostSentenceWords {
-				c.say(n.Offset, ruleSentence, fmt.Sprintf("a sentence of this panel has %d words, more than %d: %q", count, mostSentenceWords, clip(s)),
+				c.say(f.offset(span[0]), ruleSentence, fmt.Sprintf("a sentence of this panel has %d words, more than %d: %q", count, mostSentenceWords, clip(s)),
 					"make two sentences of it ("+smithsonian+")")
 			}
 		}
@@ -78,32 +84,38 @@ func (c *checker) panel(panel *lesson.Node) {
 	}
 }
 
-// printed gives a block's text as a page prints it, on one line.
-func (c *checker) printed(n *lesson.Node) string {
+// printed collects a block's text as a page prints it.
+func (c *checker) printed(n *lesson.Node, f *flat) {
 	if text, ok := c.report.Printed[n]; ok {
-		return text
+		f.add(n, text)
+		return
 	}
 	switch n.Kind {
 	case lesson.Text, lesson.CodeSpan, lesson.RawHTML:
-		return n.Text
+		f.add(n, n.Text)
 	case lesson.SoftBreak, lesson.HardBreak:
-		return " "
+		f.add(n, " ")
 	}
-	var b strings.Builder
 	for _, child := range n.Children {
-		b.WriteString(c.printed(child))
+		c.printed(child, f)
 	}
-	return b.String()
 }
 
 // splitSentences splits at full stops, question and exclamation marks before
-// a space. What goes on with a small letter or a digit is the same sentence,
-// as in "e.g. this" and "No. 4".
-func splitSentences(text string) []string {
-	var all []string
+// a space, and gives where each sentence begins and ends. What goes on with a
+// small letter or a digit is the same sentence, as in "e.g. this" and "No. 4".
+func splitSentences(text string) [][2]int {
+	var all [][2]int
 	start := 0
+	add := func(end int) {
+		trimmed := strings.TrimLeft(text[start:end], " ")
+		if trimmed != "" {
+			all = append(all, [2]int{end - len(trimmed), end})
+		}
+		start = end
+	}
 	for i, r := range text {
-		if r != '.' && r != '!' && r != '?' && r != '…' {
+		if i < start || r != '.' && r != '!' && r != '?' && r != '…' {
 			continue
 		}
 		rest := strings.TrimLeft(text[i+utf8.RuneLen(r):], `.!?…"')]”’»`)
@@ -111,18 +123,11 @@ func splitSentences(text string) []string {
 			continue
 		}
 		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘«"))
-		if rest != "" && (unicode.IsLower(next) || unicode.IsDigit(next)) {
-			continue
+		if rest == "" || !unicode.IsLower(next) && !unicode.IsDigit(next) {
+			add(len(text) - len(rest))
 		}
-		end := len(text) - len(rest)
-		if end > start {
-			all = append(all, strings.TrimSpace(text[start:end]))
-		}
-		start = end
 	}
-	if last := strings.TrimSpace(text[start:]); last != "" {
-		all = append(all, last)
-	}
+	add(len(text))
 	return all
 }
 

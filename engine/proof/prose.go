@@ -47,7 +47,7 @@ func (f *flat) add(n *lesson.Node, text string) {
 // behind a quote.
 func (c *checker) prose() {
 	if title := c.lesson.Facts.Title; title != "" {
-		c.unbound(title, func(int) int { return c.lesson.Facts.TitleAt })
+		c.unbound(title, func(int) int { return c.lesson.Facts.TitleAt }, "say it without the number: nothing in a title can be bound")
 	}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
@@ -56,7 +56,11 @@ func (c *checker) prose() {
 			for _, child := range n.Children {
 				c.flatten(child, &f)
 			}
-			c.unbound(f.String(), f.offset)
+			hint := "tell it in a cell and write [number unit][name], or take it from the card with [...][card.PART.KEY]"
+			if n.Kind == lesson.Embed {
+				hint = "put the number into the sentence before or after: nothing in alternative text can be bound"
+			}
+			c.unbound(f.String(), f.offset, hint)
 			c.unitsBehind(&f)
 			return false
 		}
@@ -83,14 +87,14 @@ func (c *checker) flatten(n *lesson.Node, f *flat) {
 	}
 }
 
-func (c *checker) unbound(text string, offset func(int) int) {
+func (c *checker) unbound(text string, offset func(int) int, hint string) {
 	for _, at := range numeral.FindAllStringIndex(text, -1) {
 		if last, _ := utf8.DecodeLastRuneInString(text[:at[0]]); unicode.IsLetter(last) {
 			continue // part of a name
 		}
 		if _, length, ok := unitAfter(text[at[1]:]); ok {
-			c.say(offset(at[0]), ruleUnbound, fmt.Sprintf("%q is bound to no value", text[at[0]:at[1]+length]),
-				"tell it in a cell and write [number unit][name], or take it from the card with [...][card.PART.KEY]")
+			from := at[0] - len(signBefore(text[:at[0]]))
+			c.say(offset(from), ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(text[from:at[1]+length])), hint)
 		}
 	}
 }
@@ -109,7 +113,7 @@ func (c *checker) unitsBehind(f *flat) {
 			continue
 		}
 		if scale, same := factor(q.told, unit); !same || scale.Num().Cmp(scale.Denom()) != 0 {
-			c.say(p.node.Offset, ruleUnit, fmt.Sprintf("%q stands behind %q, but %s is in %s", unit, q.with(q.number), p.node.Name, unitName(q.told)),
+			c.say(p.node.Offset, ruleUnit, fmt.Sprintf("%q stands behind %q, but %s %s", unit, q.with(q.number), p.node.Name, inUnit(q.told)),
 				"put the unit into the brackets, where it is checked")
 		}
 	}

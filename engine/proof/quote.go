@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/diag"
 	"slipring/engine/lesson"
 )
 
@@ -79,7 +80,7 @@ func (c *checker) label(n *lesson.Node) {
 }
 
 func (c *checker) unknownHint(name string) string {
-	switch near := nearest(name, c.known); {
+	switch near := diag.Nearest(name, c.known); {
 	case near != "":
 		return fmt.Sprintf("did you mean %q?", near)
 	case c.figures[name]:
@@ -93,7 +94,10 @@ func (c *checker) unknownHint(name string) string {
 	case strings.HasPrefix(name, "lesson."):
 		return "name a lesson by its folder without the number"
 	}
-	return fmt.Sprintf("tell it in a cell, as with tell.Value(%q, ...); if no link is meant, write \\[ for the bracket", name)
+	if !labelForm.MatchString(name) {
+		return "if no label is meant, put code between backticks, or write \\[ for the bracket"
+	}
+	return fmt.Sprintf("tell it in a cell, as with tell.Value(%q, ...)", name)
 }
 
 func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
@@ -111,8 +115,11 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 	if q.unit != "" {
 		var ok bool
 		if f, ok = factor(told, q.unit); !ok {
-			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q is written, but %s is in %s", q.with(q.number), n.Name, unitName(told)),
-				unitHint(told))
+			hint := unitHint(told)
+			if _, known := findUnit(q.unit); !known && strings.Contains(q.unit, " ") {
+				hint = "put other words outside of the brackets"
+			}
+			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q is written, but %s %s", oneLine(q.with(q.number)), n.Name, inUnit(told)), hint)
 			return
 		}
 	}
@@ -130,15 +137,15 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 	}
 	d.End = d.Offset + len(q.number.String())
 	c.report.Drifts = append(c.report.Drifts, d)
-	c.say(n.Offset, RuleDrift, fmt.Sprintf("%q is written, but %s gives %s (%s)", d.Written, source, d.Computed, n.Name),
+	c.say(n.Offset, RuleDrift, fmt.Sprintf("%q is written, but %s gives %s (%s)", oneLine(d.Written), source, oneLine(d.Computed), n.Name),
 		"find out why it changed; if it is right, slipring proof -amend writes it in")
 }
 
-func unitName(told string) string {
+func inUnit(told string) string {
 	if told == "" {
-		return "no unit"
+		return "has no unit"
 	}
-	return told
+	return "is in " + told
 }
 
 func unitHint(told string) string {
@@ -155,6 +162,8 @@ func unitHint(told string) string {
 var (
 	// space between number and unit, as it may stand in the file
 	fileSpace = regexp.MustCompile(`^(?:[\s\x{a0}\x{202f}\x{2009}]|&nbsp;|&#160;|&#x[aA]0;|&thinsp;)+`)
+
+	labelForm = regexp.MustCompile(`^[a-z][a-z0-9]*([.-][a-z0-9]+)*$`) // what a cell may tell
 
 	grouped  = regexp.MustCompile(`^[-\x{2212}]?[0-9]{1,3}(?:[,' \x{a0}\x{202f}\x{2009}_][0-9]{3})+`)
 	exponent = regexp.MustCompile(`^[-\x{2212}+]?[0-9.]+ ?(?:[eE][-+\x{2212}]?[0-9]|[x\x{d7}·*] ?10)`)

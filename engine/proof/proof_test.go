@@ -1,0 +1,187 @@
+package proof
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+)
+
+var update = flag.Bool("update", false, "write the expected findings anew, to be read before they are committed")
+
+// A test lesson is a text archive with the files lesson.md, told (what its
+// cells gave, one item a line, see readTold) and want (the findings).
+type archive struct {
+	txtar *txtar.Archive
+	file  string
+}
+
+func readArchive(t *testing.T, file string) archive {
+	t.Helper()
+	a, err := readFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func readFile(file string) (archive, error) {
+	a, err := txtar.ParseFile(file)
+	return archive{a, file}, err
+}
+
+func (a archive) get(name string) (string, bool) {
+	for _, f := range a.txtar.Files {
+		if f.Name == name {
+			return string(f.Data), true
+		}
+	}
+	return "", false
+}
+
+// golden compares got with the archive's file want, which must be there.
+func (a archive) golden(t *testing.T, got string) {
+	t.Helper()
+	want, ok := a.get("want")
+	if *update {
+		files := a.txtar.Files[:0:0]
+		for _, f := range a.txtar.Files {
+			if f.Name != "want" {
+				files = append(files, f)
+			}
+		}
+		a.txtar.Files = append(files, txtar.File{Name: "want", Data: []byte(got)})
+		if err := os.WriteFile(a.file, txtar.Format(a.txtar), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if !ok {
+		t.Fatalf("%s has no file want (go test ./engine/proof -update writes it)", a.file)
+	}
+	if got != want {
+		t.Errorf("got:\n%s\nwant:\n%s", got, want)
+	}
+}
+
+// readTold makes a result and cards out of lines such as
+//
+//	value idle.speed 19.9468 Hz
+//	claim holds true 1.5 % and 20
+//	figure contact
+//	table readings
+//	card bell-current-set 48 V      (its battery voltage)
+//	lesson field-weakening
+func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, all []*lesson.Lesson) {
+	t.Helper()
+	number := func(s string) float64 {
+		x, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	for line := range strings.Lines(text) {
+		f := strings.Fields(line)
+		switch {
+		case len(f) >= 3 && f[0] == "value":
+			r.Values = append(r.Values, tell.Value{Name: f[1], Number: number(f[2]), Unit: strings.Join(f[3:], " ")})
+		case len(f) >= 3 && f[0] == "claim":
+			c := tell.Claim{Name: f[1], Holds: f[2] == "true"}
+			if !c.Holds {
+				c.Found = "the model gives something else"
+			}
+			for l := range strings.SplitSeq(strings.Join(f[3:], " "), " and ") {
+				if x, unit, _ := strings.Cut(l, " "); x != "" {
+					c.Limits = append(c.Limits, tell.Limit{Number: number(x), Unit: unit})
+				}
+			}
+			r.Claims = append(r.Claims, c)
+		case len(f) == 2 && f[0] == "figure":
+			r.Figures = append(r.Figures, tell.Figure{Name: f[1]})
+		case len(f) == 2 && f[0] == "table":
+			r.Tables = append(r.Tables, tell.Table{Name: f[1]})
+		case len(f) == 4 && f[0] == "card":
+			r.Cards = append(r.Cards, f[1])
+			cards = append(cards, machine.Card{Name: f[1], Battery: &machine.BatteryCard{
+				Voltage: machine.Constant{Value: number(f[2]), Unit: f[3]}}})
+		case len(f) == 2 && f[0] == "lesson":
+			all = append(all, &lesson.Lesson{Slug: f[1], Title: f[1]})
+		default:
+			t.Fatalf("cannot read %q", line)
+		}
+	}
+	return r, cards, all
+}
+
+func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message) {
+	t.Helper()
+	source, ok := a.get("lesson.md")
+	if !ok {
+		t.Fatalf("%s has no lesson.md", a.file)
+	}
+	told, ok := a.get("told")
+	if !ok {
+		t.Fatalf("%s has no file told", a.file)
+	}
+	l, messages := lesson.Parse("lesson.md", []byte(source))
+	if len(messages) > 0 {
+		t.Fatalf("%s does not parse cleanly: %v", a.file, messages)
+	}
+	r, cards, all := readTold(t, told)
+	report, messages := Check(l, r, cards, all)
+	return l, report, messages
+}
+
+// TestRules runs for each rule the lesson that breaks it. A rule without a
+// lesson fails, and so does a lesson without a rule.
+func TestRules(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("testdata", "rules", "*.txtar"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	missing := map[string]bool{}
+	for _, r := range Rules() {
+		missing[r.Name] = true
+		if r.About == "" {
+			t.Errorf("rule %s does not say what it asks for", r.Name)
+		}
+	}
+	for _, file := range files {
+		rule := strings.TrimSuffix(filepath.Base(file), ".txtar")
+		t.Run(rule, func(t *testing.T) {
+			if !missing[rule] {
+				t.Fatalf("there is no rule %q", rule)
+			}
+			delete(missing, rule)
+			a := readArchive(t, file)
+			_, _, messages := proofread(t, a)
+			var b strings.Builder
+			found := false
+			for _, m := range messages {
+				found = found || m.Rule == rule
+				if m.Level != level(m.Rule) {
+					t.Errorf("level of %v is %v", m, m.Level)
+				}
+				fmt.Fprintf(&b, "%s\n", m)
+			}
+			if !found {
+				t.Errorf("the lesson does not break %s", rule)
+			}
+			a.golden(t, b.String())
+		})
+	}
+	for rule := range missing {
+		t.Errorf("no lesson in testdata/rules breaks %s", rule)
+	}
+}
