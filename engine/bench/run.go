@@ -25,14 +25,8 @@ type Run struct {
 	BusVoltage       float64 // V, mean, at the motor
 	OutputVoltage    float64 // V r.m.s., at the slip rings
 
-	from   *machine.Simulation // at the start of a turn; never advanced itself
-	change *change
-}
-
-// change of load during a run, at a time in s
-type change struct {
-	at float64
-	to machine.Load
+	from     *machine.Simulation // at the beginning, with its plan; never advanced itself
+	eventful bool                // something happens on the way, so that turns differ
 }
 
 func newRun(from *machine.Simulation, s machine.Summary) *Run {
@@ -95,7 +89,7 @@ func (t Traces) Turns(n int) waveform.Set {
 			Text: fmt.Sprintf("a figure cannot show %d turns", n),
 			Hint: fmt.Sprintf("ask for 1 to %d", mostTurns)})
 	}
-	if t.run.change != nil {
+	if t.run.eventful {
 		panic(tell.Misuse{Text: "a step of load is not shown by turns", Hint: "use Window(from, to) in seconds"})
 	}
 	set, err := t.sim().RecordTurns(n, t.names...)
@@ -114,7 +108,7 @@ func (t Traces) Window(from, to float64) waveform.Set {
 			Hint: fmt.Sprintf("ask for a stretch within 0 to %d s", mostSeconds)})
 	}
 	sim := t.sim()
-	set, err := sim.RecordWith(to, t.changes(), t.names...)
+	set, err := sim.Record(to, t.names...)
 	if err == nil {
 		set, err = set.Window(from, to)
 	}
@@ -122,13 +116,6 @@ func (t Traces) Window(from, to float64) waveform.Set {
 		panic(misuse(err))
 	}
 	return set
-}
-
-func (t Traces) changes() []machine.Timed {
-	if t.run.change == nil {
-		return nil
-	}
-	return []machine.Timed{{At: t.run.change.at, Load: t.run.change.to}}
 }
 
 func (t Traces) sim() *machine.Simulation {

@@ -159,6 +159,9 @@ func (s *Set) Step(from, to machine.Load, seconds float64) *Run {
 		if err != nil {
 			return nil, err
 		}
+		if err := start.Plan(machine.Change{At: before, Load: to}); err != nil {
+			return nil, err
+		}
 		if err := sim.Advance(before); err != nil {
 			return nil, err
 		}
@@ -170,7 +173,7 @@ func (s *Set) Step(from, to machine.Load, seconds float64) *Run {
 			return nil, err
 		}
 		r := newRun(start, sum)
-		r.change = &change{before, to}
+		r.eventful = true
 		return r, nil
 	})
 }

@@ -1,9 +1,14 @@
 package machine
 
+import "math"
+
 // Battery is the station battery.
 type Battery struct {
 	Voltage    float64 // V, with no current drawn
 	Resistance float64 // ohm
+
+	// a sag: the voltage goes on changing by slope V/s from since to until
+	slope, since, until float64
 }
 
 // NewBattery takes the battery's constants, in SI units, from its card. They
@@ -11,10 +16,51 @@ type Battery struct {
 func NewBattery(c BatteryCard) Battery {
 	card := Card{Battery: &c}
 	v := card.values()
-	return Battery{v(&c.Voltage), v(&c.Resistance)}
+	return Battery{Voltage: v(&c.Voltage), Resistance: v(&c.Resistance)}
 }
 
 // Terminal gives the voltage in V at a current in A.
 func (b *Battery) Terminal(current float64) float64 {
-	return b.Voltage - b.Resistance*current
+	return terminal(b.Voltage, b.Resistance, current)
+}
+
+func terminal(source, resistance, current float64) float64 { return source - resistance*current }
+
+// source is the voltage with no current drawn at time t.
+func (b *Battery) source(t float64) float64 {
+	if b.slope == 0 {
+		return b.Voltage
+	}
+	return b.Voltage + b.slope*(min(max(t, b.since), b.until)-b.since)
+}
+
+// Fuse is the fuse in the armature circuit. Its heat q, as the square of a
+// current, follows q' = (I^2 - q)/tau, and it melts when q reaches the square
+// of its rating.
+type Fuse struct {
+	Rating       float64 // A, melts it in the end
+	TimeConstant float64 // s
+}
+
+// NewFuse takes the fuse's constants, in SI units, from its card. They must
+// have been validated.
+func NewFuse(c FuseCard) Fuse {
+	card := Card{Fuse: &c}
+	v := card.values()
+	return Fuse{v(&c.Rating), v(&c.TimeConstant)}
+}
+
+// MeltingTime gives the time in s after which a steady current in A melts a
+// cold fuse: t = -tau ln(1 - (I_F/I)^2), or infinity for a current that it
+// carries for ever.
+func (f *Fuse) MeltingTime(current float64) float64 {
+	part := f.Rating / current
+	if part >= 1 || part <= -1 {
+		return math.Inf(1)
+	}
+	return -f.TimeConstant * math.Log1p(-part*part)
+}
+
+func (f *Fuse) rate(heat, current float64) float64 {
+	return (current*current - heat) / f.TimeConstant
 }

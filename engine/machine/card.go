@@ -39,72 +39,25 @@ type Card struct {
 	Invented bool   // demonstration data, not a real machine
 	Revised  string // YYYY-MM-DD
 
-	Battery  *BatteryCard
-	Motor    *MotorCard
-	Shaft    *ShaftCard
-	Governor *GovernorCard
-	Output   *OutputCard
-}
-
-// BatteryCard describes the station battery.
-type BatteryCard struct {
-	Voltage    Constant
-	Resistance Constant
-}
-
-// MotorCard describes the shunt motor and the resistor that the governor
-// shorts.
-type MotorCard struct {
-	ArmatureResistance     Constant
-	ArmatureInductance     Constant
-	BrushDrop              Constant
-	BrushDropCurrent       Constant
-	FieldResistance        Constant
-	FieldResistor          Constant
-	FieldLinkage           Constant
-	FieldLeakageInductance Constant
-	ResidualConstant       Constant
-	ConstantSlope          Constant
-	SaturationCurrent      Constant
-	IronHysteresis         Constant
-	IronEddy               Constant
-	IronReference          Constant
-}
-
-// ShaftCard describes the rotating parts together.
-type ShaftCard struct {
-	Inertia         Constant
-	Friction        Constant
-	ViscousFriction Constant
-	Windage         Constant
-}
-
-// GovernorCard describes the centrifugal contact governor.
-type GovernorCard struct {
-	Radius           Constant
-	ContactSpeed     Constant
-	SpringFrequency  Constant
-	Damping          Constant
-	Weight           Constant
-	ContactStiffness Constant
-	ContactLoss      Constant
-	StopTravel       Constant
-	StopStiffness    Constant
-	StopDamping      Constant
-}
-
-// OutputCard is what the nameplate promises at the slip rings, and how the
-// rings are keyed to the shaft. Without a generator part on the card, the
-// output is taken to be that of an unloaded winding of constant strength.
-type OutputCard struct {
-	Frequency Constant
-	Voltage   Constant
-	Angle     Constant
+	Battery   *BatteryCard
+	Fuse      *FuseCard
+	Motor     *MotorCard
+	ACMotor   *ACMotorCard
+	Shaft     *ShaftCard
+	Governor  *GovernorCard
+	Output    *OutputCard
+	Generator *GeneratorCard
+	Regulator *RegulatorCard
+	Rheostat  *RheostatCard
+	Bell      *BellCard
+	LowTone   *ToneCard
+	HighTone  *ToneCard
 }
 
 // PartNames lists the parts that a card may have, in the order of a logbook.
 func PartNames() []string {
-	return []string{"battery", "motor", "shaft", "governor", "output"}
+	return []string{"battery", "fuse", "motor", "ac-motor", "shaft", "governor", "output",
+		"generator", "regulator", "rheostat", "bell", "low-tone", "high-tone"}
 }
 
 // Fit gives the card an empty part of the given name, unless it has it. It
@@ -113,14 +66,30 @@ func (c *Card) Fit(part string) bool {
 	switch part {
 	case "battery":
 		fit(&c.Battery)
+	case "fuse":
+		fit(&c.Fuse)
 	case "motor":
 		fit(&c.Motor)
+	case "ac-motor":
+		fit(&c.ACMotor)
 	case "shaft":
 		fit(&c.Shaft)
 	case "governor":
 		fit(&c.Governor)
 	case "output":
 		fit(&c.Output)
+	case "generator":
+		fit(&c.Generator)
+	case "regulator":
+		fit(&c.Regulator)
+	case "rheostat":
+		fit(&c.Rheostat)
+	case "bell":
+		fit(&c.Bell)
+	case "low-tone":
+		fit(&c.LowTone)
+	case "high-tone":
+		fit(&c.HighTone)
 	default:
 		return false
 	}
@@ -178,10 +147,18 @@ func (c Card) With(name string, value float64) (Card, error) {
 
 func (c Card) clone() Card {
 	copyPart(&c.Battery)
+	copyPart(&c.Fuse)
 	copyPart(&c.Motor)
+	copyPart(&c.ACMotor)
 	copyPart(&c.Shaft)
 	copyPart(&c.Governor)
 	copyPart(&c.Output)
+	copyPart(&c.Generator)
+	copyPart(&c.Regulator)
+	copyPart(&c.Rheostat)
+	copyPart(&c.Bell)
+	copyPart(&c.LowTone)
+	copyPart(&c.HighTone)
 	return c
 }
 

@@ -10,14 +10,16 @@ import (
 // the start of each the whole state, so that one turn can be compared with
 // those before it.
 type gauge struct {
-	sys      *system
-	next     float64 // shaft angle at which the next turn starts
-	started  bool    // the first whole turn has begun
-	now      Turn    // the turn going on
-	closures int     // of the governor contact, in the turn going on
-	turns    []Turn
-	keep     bool // keep turns and speeds
-	speeds   []sample
+	sys     *system
+	next    float64 // shaft angle at which the next turn starts
+	half    float64 // electrical angle at which the EMF next goes through zero
+	started bool    // the first whole turn has begun
+	now     Turn    // the turn going on
+	turns   []Turn
+	keep    bool // keep turns, speeds and zeros
+	speeds  []sample
+	zeros   []zero
+	most    most
 
 	strobe  bool
 	strobes [longestRepeat + 1][]float64 // ring of states at starts of turns
@@ -27,27 +29,51 @@ type gauge struct {
 	y []float64
 }
 
-// Turn is one turn of the shaft. Means are over its time.
+// Turn is one turn of the shaft.
 type Turn struct {
-	Start, Length float64 // s
-	Open          float64 // part of the turn for which the governor contact is open
-	Closures      int     // of the governor contact
-	integrals
+	Start, Length     float64 // s
+	Open              float64 // part of the turn for which the governor contact is open
+	Closures          int     // of the governor contact
+	RegulatorClosures int
+	OutputVoltage     float64 // V r.m.s. at the rings
+
+	sums [sums]float64
 }
 
-// integrals over time of what a Summary gives as means
-type integrals struct {
-	open, armature, field, bus, outputSquared float64
-}
+// integrals over time that a Turn keeps
+const (
+	governorOpen = iota // s
+	regulatorShut
+	armatureCurrent
+	fieldCurrent
+	bus
+	batteryPower
+	exciting
+	direct
+	alternatingSquared
+	alternatingPower
+	sums
+)
 
 type sample struct{ t, y float64 }
 
-func (g *gauge) begin(sys *system, t, angle float64) {
+// zero is an instant at which the EMF at the rings goes through zero.
+type zero struct {
+	t      float64
+	rising bool
+}
+
+// most is what was reached at the most.
+type most struct {
+	speed, armature, output float64 // rad/s, A, V
+}
+
+func (g *gauge) begin(sys *system, angle float64) {
 	*g = gauge{sys: sys, strobe: g.strobe, keep: g.keep, strobes: g.strobes, y: make([]float64, sys.dim)}
 	turn := 2 * math.Pi
 	g.next = turn * (math.Floor(angle/turn) + 1)
+	g.half = math.Pi * (math.Floor((angle+sys.output.Angle)/math.Pi) + 1)
 	g.started = math.Mod(angle, turn) == 0
-	g.now.Start = t
 }
 
 // piece takes in one accepted piece of the solution, in which no contact
@@ -64,8 +90,19 @@ func (g *gauge) piece(p *ode.Piece) {
 		from = t
 	}
 	g.integrate(p, from, p.T1)
-	if g.keep {
-		g.speeds = append(g.speeds, sample{p.T1, p.At(p.T1, atSpeed)})
+	g.most.speed = max(g.most.speed, math.Abs(p.At(p.T1, atSpeed)))
+	g.most.armature = max(g.most.armature, math.Abs(p.At(p.T1, atArmature)))
+	if !g.keep {
+		return
+	}
+	g.speeds = append(g.speeds, sample{p.T1, p.At(p.T1, atSpeed)})
+	for {
+		t, ok := p.Cross(atAngle, g.half-g.sys.output.Angle)
+		if !ok {
+			break
+		}
+		g.zeros = append(g.zeros, zero{t, math.Mod(math.Round(g.half/math.Pi), 2) == 0})
+		g.half += math.Pi
 	}
 }
 
@@ -73,13 +110,12 @@ func (g *gauge) turnStarts(p *ode.Piece, t float64) {
 	g.next += 2 * math.Pi
 	if g.started && g.keep {
 		g.now.Length = t - g.now.Start
-		g.now.Open = g.now.open / g.now.Length
-		g.now.Closures = g.closures
+		g.now.Open = g.now.sums[governorOpen] / g.now.Length
+		g.now.OutputVoltage = math.Sqrt(g.now.sums[alternatingSquared] / g.now.Length)
 		g.turns = append(g.turns, g.now)
 	}
 	g.started = true
 	g.now = Turn{Start: t}
-	g.closures = 0
 	if g.strobe {
 		at := &g.strobes[g.count%len(g.strobes)]
 		if *at == nil {
@@ -102,18 +138,32 @@ func (g *gauge) integrate(p *ode.Piece, from, to float64) {
 		return
 	}
 	h := to - from
-	n := &g.now.integrals
-	if !g.sys.closed {
-		n.open += h
+	n := &g.now.sums
+	if g.sys.hasGovernor && !g.sys.governing.closed() {
+		n[governorOpen] += h
+	}
+	if g.sys.hasRegulator && g.sys.regulating.closed() {
+		n[regulatorShut] += h
 	}
 	for _, q := range gauss {
 		t, w := from+q.x*h, q.w*h
 		p.Fill(t, g.y)
-		n.armature += w * g.y[atArmature]
-		n.field += w * g.y[atField]
-		n.bus += w * g.sys.busVoltage(g.y)
-		out := g.sys.outputVoltage(g.y)
-		n.outputSquared += w * out * out
+		y := g.y
+		n[armatureCurrent] += w * y[atArmature]
+		n[fieldCurrent] += w * y[atField]
+		v := g.sys.busVoltage(t, y)
+		n[bus] += w * v
+		if !g.sys.switchOpen {
+			n[batteryPower] += w * g.sys.battery.source(t) * (y[atArmature] + y[atField])
+		}
+		e := g.sys.electric(y)
+		n[direct] += w * e.dc
+		n[alternatingSquared] += w * e.ac * e.ac
+		n[alternatingPower] += w * e.ac * e.iac
+		g.most.output = max(g.most.output, math.Abs(e.ac))
+		if g.sys.hasGenerator {
+			n[exciting] += w * y[atExciting]
+		}
 	}
 }
 
@@ -124,14 +174,15 @@ func (g *gauge) lastStrobe() []float64 {
 	return g.strobes[(g.count-1)%len(g.strobes)]
 }
 
-// repeat gives after how many turns the state repeats, or 0.
+// repeat gives after how many turns the state repeats, or 0. The fuse's heat
+// is left out: it is slow, and acts on nothing before it melts.
 func (g *gauge) repeat() int {
 	last := g.lastStrobe()
 	scale := g.sys.scale()
 	for back := 1; back <= min(longestRepeat, g.count-1); back++ {
 		before := g.strobes[(g.count-1-back)%len(g.strobes)]
 		same := true
-		for i := range last {
+		for i := range min(len(last), atFuse) {
 			if i != atAngle && math.Abs(last[i]-before[i]) > 1e-7*(scale[i]+math.Abs(last[i])) {
 				same = false
 				break

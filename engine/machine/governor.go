@@ -167,14 +167,37 @@ func newWeight(g Governor) weight {
 	}
 }
 
-// acceleration of the weight outward along its radius, in the turning frame
-func (g *weight) acceleration(s, v, w, cosTheta float64, closed, stopped bool) float64 {
-	a := w*w*(g.Radius+s) - g.preload - g.spring*s - g.damp*v + g.Gravity*cosTheta
-	if closed {
-		a -= g.contact * s * max(0, 1+g.ContactLoss*v)
+// the force of the outer stop for each kg; also that of the axis, which a
+// weight meets when its leaf is broken
+func (g *weight) stopForce(past, v float64) float64 { return g.stop*past + g.stopBy*v }
+
+func (g *weight) contactForce(s, v float64) float64 {
+	return g.contact * s * max(0, 1+g.ContactLoss*v)
+}
+
+// innermost is how far inward a weight with a broken leaf falls, in m
+func (g *weight) innermost() float64 { return -g.Radius / 2 }
+
+// swing adds the governor weight to the derivative, and gives the torque in N m
+// that it puts on the shaft and its moment of inertia in kg m2.
+func (s *system) swing(y, d []float64, w, sin, cos float64) (torque, inertia float64) {
+	g := &s.weight
+	travel, rate := y[atTravel], y[atRate]
+	rho := g.Radius + travel
+	a := w*w*rho + g.Gravity*cos - g.damp*rate
+	if !s.leafBroken {
+		a -= g.preload + g.spring*travel
 	}
-	if stopped {
-		a -= g.stop*(s-g.StopTravel) + g.stopBy*v
+	if s.governing.touching {
+		a -= g.contactForce(travel, rate)
 	}
-	return a
+	if s.stopped {
+		a -= g.stopForce(travel-g.StopTravel, rate)
+	}
+	if s.fallen {
+		a -= g.stopForce(travel-g.innermost(), rate)
+	}
+	d[atTravel], d[atRate] = rate, a
+	moment := g.Weight * rho
+	return -moment * (g.Gravity*sin + 2*rate*w), moment * rho
 }

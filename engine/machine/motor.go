@@ -27,14 +27,8 @@ func NewMotor(c MotorCard) Motor {
 		BrushDropCurrent:   v(&c.BrushDropCurrent),
 		FieldResistance:    v(&c.FieldResistance),
 		FieldResistor:      v(&c.FieldResistor),
-		Field: Magnetization{
-			Residual:   v(&c.ResidualConstant),
-			Slope:      v(&c.ConstantSlope),
-			Saturation: v(&c.SaturationCurrent),
-			Linkage:    v(&c.FieldLinkage),
-			Leakage:    v(&c.FieldLeakageInductance),
-		},
-		Iron: Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
+		Field:              magnetization(v, &c.FieldCard),
+		Iron:               Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
 	}
 }
 
@@ -44,8 +38,12 @@ func NewMotor(c MotorCard) Motor {
 //
 //	E = V - (Ra + added) I - drop I/sqrt(I^2 + I0^2)
 func (m *Motor) ArmatureVoltage(terminal, current, added float64) float64 {
-	return terminal - (m.ArmatureResistance+added)*current -
-		m.BrushDrop*current/math.Sqrt(current*current+m.BrushDropCurrent*m.BrushDropCurrent)
+	return terminal - (m.ArmatureResistance+added)*current - m.brush(current)
+}
+
+// brush is the voltage lost at the brushes
+func (m *Motor) brush(current float64) float64 {
+	return m.BrushDrop * current / math.Sqrt(current*current+m.BrushDropCurrent*m.BrushDropCurrent)
 }
 
 // BackEMF gives the EMF in V at a field current in A and a speed in turns a
@@ -101,20 +99,46 @@ func (m *Motor) currentAt(terminal, back, added float64) float64 {
 	return i
 }
 
-func emf(constant, angular float64) float64    { return constant * angular }
-func torque(constant, current float64) float64 { return constant * current }
-
-// motor's part of the derivative: the two circuits, for the constant k of the
-// machine at this field current and its slope.
-func (m *Motor) derivative(terminal, added, fieldAdded, ia, fi, w, k, slope float64) (dia, dif float64) {
-	dia = (m.ArmatureVoltage(terminal, ia, added) - emf(k, w)) / m.ArmatureInductance
-	dif = (terminal - (m.FieldResistance+fieldAdded)*fi) / (m.Field.Leakage + m.Field.Linkage*slope)
-	return dia, dif
-}
-
 // AddedResistance gives the resistance in ohm to put in series with the
 // armature for it to carry a current in A at a terminal voltage and a back
 // EMF, both in V: a starter's resistance when the back EMF is 0.
 func (m *Motor) AddedResistance(terminal, back, current float64) float64 {
 	return (m.ArmatureVoltage(terminal, current, 0) - back) / current
+}
+
+func emf(constant, angular float64) float64    { return constant * angular }
+func torque(constant, current float64) float64 { return constant * current }
+
+// drive adds the motor's circuits to the derivative, with source the battery's
+// voltage with no current drawn, and gives the motor's torque in N m, its iron
+// loss taken off.
+func (s *system) drive(source float64, y, d []float64, w, dir float64) float64 {
+	m := &s.motor
+	ia, fi := y[atArmature], y[atField]
+	k, slope := m.Field.at(fi)
+	added := m.FieldResistor
+	if s.governing.closed() {
+		added = 0
+	}
+	inductance := m.Field.Leakage + m.Field.Linkage*slope
+	resistance := m.FieldResistance + added
+	switch {
+	case !s.switchOpen:
+		v := terminal(source, s.battery.Resistance, ia+fi)
+		d[atArmature] = (m.ArmatureVoltage(v, ia, s.starter) - emf(k, w)) / m.ArmatureInductance
+		d[atField] = (v - resistance*fi) / inductance
+	case s.armatureOpen || s.fieldOpen:
+		d[atArmature], d[atField] = 0, 0
+	default:
+		// off the battery, the armature feeds the field: i_a = -i_f
+		d[atField] = (emf(k, w) - (m.ArmatureResistance+s.starter)*fi - m.brush(fi) - resistance*fi) / (inductance + m.ArmatureInductance)
+		d[atArmature] = -d[atField]
+	}
+	if s.armatureOpen {
+		d[atArmature] = 0
+	}
+	if s.fieldOpen {
+		d[atField] = 0
+	}
+	return torque(k, ia) - m.Iron.loss(k, w, dir)
 }

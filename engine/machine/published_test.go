@@ -166,10 +166,13 @@ func textbookCard(ra, volts, slope float64) machine.Card {
 		Motor: &machine.MotorCard{
 			ArmatureResistance: c(ra, "ohm"), ArmatureInductance: c(1, "mH"),
 			BrushDrop: c(0, "V"), BrushDropCurrent: c(1, "A"),
-			FieldResistance: c(50, "ohm"), FieldResistor: c(1e-9, "ohm"),
-			FieldLinkage: c(1, "1"), FieldLeakageInductance: c(5, "H"),
-			ResidualConstant: c(0, "V s"), ConstantSlope: c(slope, "V s/A"), SaturationCurrent: c(1e9, "A"),
-			IronHysteresis: c(0, "N m"), IronEddy: c(0, "N m s"), IronReference: c(1, "V s"),
+			FieldCard: machine.FieldCard{
+				FieldResistance: c(50, "ohm"), FieldResistor: c(1e-9, "ohm"),
+				FieldLinkage: c(1, "1"), FieldLeakageInductance: c(5, "H"),
+				ResidualConstant: c(0, "V s"), ConstantSlope: c(slope, "V s/A"),
+				SaturationCurrent: c(1e9, "A"), SaturationSharpness: c(2, "1"),
+			},
+			IronCard: machine.IronCard{IronHysteresis: c(0, "N m"), IronEddy: c(0, "N m s"), IronReference: c(1, "V s")},
 		},
 		Shaft: &machine.ShaftCard{Inertia: c(2, "kg m2"), Friction: c(0, "N m"),
 			ViscousFriction: c(0, "N m s"), Windage: c(0, "N m s2")},

@@ -13,21 +13,39 @@ import (
 type channel struct {
 	name, unit string
 	contact    bool // 1 closed, 0 open; recorded at its changes
-	value      func(s *system, y []float64) float64
+	value      func(s *system, t float64, y []float64) float64
 }
 
 func channels() []channel {
 	return []channel{
-		{"governor contact", "", true, func(s *system, _ []float64) float64 { return step(s.closed) }},
-		{"output", "V", false, func(s *system, y []float64) float64 { return s.outputVoltage(y) }},
-		{"speed", "Hz", false, func(_ *system, y []float64) float64 { return y[atSpeed] / (2 * math.Pi) }},
-		{"field current", "A", false, func(_ *system, y []float64) float64 { return y[atField] }},
-		{"armature current", "A", false, func(_ *system, y []float64) float64 { return y[atArmature] }},
-		{"bus voltage", "V", false, func(s *system, y []float64) float64 { return s.busVoltage(y) }},
-		{"weight travel", "mm", false, func(_ *system, y []float64) float64 { return 1e3 * y[atTravel] }},
-		{"shaft angle", "deg", false, func(_ *system, y []float64) float64 {
+		{"governor contact", "", true, func(s *system, _ float64, _ []float64) float64 { return step(s.governing.closed()) }},
+		{"regulator contact", "", true, func(s *system, _ float64, _ []float64) float64 { return step(s.regulating.closed()) }},
+		{"output", "V", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).ac }},
+		{"output current", "A", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).iac }},
+		{"generator EMF", "V", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).emf }},
+		{"commutator voltage", "V", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).dc }},
+		{"speed", "Hz", false, func(_ *system, _ float64, y []float64) float64 { return y[atSpeed] / (2 * math.Pi) }},
+		{"field current", "A", false, func(_ *system, _ float64, y []float64) float64 { return y[atField] }},
+		{"armature current", "A", false, func(_ *system, _ float64, y []float64) float64 { return y[atArmature] }},
+		{"bus voltage", "V", false, func(s *system, t float64, y []float64) float64 { return s.busVoltage(t, y) }},
+		{"weight travel", "mm", false, func(_ *system, _ float64, y []float64) float64 { return 1e3 * y[atTravel] }},
+		{"shaft angle", "deg", false, func(_ *system, _ float64, y []float64) float64 {
 			return 180 / math.Pi * math.Mod(y[atAngle], 2*math.Pi)
 		}},
+		{"generator field current", "A", false, full(atExciting, 1)},
+		{"regulator coil current", "A", false, full(atCoil, 1)},
+		{"plunger travel", "mm", false, full(atPlunger, 1e3)},
+		{"fuse heat", "A2", false, full(atFuse, 1)},
+	}
+}
+
+// full records a coordinate that a small machine has not, and that is 0 there.
+func full(at int, factor float64) func(*system, float64, []float64) float64 {
+	return func(_ *system, _ float64, y []float64) float64 {
+		if at < len(y) {
+			return factor * y[at]
+		}
+		return 0
 	}
 }
 
@@ -59,34 +77,6 @@ func (s *Simulation) Record(seconds float64, names ...string) (waveform.Set, err
 		return waveform.Set{}, err
 	}
 	err = r.run(seconds)
-	return r.out, err
-}
-
-// Timed is a change of load at a time in s.
-type Timed struct {
-	At   float64
-	Load Load
-}
-
-// RecordWith is Record with changes of load on the way, their times counted
-// from its beginning and rising.
-func (s *Simulation) RecordWith(seconds float64, changes []Timed, names ...string) (waveform.Set, error) {
-	r, err := s.recorder(names)
-	if err != nil {
-		return waveform.Set{}, err
-	}
-	for _, c := range changes {
-		if c.At >= seconds {
-			break
-		}
-		if err := r.run(c.At - (s.Time() - r.t0)); err != nil {
-			return r.out, err
-		}
-		if err := s.Change(c.Load); err != nil {
-			return r.out, err
-		}
-	}
-	err = r.run(seconds - (s.Time() - r.t0))
 	return r.out, err
 }
 
@@ -163,7 +153,7 @@ func (r *recorder) put(i int, t float64, y []float64) {
 		return
 	}
 	g.T = append(g.T, t)
-	g.Y = append(g.Y, r.ch[i].value(&r.sim.sys, y))
+	g.Y = append(g.Y, r.ch[i].value(&r.sim.sys, r.t0+t, y))
 }
 
 func (r *recorder) putSmooth(t float64, y []float64) {
@@ -189,7 +179,14 @@ func (r *recorder) run(seconds float64) error {
 			continue
 		}
 		g := &r.out.Signals[i]
+		kind := governorContact
+		if c.name == "regulator contact" {
+			kind = regulatorContact
+		}
 		for _, e := range s.events {
+			if e.what != kind {
+				continue
+			}
 			g.T = append(g.T, e.t-r.t0)
 			g.Y = append(g.Y, step(e.closed))
 		}
@@ -220,5 +217,19 @@ func (r *recorder) piece(p *ode.Piece) {
 		}
 		r.out.Starts = append(r.out.Starts, t-r.t0)
 		r.mark += 2 * math.Pi
+	}
+}
+
+// event is a contact that changed at an instant.
+type event struct {
+	t      float64
+	what   guardKind
+	closed bool
+}
+
+// note keeps a change of a contact while a record is made.
+func (s *Simulation) note(t float64, what guardKind, closed bool) {
+	if s.record {
+		s.events = append(s.events, event{t, what, closed})
 	}
 }

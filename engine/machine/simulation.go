@@ -8,12 +8,19 @@ import (
 )
 
 // Setup is how a machine is set up, apart from its card. The zero value is
-// the usual way: shaft level, nothing held.
+// the usual way: shaft level, running, nothing held.
 type Setup struct {
-	Upright   bool    // the shaft stands on end, so that gravity does not swing the weight
-	HeldSpeed float64 // turns/s at which an outside drive holds the shaft; 0 means no such drive
-	RelTol    float64 // relative tolerance of the integration; 0 means 1e-8
-	Method    ode.Method
+	Upright       bool    // the shaft stands on end, so that gravity does not swing the weight
+	HeldSpeed     float64 // turns/s at which an outside drive holds the shaft; 0 means no such drive
+	AtRest        bool    // begin at standstill with nothing in the windings, the switch just closed
+	Unexcited     bool    // begin with no current in the generator's field
+	Starter       float64 // ohm in series with the armature at the beginning
+	CoilOnBrushes bool    // the regulator's coil is fed from the commutator, not from the rings
+	Audit         bool    // count energy; see Simulation.Audit
+
+	RelTol   float64 // relative tolerance of the integration; 0 means 1e-8
+	MaxSteps int     // budget of steps for each advance; 0 means 50 million
+	Method   ode.Method
 }
 
 // Simulation is a machine at an instant, ready to go on.
@@ -21,117 +28,195 @@ type Simulation struct {
 	how    Setup
 	sys    system
 	solver *ode.Solver
+	kinds  []guardKind // of the solver's guards
+	plan   []Change    // what is still to happen, by time
 	gauge  gauge
 	events []event // crossings since the last Record began, when recording
 	record bool
 	each   func(*ode.Piece)
+
+	storedAtStart, arcs float64 // J, for an audit
 }
 
-// event is a contact that changed at an instant.
-type event struct {
-	t      float64
-	closed bool
-}
+// guardKind is what a level stands for that the solver watches.
+type guardKind int
 
-// New makes a machine near its working speed and under a load, at time 0 with
-// the governor's weight straight down. It fails when the card has a flaw, or
-// when nothing would turn the shaft.
+const (
+	governorContact guardKind = iota
+	governorStop
+	governorAxis
+	regulatorContact
+	regulatorStop
+	fuseMelts
+)
+
+// New makes a machine under a load, at time 0 with the governor's weight
+// straight down: near its working speed, or at rest. It fails when the card
+// has a flaw, or when nothing would turn the shaft.
 func New(c Card, how Setup, load Load) (*Simulation, error) {
 	if flaws := c.Validate(); len(flaws) > 0 {
 		return nil, flaws[0]
 	}
-	if c.Motor == nil && how.HeldSpeed == 0 {
-		return nil, fmt.Errorf("nothing turns the shaft: the card %q has no motor, and no speed is held", c.Name)
-	}
 	if how.HeldSpeed < 0 || !finite(how.HeldSpeed) {
 		return nil, fmt.Errorf("a shaft cannot be held at %g turns a second", how.HeldSpeed)
 	}
-	if err := load.check(); err != nil {
-		return nil, err
+	if c.Motor == nil && c.ACMotor == nil && how.HeldSpeed == 0 {
+		return nil, fmt.Errorf("nothing turns the shaft: the card %q has no motor, and no speed is held", c.Name)
+	}
+	if how.Starter < 0 || !finite(how.Starter) {
+		return nil, fmt.Errorf("a starter cannot have %g ohm", how.Starter)
 	}
 	s := &Simulation{how: how, sys: newSystem(c, how)}
-	s.sys.load = load
-	return s, s.begin(s.sys.guess(how.HeldSpeed))
-}
-
-func (l Load) check() error {
-	if l.Torque < 0 || !finite(l.Torque) {
-		return fmt.Errorf("a load cannot have a torque of %g N m", l.Torque)
+	if err := s.sys.check(load); err != nil {
+		return nil, err
 	}
-	return nil
+	s.sys.put(load)
+	s.sys.starter = how.Starter
+	y := s.sys.guess(how.HeldSpeed)
+	if how.AtRest {
+		y = s.sys.atRest()
+		y[atSpeed] = 2 * math.Pi * how.HeldSpeed
+	}
+	if how.Unexcited && s.sys.hasGenerator {
+		y[atExciting] = 0
+	}
+	return s, s.begin(y)
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // begin starts the solver at time 0 from state y, modes to match.
 func (s *Simulation) begin(y []float64) error {
+	m := &s.sys
 	p := ode.Problem{
-		Dim:        s.sys.dim,
-		Derivative: s.sys.derivative,
-		Scale:      s.sys.scale(),
+		Dim:        m.dim,
+		Derivative: m.derivative,
+		Scale:      m.scale(),
 		Crossing:   s.crossing,
 	}
-	if s.sys.hasGovernor {
-		s.sys.closed = y[atTravel] > 0
-		s.sys.stopped = y[atTravel] > s.sys.weight.StopTravel
-		p.Guards = []ode.Guard{
-			guardContact: {Coordinate: atTravel, Level: 0, Above: s.sys.closed},
-			guardStop:    {Coordinate: atTravel, Level: s.sys.weight.StopTravel, Above: s.sys.stopped},
+	s.kinds = nil
+	watch := func(k guardKind, coordinate int, level float64, above, off bool) {
+		s.kinds = append(s.kinds, k)
+		p.Guards = append(p.Guards, ode.Guard{Coordinate: coordinate, Level: level, Above: above, Off: off})
+	}
+	if m.hasGovernor {
+		m.governing.touching = y[atTravel] > 0
+		m.stopped = y[atTravel] > m.weight.StopTravel
+		m.fallen = m.leafBroken && y[atTravel] < m.weight.innermost()
+		watch(governorContact, atTravel, 0, m.governing.touching, false)
+		watch(governorStop, atTravel, m.weight.StopTravel, m.stopped, false)
+		watch(governorAxis, atTravel, m.weight.innermost(), !m.fallen, !m.leafBroken)
+	}
+	if m.hasRegulator {
+		// within the hysteresis the contact stays as it is
+		h := m.regulator.ContactHysteresis
+		if math.Abs(y[atPlunger]) > h || s.solver == nil {
+			m.regulating.touching = y[atPlunger] < 0
 		}
+		m.topped = y[atPlunger] > m.regulator.StopTravel
+		watch(regulatorContact, atPlunger, m.regulatorLevel(), !m.regulating.touching, false)
+		watch(regulatorStop, atPlunger, m.regulator.StopTravel, m.topped, false)
+	}
+	if m.hasFuse {
+		watch(fuseMelts, atFuse, m.fuse.Rating*m.fuse.Rating, false, m.blown)
 	}
 	rel := s.how.RelTol
 	if rel == 0 {
 		rel = 1e-8
 	}
-	solver, err := ode.New(p, ode.Settings{Method: s.how.Method, RelTol: rel})
+	solver, err := ode.New(p, ode.Settings{Method: s.how.Method, RelTol: rel, MaxSteps: s.how.MaxSteps})
 	if err != nil {
 		return err
 	}
 	s.solver = solver
 	s.each = s.gauge.piece
-	s.gauge.begin(&s.sys, 0, y[atAngle])
+	s.gauge.begin(m, y[atAngle])
+	if m.audit {
+		clear(y[fullStates:])
+		s.storedAtStart, s.arcs = m.stored(y), 0
+	}
 	solver.Start(0, y)
 	return nil
 }
 
-func (s *Simulation) crossing(guard int, t float64, _ []float64, _ []ode.Guard) bool {
-	switch guard {
-	case guardContact:
-		s.sys.closed = !s.sys.closed
-		if s.sys.closed {
-			s.gauge.closures++
+// regulatorLevel is the height of the plunger at which its contact changes
+// next: above the touching point while it is closed, below it while open.
+func (s *system) regulatorLevel() float64 {
+	if s.regulating.touching {
+		return s.regulator.ContactHysteresis
+	}
+	return -s.regulator.ContactHysteresis
+}
+
+// crossing switches what a level stands for.
+func (s *Simulation) crossing(guard int, t float64, y []float64, guards []ode.Guard) bool {
+	m := &s.sys
+	if m.audit {
+		s.arcs += m.stored(y)
+		defer func() { s.arcs -= m.stored(y) }()
+	}
+	switch s.kinds[guard] {
+	case governorContact:
+		was := m.governing.closed()
+		m.governing.touching = !m.governing.touching
+		if is := m.governing.closed(); is != was {
+			if is {
+				s.gauge.now.Closures++
+			}
+			s.note(t, governorContact, is)
 		}
-		if s.record {
-			s.events = append(s.events, event{t, s.sys.closed})
+	case governorStop:
+		m.stopped = !m.stopped
+	case governorAxis:
+		m.fallen = !m.fallen
+	case regulatorContact:
+		was := m.regulating.closed()
+		m.regulating.touching = !m.regulating.touching
+		guards[guard].Level = m.regulatorLevel()
+		if is := m.regulating.closed(); is != was {
+			if is {
+				s.gauge.now.RegulatorClosures++
+			}
+			s.note(t, regulatorContact, is)
 		}
-	case guardStop:
-		s.sys.stopped = !s.sys.stopped
+	case regulatorStop:
+		m.topped = !m.topped
+	case fuseMelts:
+		m.blown, m.armatureOpen = true, true
+		guards[guard].Off = true
+		m.still(y)
 	}
 	return false
 }
 
-// Advance goes on for a time in s.
+// Advance goes on for a time in s, through the changes that are planned.
 func (s *Simulation) Advance(seconds float64) error {
-	return s.solver.Advance(s.solver.Time()+seconds, s.each)
+	end := s.solver.Time() + seconds
+	for len(s.plan) > 0 && s.plan[0].At <= end {
+		c := s.plan[0]
+		s.plan = s.plan[1:]
+		if err := s.solver.Advance(max(c.At, s.solver.Time()), s.each); err != nil {
+			return err
+		}
+		s.make(c)
+	}
+	return s.solver.Advance(end, s.each)
 }
 
 // Time gives the time in s since the simulation began.
 func (s *Simulation) Time() float64 { return s.solver.Time() }
 
-// Change puts another load on the set from now on.
-func (s *Simulation) Change(load Load) error {
-	if err := load.check(); err != nil {
-		return err
-	}
-	s.sys.load = load
-	s.solver.Restart()
-	return nil
-}
-
-// Clone gives a second machine in the same state, at time 0. With a shaft at
-// the start of a turn, its turns begin at time 0 too.
+// Clone gives a second machine in the same state and with the same plan, at
+// time 0. With a shaft at the start of a turn, its turns begin at time 0 too.
 func (s *Simulation) Clone() (*Simulation, error) {
-	c := &Simulation{how: s.how, sys: s.sys}
+	c := &Simulation{how: s.how, sys: s.sys, solver: s.solver}
+	now := s.Time()
+	for _, p := range s.plan {
+		p.At -= now
+		c.plan = append(c.plan, p)
+	}
+	c.sys.battery.since -= now
+	c.sys.battery.until -= now
 	y := append([]float64(nil), s.solver.State()...)
 	y[atAngle] = math.Mod(y[atAngle], 2*math.Pi)
 	return c, c.begin(y)
@@ -156,13 +241,14 @@ func (s *Simulation) Settle() error {
 			break
 		}
 	}
-	last := s.gauge.lastStrobe()
 	if s.gauge.count < 20 {
 		return fmt.Errorf("the shaft stalls under this load: it makes %d turns in %.0f s", s.gauge.count, s.Time())
 	}
 	repeat := s.gauge.repeat()
-	y := append([]float64(nil), last...)
+	y := append([]float64(nil), s.gauge.lastStrobe()...)
 	y[atAngle] = 0
+	s.sys.battery.since -= s.Time()
+	s.sys.battery.until -= s.Time()
 	err := s.begin(y)
 	s.gauge.period = repeat
 	return err

@@ -17,8 +17,19 @@ type Summary struct {
 	HighSpeed       float64 // fastest instant
 	FieldCurrent    float64 // A, mean, of the motor
 	ArmatureCurrent float64 // A, mean, of the motor
+	MostArmature    float64 // A, greatest, since the simulation began
 	Bus             float64 // V, mean, at the motor
+	BatteryPower    float64 // W, mean, drawn from the battery
+
 	Output          float64 // V r.m.s. at the slip rings
+	OutputSpread    float64 // V, largest less smallest r.m.s. voltage of a turn
+	OutputPower     float64 // W, mean, out of the slip rings
+	Direct          float64 // V, mean, at the generator's commutator
+	GeneratorField  float64 // A, mean
+	RegulatorClosed float64 // part of the time for which the regulator contact is closed
+	RegulatorRate   float64 // times a second that the regulator contact makes
+	HalfCycles      float64 // by how much of the period the negative half of the EMF is longer than the positive
+	Beyond          string  // why the figures are extrapolations; "" when they are not
 
 	Period        int     // turns after which everything repeats; 0 when it does not
 	Hunts         bool    // the speed swings, and more slowly than once in two turns
@@ -79,53 +90,113 @@ func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
 	return out, nil
 }
 
-// watch makes the gauge keep turns and speeds from now on.
+// watch makes the gauge keep turns, speeds and zeros from now on.
 func (s *Simulation) watch() {
 	g := &s.gauge
+	angle := s.solver.State()[atAngle]
 	g.keep = true
-	g.turns = g.turns[:0]
+	g.turns, g.zeros = g.turns[:0], g.zeros[:0]
+	g.half = math.Pi * (math.Floor((angle+s.sys.output.Angle)/math.Pi) + 1)
 	g.speeds = append(g.speeds[:0], sample{s.Time(), s.solver.State()[atSpeed]})
 }
 
 func (s *Simulation) sum(turns []Turn) Summary {
 	n := len(turns)
-	last := turns[n-1]
+	start, last := turns[0].Start, turns[n-1]
 	end := last.Start + last.Length
-	span := end - turns[0].Start
-	out := Summary{Turns: n, Frequency: float64(n) / span, Period: s.gauge.period}
-	var all integrals
-	closures := 0
+	span := end - start
+	var all [sums]float64
+	closures, regulator := 0, 0
 	low, high := math.Inf(1), math.Inf(-1)
+	weak, strong := math.Inf(1), math.Inf(-1)
 	for _, t := range turns {
-		all.open += t.open
-		all.armature += t.armature
-		all.field += t.field
-		all.bus += t.bus
-		all.outputSquared += t.outputSquared
+		for i, v := range t.sums {
+			all[i] += v / span
+		}
 		closures += t.Closures
+		regulator += t.RegulatorClosures
 		low, high = min(low, t.Open), max(high, t.Open)
+		weak, strong = min(weak, t.OutputVoltage), max(strong, t.OutputVoltage)
 	}
-	out.OpenFraction = all.open / span
-	out.ClosuresPerTurn = float64(closures) / float64(n)
-	out.Spread = high - low
-	out.ArmatureCurrent = all.armature / span
-	out.FieldCurrent = all.field / span
-	out.Bus = all.bus / span
-	out.Output = math.Sqrt(all.outputSquared / span)
-
-	speeds := s.gauge.speeds
-	for len(speeds) > 1 && speeds[1].t <= turns[0].Start {
-		speeds = speeds[1:]
+	out := Summary{
+		Turns:           n,
+		Frequency:       float64(n) / span,
+		OpenFraction:    min(all[governorOpen], 1), // rounding apart
+		ClosuresPerTurn: float64(closures) / float64(n),
+		Spread:          high - low,
+		FieldCurrent:    all[fieldCurrent],
+		ArmatureCurrent: all[armatureCurrent],
+		MostArmature:    s.gauge.most.armature,
+		Bus:             all[bus],
+		BatteryPower:    all[batteryPower],
+		Output:          math.Sqrt(all[alternatingSquared]),
+		OutputSpread:    strong - weak,
+		OutputPower:     all[alternatingPower],
+		Direct:          all[direct],
+		GeneratorField:  all[exciting],
+		RegulatorClosed: min(all[regulatorShut], 1),
+		RegulatorRate:   float64(regulator) / span,
+		HalfCycles:      halfCycles(s.gauge.zeros, start, end),
+		Beyond:          s.Beyond(),
+		Period:          s.gauge.period,
 	}
-	for len(speeds) > 1 && speeds[len(speeds)-1].t > end {
-		speeds = speeds[:len(speeds)-1]
-	}
+	speeds := within(s.gauge.speeds, start, end)
 	out.LowSpeed, out.HighSpeed = extremes(speeds)
 	if out.Period != 1 {
 		out.HuntFrequency = swing(speeds, out.Frequency)
 		out.Hunts = out.HuntFrequency > 0
 	}
 	return out
+}
+
+// within gives the samples from the last before start up to end.
+func within(x []sample, start, end float64) []sample {
+	for len(x) > 1 && x[1].t <= start {
+		x = x[1:]
+	}
+	for len(x) > 1 && x[len(x)-1].t > end {
+		x = x[:len(x)-1]
+	}
+	return x
+}
+
+// halfCycles compares the two halves of the EMF's cycles between two instants.
+func halfCycles(zeros []zero, start, end float64) float64 {
+	var up, down float64
+	for i := 2; i < len(zeros); i++ {
+		a, b, c := zeros[i-2], zeros[i-1], zeros[i]
+		if a.rising && a.t >= start && c.t <= end {
+			up += b.t - a.t
+			down += c.t - b.t
+		}
+	}
+	if up+down == 0 {
+		return 0
+	}
+	return (down - up) / (up + down)
+}
+
+// speedLimit is the part of the usual speed up to which losses are taken to be
+// known.
+const speedLimit = 1.25
+
+// Beyond says in plain words why what the machine has done since the
+// simulation began is an extrapolation, or "" when it is not.
+func (s *Simulation) Beyond() string {
+	m := &s.sys
+	usual := m.output.Frequency
+	if m.hasGovernor {
+		usual = m.weight.ContactSpeed
+	}
+	switch fast := s.gauge.most.speed / (2 * math.Pi); {
+	case usual > 0 && fast > speedLimit*usual:
+		return fmt.Sprintf("the shaft passed %.0f %% of its usual speed, where air, bearings and brushes were never measured", 100*fast/usual)
+	case m.hasMotor && math.Abs(s.solver.State()[atField]) > 3*m.motor.Field.Saturation:
+		return "the motor's iron is driven far past the end of its open-circuit curve"
+	case m.hasGenerator && math.Abs(s.solver.State()[atExciting]) > 3*m.generator.Field.Saturation:
+		return "the generator's iron is driven far past the end of its open-circuit curve"
+	}
+	return ""
 }
 
 func extremes(x []sample) (low, high float64) {

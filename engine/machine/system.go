@@ -2,7 +2,8 @@ package machine
 
 import "math"
 
-// State coordinates. A machine without a generator uses the first six alone.
+// State coordinates. A machine without generator and fuse uses the first six
+// alone.
 const (
 	atArmature = iota // motor armature current, A
 	atField           // motor field current, A
@@ -11,46 +12,102 @@ const (
 	atTravel          // governor weight past its contact, m
 	atRate            // its speed, m/s
 	motorStates
+
+	atExciting    = iota - 1 // generator field current, A
+	atRheostat               // current of the load rheostat, A
+	atBell                   // current of one bell, A
+	atBellVolts              // voltage of its capacitor, V
+	atCoil                   // current of the regulator's solenoid, A
+	atPlunger                // plunger above the point where its contact touches, m
+	atPlungerRate            // its speed, m/s
+	atFuse                   // heat of the fuse, A^2
+	fullStates
 )
 
-// Levels that the solver watches.
+// stuck says what a fault does to a contact.
+type stuck int
+
 const (
-	guardContact = iota // the governor contact
-	guardStop           // the governor's outer stop
-	motorGuards
+	works stuck = iota
+	stuckOpen
+	stuckClosed
 )
+
+// contact is one of the two vibrating contacts: whether its leaf touches, and
+// whether it conducts.
+type contact struct {
+	touching bool
+	stuck    stuck
+}
+
+func (c contact) closed() bool { return c.touching && c.stuck == works || c.stuck == stuckClosed }
 
 // system is the machine as one set of equations: each part adds its terms to
 // the derivative. A part that is left out is skipped.
 type system struct {
-	dim         int
-	hasMotor    bool
-	hasGovernor bool
-	held        bool // an outside drive holds the speed
+	dim          int
+	hasMotor     bool
+	hasACMotor   bool
+	hasGovernor  bool
+	hasGenerator bool
+	hasRegulator bool
+	hasFuse      bool
+	held         bool // an outside drive holds the speed
+	audit        bool // further coordinates count energy; see audit.go
 
-	battery Battery
-	motor   Motor
-	shaft   Shaft
-	weight  weight
-	output  Output
-	load    Load
+	battery   Battery
+	fuse      Fuse
+	motor     Motor
+	acMotor   ACMotor
+	shaft     Shaft
+	weight    weight
+	output    Output
+	generator Generator
+	regulator Regulator
+	bell      Bell
+	tones     [2]Tone // with no teeth when left out
 
-	closed  bool // governor contact
-	stopped bool // governor weight at its outer stop
-}
+	// what the load asks for
+	load         Load
+	rheostat     float64 // ohm; 0 is off
+	rheostatTime float64 // s
+	bells        float64
 
-// Load is what the set has to drive. The zero value is an idle set.
-type Load struct {
-	Torque float64 // N m, a brake on the shaft
+	// what is switched
+	governing  contact
+	regulating contact
+	stopped    bool // governor weight at its outer stop
+	fallen     bool // governor weight at the axis, its leaf broken
+	topped     bool // regulator plunger at its upper stop
+	switchOpen bool
+	starter    float64 // ohm, in series with the armature
+
+	// what a fault has done
+	leafBroken    bool
+	armatureOpen  bool // a motor brush is lifted, or the fuse is blown
+	fieldOpen     bool
+	blown         bool // the fuse
+	coilOpen      bool
+	plungerStuck  bool
+	brushLifted   bool // of the generator's commutator
+	ringLifted    bool
+	polarity      float64 // -1 with the generator's field leads reversed
+	coilOnBrushes bool    // the regulator's coil is fed with direct current
+
+	sinAngle, cosAngle float64 // of the rings' keying
 }
 
 func newSystem(c Card, how Setup) system {
-	s := system{dim: motorStates, held: how.HeldSpeed > 0}
+	s := system{dim: motorStates, held: how.HeldSpeed > 0, polarity: 1, coilOnBrushes: how.CoilOnBrushes}
 	s.shaft = NewShaft(*c.Shaft)
 	if c.Motor != nil {
 		s.hasMotor = true
 		s.battery = NewBattery(*c.Battery)
 		s.motor = NewMotor(*c.Motor)
+	}
+	if c.ACMotor != nil {
+		s.hasACMotor = true
+		s.acMotor = NewACMotor(*c.ACMotor)
 	}
 	if c.Governor != nil {
 		s.hasGovernor = true
@@ -63,93 +120,125 @@ func newSystem(c Card, how Setup) system {
 	if c.Output != nil {
 		s.output = NewOutput(*c.Output)
 	}
+	s.sinAngle, s.cosAngle = math.Sincos(s.output.Angle)
+	if c.Generator != nil {
+		s.hasGenerator = true
+		s.dim = fullStates
+		s.generator = NewGenerator(*c.Generator)
+		if c.Regulator != nil {
+			s.hasRegulator = true
+			s.regulator = NewRegulator(*c.Regulator)
+		}
+	}
+	if c.Fuse != nil && c.Motor != nil {
+		s.hasFuse = true
+		s.dim = fullStates
+		s.fuse = NewFuse(*c.Fuse)
+	}
+	if c.Rheostat != nil {
+		s.rheostatTime = (&Slot{Unit: "s", Constant: &c.Rheostat.TimeConstant}).SI()
+	}
+	if c.Bell != nil {
+		s.bell = NewBell(*c.Bell)
+	}
+	for i, t := range []*ToneCard{c.LowTone, c.HighTone} {
+		if t != nil {
+			s.tones[i] = NewTone(*t)
+		}
+	}
+	s.audit = how.Audit
+	if s.audit {
+		s.dim = auditStates
+	}
 	return s
 }
 
 // derivative writes dy/dt. The shaft obeys
 //
-//	(J + m rho^2) w' = K Ia - T_load - T_loss - m rho (g sin th + 2 v w)
+//	(J + m rho^2) w' = T_motor - T_generator - T_load - T_loss - m rho (g sin th + 2 v w)
 //
-// with rho the weight's distance from the axis.
-func (s *system) derivative(_ float64, y, d []float64) {
-	_ = y[motorStates-1]
-	_ = d[motorStates-1]
+// with rho the governor weight's distance from the axis.
+func (s *system) derivative(t float64, y, d []float64) {
+	y, d = y[:s.dim], d[:s.dim]
+	clear(d)
 	w := y[atSpeed]
 	dir := direction(w)
 	drive := -s.shaft.loss(w, dir) - s.load.Torque*dir
 	inertia := s.shaft.Inertia
+	sin, cos := math.Sincos(y[atAngle])
 
 	if s.hasMotor {
-		ia, fi := y[atArmature], y[atField]
-		k, slope := s.motor.Field.at(fi)
-		added := s.motor.FieldResistor
-		if s.closed {
-			added = 0
+		drive += s.drive(s.battery.source(t), y, d, w, dir)
+		if s.hasFuse && !s.blown {
+			d[atFuse] = s.fuse.rate(y[atFuse], y[atArmature])
 		}
-		d[atArmature], d[atField] = s.motor.derivative(s.battery.Terminal(ia+fi), 0, added, ia, fi, w, k, slope)
-		drive += torque(k, ia) - s.motor.Iron.loss(k, w, dir)
+	}
+	if s.hasACMotor && !s.switchOpen {
+		drive += s.acMotor.Torque(w / (2 * math.Pi))
+	}
+	if s.hasGenerator {
+		drive -= s.generate(y, d, w, dir, sin*s.cosAngle+cos*s.sinAngle)
+	}
+	for i := range s.tones {
+		if t := &s.tones[i]; t.Teeth > 0 {
+			drive -= t.drag(w)
+		}
 	}
 	if s.hasGovernor {
-		g := &s.weight
-		travel, rate := y[atTravel], y[atRate]
-		sin, cos := math.Sincos(y[atAngle])
-		d[atTravel] = rate
-		d[atRate] = g.acceleration(travel, rate, w, cos, s.closed, s.stopped)
-		moment := g.Weight * (g.Radius + travel)
-		drive -= moment * (g.Gravity*sin + 2*rate*w)
-		inertia += moment * (g.Radius + travel)
+		torque, moment := s.swing(y, d, w, sin, cos)
+		drive += torque
+		inertia += moment
 	}
 	d[atAngle] = w
-	if s.held {
-		d[atSpeed] = 0
-	} else {
+	if !s.held {
 		d[atSpeed] = drive / inertia
+	}
+	if s.audit {
+		s.account(t, y, d, drive)
 	}
 }
 
 // how small each coordinate may be and still count, for the error norm
 func (s *system) scale() []float64 {
-	return []float64{
-		atArmature: 1,
-		atField:    0.1,
-		atSpeed:    1,
-		atAngle:    1,
-		atTravel:   1e-4,
-		atRate:     1e-2,
+	all := [auditStates]float64{
+		atArmature:    1,
+		atField:       0.1,
+		atSpeed:       1,
+		atAngle:       1,
+		atTravel:      1e-4,
+		atRate:        1e-2,
+		atExciting:    0.1,
+		atRheostat:    1,
+		atBell:        0.01,
+		atBellVolts:   10,
+		atCoil:        0.01,
+		atPlunger:     1e-4,
+		atPlungerRate: 1e-2,
+		atFuse:        1,
 	}
+	for i := fullStates; i < auditStates; i++ {
+		all[i] = 1
+	}
+	return all[:s.dim:s.dim]
 }
 
 // busVoltage is the voltage at the motor, in V.
-func (s *system) busVoltage(y []float64) float64 {
-	if !s.hasMotor {
+func (s *system) busVoltage(t float64, y []float64) float64 {
+	switch {
+	case !s.hasMotor:
 		return 0
+	case s.switchOpen:
+		return s.motor.ArmatureVoltage(emf(s.motor.Field.Constant(y[atField]), y[atSpeed]), -y[atArmature], s.starter)
 	}
-	return s.battery.Terminal(y[atArmature] + y[atField])
+	return terminal(s.battery.source(t), s.battery.Resistance, y[atArmature]+y[atField])
 }
 
-// outputVoltage is the voltage at the slip rings, in V.
-func (s *system) outputVoltage(y []float64) float64 {
-	return s.output.emf(y[atSpeed], y[atAngle])
-}
-
-// guess gives a state from which the set settles soon: near the contact
-// speed, or at the held speed.
-func (s *system) guess(held float64) []float64 {
-	y := make([]float64, s.dim)
-	n := 20.0
-	if s.hasGovernor {
-		n = 0.98 * s.weight.ContactSpeed // off the contact, where the weight would balance
+// electric gives what stands at the generator at a state, for observers.
+func (s *system) electric(y []float64) circuits {
+	sin := math.Sin(y[atAngle] + s.output.Angle)
+	if !s.hasGenerator {
+		e := emf(s.output.Constant, y[atSpeed])
+		return circuits{crest: e, emf: e * sin, ac: e * sin}
 	}
-	if held > 0 {
-		n = held
-	}
-	w := 2 * math.Pi * n
-	y[atSpeed] = w
-	if s.hasMotor {
-		y[atField] = s.motor.FieldCurrent(s.battery.Voltage, s.motor.FieldResistor)
-		k := s.motor.Field.Constant(y[atField])
-		drag := s.load.Torque + s.shaft.LossTorque(n) + s.motor.Iron.LossTorque(k, n)
-		y[atArmature] = s.motor.ArmatureCurrent(drag, y[atField])
-	}
-	return y
+	return s.circuits(y, y[atSpeed], s.generator.Field.Constant(y[atExciting]), sin)
 }

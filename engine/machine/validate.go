@@ -54,6 +54,10 @@ func (s Slot) check() (Flaw, bool) {
 		return flaw(fmt.Sprintf("%g %s is impossible", v, s.Constant.Unit), "give a value above zero")
 	case s.Bounds == NotNegative && v < 0:
 		return flaw(fmt.Sprintf("%g %s is impossible", v, s.Constant.Unit), "give zero or a value above it")
+	case s.Bounds == AtLeastOne && v < 1:
+		return flaw(fmt.Sprintf("%g %s is impossible", v, s.Constant.Unit), "give 1 or a value above it")
+	case s.Bounds == WholeNumber && (v < 1 || v != math.Trunc(v)):
+		return flaw(fmt.Sprintf("%g is not a number of them", v), "give a whole number from 1")
 	}
 	return Flaw{}, true
 }
@@ -66,9 +70,19 @@ func (c Card) validateParts() []Flaw {
 				Next: fmt.Sprintf("add the part [%s] to the card", needed)})
 		}
 	}
+	need("fuse", c.Fuse != nil, "motor", c.Motor != nil)
 	need("motor", c.Motor != nil, "battery", c.Battery != nil)
 	need("motor", c.Motor != nil, "shaft", c.Shaft != nil)
+	need("ac-motor", c.ACMotor != nil, "shaft", c.Shaft != nil)
 	need("governor", c.Governor != nil, "shaft", c.Shaft != nil)
+	need("generator", c.Generator != nil, "shaft", c.Shaft != nil)
+	need("regulator", c.Regulator != nil, "generator", c.Generator != nil)
+	need("rheostat", c.Rheostat != nil, "generator", c.Generator != nil)
+	need("bell", c.Bell != nil, "generator", c.Generator != nil)
+	if c.Motor != nil && c.ACMotor != nil {
+		out = append(out, Flaw{Part: "ac-motor", Reason: "the set is driven either by a battery or by the mains, not by both",
+			Next: "remove the part [ac-motor] or the part [motor]"})
+	}
 	if c.Shaft == nil {
 		out = append(out, Flaw{Part: "shaft", Reason: "the card has no shaft, so nothing can turn",
 			Next: "add the part [shaft] to the card"})

@@ -1,0 +1,143 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+)
+
+// Load is what the set has to drive. The zero value is an idle set.
+type Load struct {
+	Torque     float64 // N m, a brake on the shaft
+	Resistance float64 // ohm, the load rheostat across the rings; 0 leaves it off
+	Watts      float64 // W that the rheostat would take at the nameplate voltage; another way to give Resistance
+	Bells      int     // bells that ring, with their capacitors
+}
+
+// check says what is impossible about a load for this machine.
+func (s *system) check(l Load) error {
+	for _, v := range []struct {
+		name, unit string
+		value      float64
+	}{{"torque", "N m", l.Torque}, {"resistance", "ohm", l.Resistance}, {"power", "W", l.Watts}} {
+		if !(v.value >= 0) || math.IsInf(v.value, 0) {
+			return fmt.Errorf("a load cannot have a %s of %g %s", v.name, v.value, v.unit)
+		}
+	}
+	switch {
+	case l.Bells < 0:
+		return fmt.Errorf("a load cannot have %d bells", l.Bells)
+	case l.Resistance > 0 && l.Watts > 0:
+		return fmt.Errorf("a load gives the rheostat twice, as %g ohm and as %g W; give one of them", l.Resistance, l.Watts)
+	case (l.Resistance > 0 || l.Watts > 0) && (!s.hasGenerator || s.rheostatTime == 0):
+		return fmt.Errorf("a load rheostat needs the parts [generator] and [rheostat] on the card")
+	case l.Watts > 0 && s.output.Voltage == 0:
+		return fmt.Errorf("a load in watts needs the nameplate voltage, in the part [output] of the card")
+	case l.Bells > 0 && (!s.hasGenerator || s.bell == Bell{}):
+		return fmt.Errorf("bells need the parts [generator] and [bell] on the card")
+	}
+	return nil
+}
+
+// put sets the load; branches that open lose their current.
+func (s *system) put(l Load) {
+	s.load = l
+	s.rheostat = l.Resistance
+	if l.Watts > 0 {
+		s.rheostat = s.output.Voltage * s.output.Voltage / l.Watts
+	}
+	s.bells = float64(l.Bells)
+}
+
+// Bell is one signal bell with its series capacitor.
+type Bell struct {
+	Resistance  float64 // ohm
+	Inductance  float64 // H
+	Capacitance float64 // F
+}
+
+// NewBell takes the bell's constants, in SI units, from its card. They must
+// have been validated.
+func NewBell(c BellCard) Bell {
+	card := Card{Bell: &c}
+	v := card.values()
+	return Bell{v(&c.Resistance), v(&c.Inductance), v(&c.Capacitance)}
+}
+
+// Impedance gives the magnitude in ohm of the bell's impedance at a frequency
+// in Hz: |Z| = sqrt(R^2 + (w L - 1/(w C))^2).
+func (b *Bell) Impedance(frequency float64) float64 {
+	w := 2 * math.Pi * frequency
+	return math.Hypot(b.Resistance, w*b.Inductance-1/(w*b.Capacitance))
+}
+
+// Tone is a tone wheel: N teeth vary the flux of a winding, N times a turn. It
+// has no state of its own, since its current follows within a millisecond.
+type Tone struct {
+	Teeth             float64
+	LinkageSlope      float64 // V s/A
+	ExcitingCurrent   float64 // A
+	WindingResistance float64 // ohm
+	WindingInductance float64 // H
+	LoadResistance    float64 // ohm
+}
+
+// NewTone takes the wheel's constants, in SI units, from its card. They must
+// have been validated.
+func NewTone(c ToneCard) Tone {
+	card := Card{LowTone: &c}
+	v := card.values()
+	return Tone{v(&c.Teeth), v(&c.LinkageSlope), v(&c.ExcitingCurrent),
+		v(&c.WindingResistance), v(&c.WindingInductance), v(&c.LoadResistance)}
+}
+
+// Frequency gives the frequency in Hz of an alternator with a number of
+// periods a turn (pole pairs, or teeth of an inductor alternator), at a speed
+// in turns a second.
+func Frequency(periods, speed float64) float64 { return periods * speed }
+
+// Frequency gives the tone's frequency in Hz at a speed in turns a second.
+func (t *Tone) Frequency(speed float64) float64 { return Frequency(t.Teeth, speed) }
+
+// OpenVoltage gives the r.m.s. voltage in V of the unloaded winding at a speed
+// in turns a second: E = k N w I / sqrt(2).
+func (t *Tone) OpenVoltage(speed float64) float64 {
+	return t.LinkageSlope * t.ExcitingCurrent * 2 * math.Pi * t.Frequency(speed) / math.Sqrt2
+}
+
+// Voltage gives the r.m.s. voltage in V at the tone line.
+func (t *Tone) Voltage(speed float64) float64 {
+	w := 2 * math.Pi * t.Frequency(speed)
+	return t.OpenVoltage(speed) * t.LoadResistance /
+		math.Hypot(t.WindingResistance+t.LoadResistance, w*t.WindingInductance)
+}
+
+// drag is the mean torque in N m at w rad/s: the power that the loaded
+// winding takes, (E^2/2) R/|Z|^2, over the speed.
+func (t *Tone) drag(w float64) float64 {
+	r := t.WindingResistance + t.LoadResistance
+	x := t.Teeth * w * t.WindingInductance
+	a := t.LinkageSlope * t.Teeth * t.ExcitingCurrent
+	return a * a * w * r / (2 * (r*r + x*x))
+}
+
+// ACMotor is an induction motor on the mains.
+type ACMotor struct {
+	Synchronous   float64 // turns/s
+	PullOutTorque float64 // N m
+	PullOutSlip   float64
+}
+
+// NewACMotor takes the motor's constants, in SI units, from its card. They
+// must have been validated.
+func NewACMotor(c ACMotorCard) ACMotor {
+	card := Card{ACMotor: &c}
+	v := card.values()
+	return ACMotor{v(&c.SupplyFrequency) / v(&c.PolePairs), v(&c.PullOutTorque), v(&c.PullOutSlip)}
+}
+
+// Torque gives the motor's torque in N m at a speed in turns a second, by the
+// formula of Kloss (from memory): T = 2 T_m/(s/s_m + s_m/s), s the slip.
+func (m *ACMotor) Torque(speed float64) float64 {
+	s := (m.Synchronous - speed) / m.Synchronous
+	return 2 * m.PullOutTorque * s * m.PullOutSlip / (s*s + m.PullOutSlip*m.PullOutSlip)
+}

@@ -1,0 +1,84 @@
+package machine
+
+// Regulator is the vibrating voltage regulator. A solenoid across the output
+// lifts a plunger against its weight and a spring; the contact under the
+// plunger shorts the generator's field resistor while it is closed. The pull
+// of an alternating current ripples at twice the frequency, and this ripple
+// keeps the contact at work.
+type Regulator struct {
+	CoilResistance      float64 // ohm
+	CoilInductance      float64 // H, plunger at the contact
+	CoilInductanceSlope float64 // H/m
+	Mass                float64 // kg
+	Weight              float64 // N
+	Spring              float64 // N/m
+	Damping             float64 // N s/m
+	ContactStiffness    float64 // N/m
+	ContactLoss         float64 // s/m
+	ContactHysteresis   float64 // m, to either side
+	StopTravel          float64 // m
+	StopStiffness       float64 // N/m
+	StopLoss            float64 // s/m
+}
+
+// NewRegulator takes the regulator's constants, in SI units, from its card.
+// They must have been validated.
+func NewRegulator(c RegulatorCard) Regulator {
+	card := Card{Regulator: &c}
+	v := card.values()
+	return Regulator{
+		CoilResistance:      v(&c.CoilResistance),
+		CoilInductance:      v(&c.CoilInductance),
+		CoilInductanceSlope: v(&c.CoilInductanceSlope),
+		Mass:                v(&c.PlungerMass),
+		Weight:              v(&c.PlungerWeight),
+		Spring:              v(&c.SpringStiffness),
+		Damping:             v(&c.Damping),
+		ContactStiffness:    v(&c.ContactStiffness),
+		ContactLoss:         v(&c.ContactLoss),
+		ContactHysteresis:   v(&c.ContactHysteresis),
+		StopTravel:          v(&c.StopTravel),
+		StopStiffness:       v(&c.StopStiffness),
+		StopLoss:            v(&c.StopLoss),
+	}
+}
+
+func (r *Regulator) inductance(z float64) float64 {
+	return r.CoilInductance + r.CoilInductanceSlope*z
+}
+
+// drop is what resistance and motion take off the coil's voltage
+func (r *Regulator) drop(current, rate float64) float64 {
+	return (r.CoilResistance + r.CoilInductanceSlope*rate) * current
+}
+
+// pull is the force in N that lifts the plunger: half the slope of the
+// inductance times the current squared.
+func (r *Regulator) pull(current float64) float64 {
+	return 0.5 * r.CoilInductanceSlope * current * current
+}
+
+// regulate adds coil and plunger, with v the voltage across the coil.
+func (s *system) regulate(y, d []float64, v float64) {
+	r := &s.regulator
+	z, rate := y[atPlunger], y[atPlungerRate]
+	i := y[atCoil]
+	if s.coilOpen || s.ringLifted && !s.coilOnBrushes {
+		d[atCoil] = 0
+	} else {
+		d[atCoil] = (v - r.drop(i, rate)) / r.inductance(z)
+	}
+	if s.plungerStuck {
+		d[atPlunger], d[atPlungerRate] = 0, 0
+		return
+	}
+	force := r.pull(i) - r.Weight - r.Spring*z - r.Damping*rate
+	if s.regulating.touching {
+		force -= r.ContactStiffness * z * max(0, 1-r.ContactLoss*rate)
+	}
+	if s.topped {
+		force -= r.StopStiffness * (z - r.StopTravel) * max(0, 1+r.StopLoss*rate)
+	}
+	d[atPlunger] = rate
+	d[atPlungerRate] = force / r.Mass
+}
