@@ -92,10 +92,10 @@ func addComponents(sum []complex128, u0, u1, a, b float64) {
 		x := math.Pi * float64(k) * du
 		var even, odd float64
 		if x < 0.05 {
-			// the next terms are x⁶/5040 and x⁷/45360
+			// the terms left out are x⁸/362880 and x⁹/3991680
 			xx := x * x
-			even = 1 - xx/6*(1-xx/20)
-			odd = x / 3 * (1 - xx/10*(1-xx/28))
+			even = 1 - xx/6*(1-xx/20*(1-xx/42))
+			odd = x / 3 * (1 - xx/10*(1-xx/28*(1-xx/54)))
 		} else {
 			even = imag(q) / x
 			odd = (imag(q) - x*real(q)) / (x * x)

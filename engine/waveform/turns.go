@@ -1,7 +1,6 @@
 package waveform
 
 import (
-	"fmt"
 	"math"
 	"math/cmplx"
 	"sort"
@@ -125,7 +124,8 @@ func (s Set) Hunting(name string) (Hunting, error) {
 	}
 	f := float64(n) / (up[n] - up[0])
 	rate := float64(len(turns)) / (s.Starts[len(turns)] - s.Starts[0])
-	// 2 % is what two seconds of swings at 20 turns a second leave open
+	// one in every second turn is a period of two turns; the margin is for the
+	// ends of the stretch, at which swings are seen a little long or short
 	if f > 0.49*rate {
 		return out, nil
 	}
@@ -163,12 +163,4 @@ func sineAt(g Signal, from, to, f float64) float64 {
 	c := m[2][3] / m[2][2]
 	b := (m[1][3] - m[1][2]*c) / m[1][1]
 	return math.Hypot(b, c)
-}
-
-// String writes the figures as one line, for a log.
-func (h Hunting) String() string {
-	if h.Frequency == 0 {
-		return fmt.Sprintf("no hunting; the turns differ by %.3g", h.Swing)
-	}
-	return fmt.Sprintf("hunting at %.3g Hz with a peak of %.3g", h.Frequency, h.Amplitude)
 }
