@@ -196,6 +196,12 @@ func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
 				b.End = c.base + t.Segment.Stop
 			}
 		}
+		for b.End < c.base+len(c.source) && c.source[b.End-c.base] == ' ' {
+			b.End++ // a space that the span does not show
+		}
+		for b.End < c.base+len(c.source) && c.source[b.End-c.base] == '`' {
+			b.End++
+		}
 		b.Text = strings.ReplaceAll(code.String(), "\n", " ")
 	case *ast.RawHTML:
 		b.Kind, b.Text = RawHTML, c.lines(n.Segments)
@@ -229,7 +235,7 @@ func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
 		if string(n.Destination) == boundMark && !c.plain {
 			c.say(at, "image-label", fmt.Sprintf("image ![...][%s] refers to a label that nothing defines", n.Reference.Value),
 				"place what a cell told with ![what it shows](figure:name)")
-			b.Destination = ""
+			return &Node{Kind: Text, Offset: b.Offset, End: b.End}
 		}
 	default:
 		return nil

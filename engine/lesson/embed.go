@@ -40,8 +40,6 @@ func (c *converter) images(n *Node) {
 		at := n.Offset - c.base
 		kind, name, ok := strings.Cut(n.Destination, ":")
 		switch {
-		case n.Destination == "":
-			// the label is at fault, which has been said
 		case !ok:
 			c.say(at, "image-file", fmt.Sprintf("a picture from a file, %q, cannot be shown", n.Destination),
 				"only what a cell told can be placed, with ![what it shows](figure:name)")
@@ -68,7 +66,7 @@ func (c *converter) alternative(image *Node) {
 		child.Walk(func(n *Node) bool {
 			if n.Kind == Bound {
 				c.say(n.Offset-c.base, "quote-in-alternative",
-					fmt.Sprintf("alternative text cannot hold %q", "["+n.Text+"]["+n.Name+"]"),
+					fmt.Sprintf("alternative text cannot hold a quote (%s)", n.Name),
 					"put the number into the sentence before or after the picture")
 			}
 			return true

@@ -43,7 +43,7 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 			}
 		}
 		say(offset, "the lesson block is not TOML: "+strings.TrimPrefix(text, "toml: "),
-			"write one fact a line, such as: minutes = 10")
+			"write one fact a line: words in quotation marks, numbers bare, lists in square brackets")
 		return
 	}
 	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, say: say}
@@ -52,7 +52,7 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 	for p.NextExpression() {
 		facts.expression(p.Expression())
 	}
-	if r.lesson.Facts.Title == "" && !facts.seen["title"] {
+	if !facts.seen["title"] && !facts.unknown {
 		c.say(f.at, "lesson-block", "the lesson block has no title", `add a line such as: title = "What this lesson is about"`)
 	}
 	r.lesson.Title = r.lesson.Facts.Title
@@ -66,11 +66,14 @@ type factReader struct {
 	base   int
 	text   original
 	seen   map[string]bool
-	say    func(offset int, text, hint string)
+
+	table   bool // the block's own keys are over
+	unknown bool // there was a key that the block does not have
+	say     func(offset int, text, hint string)
 }
 
 func (r *factReader) expression(e *unstable.Node) {
-	if e.Kind == unstable.Comment {
+	if e.Kind == unstable.Comment || e.Kind == unstable.KeyValue && r.table {
 		return
 	}
 	it := e.Key()
@@ -78,10 +81,13 @@ func (r *factReader) expression(e *unstable.Node) {
 	first := it.Node()
 	key, at := string(first.Data), int(first.Raw.Offset)
 	if e.Kind != unstable.KeyValue || it.Next() {
+		r.table = e.Kind != unstable.KeyValue
+		r.unknown = true
 		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), suggest(key, keys[:]))
 		return
 	}
 	if !slices.Contains(keys[:], key) {
+		r.unknown = true
 		r.say(at, fmt.Sprintf("the lesson block has no key %q", key), suggest(key, keys[:]))
 		return
 	}
@@ -115,11 +121,8 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 	case "needs":
 		r.facts.Needs, r.facts.NeedsAt = r.list(key, at, node, func(at int, need string) bool {
 			if !slugForm.MatchString(need) {
-				hint := "write the folder's name without its number: small letters, digits and dashes"
-				if m := folderForm.FindStringSubmatch(need); m != nil {
-					hint = fmt.Sprintf("leave the folder's number out: %q", m[2])
-				}
-				r.say(at, fmt.Sprintf("%q cannot be the name of a lesson", need), hint)
+				r.say(at, fmt.Sprintf("%q cannot be the name of a lesson", need),
+					"write the folder's name without its number: small letters, digits and dashes")
 				return false
 			}
 			return true

@@ -88,6 +88,8 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	case !f.closed:
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the lesson", word),
 			"end it with a line that holds only its fence, such as ```")
+		r.found = r.found || word == "lesson"
+		return f.node
 	case word != "caution" && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")

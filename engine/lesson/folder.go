@@ -219,7 +219,11 @@ func circle(waiting []*Lesson, done map[string]bool) (*Lesson, diag.Message) {
 
 // suggestLesson helps somebody who named a lesson that is not there.
 func suggestLesson(word string, slugs []string) string {
-	if near := diag.Nearest(word, slugs); near != "" {
+	near := diag.Nearest(word, slugs)
+	if m := folderForm.FindStringSubmatch(word); m != nil && slices.Contains(slugs, m[2]) {
+		near = m[2]
+	}
+	if near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	return "name a lesson by its folder without the number"
