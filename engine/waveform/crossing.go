@@ -174,7 +174,7 @@ func (g Signal) passagesAbout(level float64) ([]Crossing, error) {
 }
 
 func (g Signal) twoOrMore(up []float64, what string) error {
-	if n := len(up); n < 2 || !(up[n-1] > up[0]) {
+	if n := len(up); n < 2 || !(up[n-1]-up[0] > least) {
 		return g.fail(ErrNoPeriod, "record a longer stretch: two cycles hold a whole one for certain",
 			"it rises through %s %d times; a whole period needs 2", what, n)
 	}

@@ -41,8 +41,12 @@ func (g Signal) fail(reason error, next, format string, args ...any) error {
 	return &Failure{Signal: g.Name, Reason: reason, Detail: fmt.Sprintf(format, args...), Next: next}
 }
 
-// most bounds values and instants, so that squares of them stay finite.
-const most = 1e150
+// Bounds of values, instants and spans, so that squares and inverses of them
+// stay finite.
+const (
+	most  = 1e150
+	least = 1e-150
+)
 
 // check says whether the signal can be measured at all: two samples or more,
 // usable numbers, and instants that rise. Two samples at one instant are a
@@ -66,7 +70,7 @@ func (g Signal) check() error {
 			return g.fail(ErrOutOfOrder, again, "sample %d is at %g s, after one at %g s", i, t, g.T[i-1])
 		}
 	}
-	if !(g.T[len(g.T)-1] > g.T[0]) {
+	if !(g.T[len(g.T)-1]-g.T[0] > least) {
 		return g.fail(ErrOutOfOrder, again, "all %d samples are at %g s", len(g.T), g.T[0])
 	}
 	return nil

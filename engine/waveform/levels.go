@@ -25,7 +25,7 @@ func (g Signal) StateLevels() (Levels, error) {
 	if !(high > low) {
 		return Levels{}, g.fail(ErrFlat, "measure a stretch in which it changes", "it is %g all the time", low)
 	}
-	h := histogram{low: low, width: (high - low) / levelBins}
+	h := histogram{low: low, width: (high - low) / levelBins, span: g.T[len(g.T)-1] - g.T[0]}
 	if !(h.width > 0) {
 		return Levels{}, g.fail(ErrFlat, "measure a stretch in which it changes",
 			"it goes from %g to %g only", low, high)
@@ -41,30 +41,32 @@ func (g Signal) StateLevels() (Levels, error) {
 	return out, nil
 }
 
-// histogram holds, for each bin, the time that the signal spends in it and the
-// integral of the signal over that time, counted from low.
+// histogram holds, for each bin, the part of the span that the signal spends
+// in it and the integral of the signal over that part, counted from low in
+// widths of a bin.
 type histogram struct {
 	low, width     float64
+	span           float64
 	time, integral [levelBins]float64
 }
 
 // add spreads a straight piece over the bins that it passes through.
 func (h *histogram) add(t0, t1, a, b float64) {
-	dt := t1 - t0
+	dt := (t1 - t0) / h.span
 	if dt == 0 {
 		return
 	}
-	a, b = min(a, b)-h.low, max(a, b)-h.low
-	first, last := h.bin(a), h.bin(b)
+	a, b = (min(a, b)-h.low)/h.width, (max(a, b)-h.low)/h.width
+	first, last := bin(a), bin(b)
 	if first == last {
 		h.time[first] += dt
 		h.integral[first] += dt * (a + b) / 2
 		return
 	}
 	for k := first; k <= last; k++ {
-		from, to := max(a, float64(k)*h.width), b
+		from, to := max(a, float64(k)), b
 		if k < last {
-			to = min(b, float64(k+1)*h.width)
+			to = min(b, float64(k+1))
 		}
 		part := dt * max(0, to-from) / (b - a)
 		h.time[k] += part
@@ -72,9 +74,7 @@ func (h *histogram) add(t0, t1, a, b float64) {
 	}
 }
 
-func (h *histogram) bin(y float64) int {
-	return min(max(int(y/h.width), 0), levelBins-1)
-}
+func bin(y float64) int { return min(max(int(y), 0), levelBins-1) }
 
 // mode gives the mean within the fullest bin, looking from bin first towards
 // bin end (not included). A later bin must be fuller by more than rounding.
@@ -89,5 +89,5 @@ func (h *histogram) mode(first, end, step int) (float64, bool) {
 	if h.time[best] == 0 {
 		return 0, false
 	}
-	return h.low + h.integral[best]/h.time[best], true
+	return h.low + h.width*(h.integral[best]/h.time[best]), true
 }

@@ -57,7 +57,7 @@ func (g Signal) Timing(r References) (Timing, error) {
 		all = all[1:]
 	}
 	n := (len(all) - 1) / 2 // whole periods: passages alternate, and the first rises
-	if n < 1 || !(all[2*n].At > all[0].At) {
+	if n < 1 || !(all[2*n].At-all[0].At > least) {
 		return Timing{}, g.fail(ErrNoPeriod, "record a longer stretch: two cycles hold a whole one for certain",
 			"it makes %d transitions between its levels %.6g and %.6g, from the first that rises; a whole period needs 3",
 			len(all), levels.Low, levels.High)

@@ -119,7 +119,7 @@ func (s Set) Hunting(name string) (Hunting, error) {
 		}
 	}
 	n := len(up) - 1
-	if n < 2 || !(up[n] > up[0]) {
+	if n < 2 || !(up[n]-up[0] > least) {
 		return out, nil
 	}
 	f := float64(n) / (up[n] - up[0])
