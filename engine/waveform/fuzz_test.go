@@ -25,7 +25,7 @@ func FuzzMeasures(f *testing.F) {
 	put(false, true, 0, 1, 1, math.NaN(), 2, math.Inf(1))
 	put(false, true, 3, 1, 1, 5)
 	put(true, false, 1e-76, 9e-308, 1e-76, 4.5e-308) // found by fuzzing: integrals that underflow
-	put(false, false, 1e-310, 1, 1e-310, 2)         // and a span whose inverse overflows
+	put(false, false, 1e-310, 1, 1e-310, 2)          // and a span whose inverse overflows
 	f.Fuzz(func(t *testing.T, data []byte, stepped, raw bool) {
 		g := waveform.Signal{Name: "fuzzed", Stepped: stepped}
 		at := 0.0
