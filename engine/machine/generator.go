@@ -1,5 +1,7 @@
 package machine
 
+import "math"
+
 // Generator is the self-excited generator: one armature winding with a
 // commutator, which feeds its own shunt field, and two slip rings for the
 // output. Both carry the same EMF, so its crest at the rings is the direct
@@ -30,6 +32,22 @@ func NewGenerator(c GeneratorCard) Generator {
 		Field:              magnetization(v, &c.FieldCard),
 		Iron:               Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
 	}
+}
+
+// BuildUpTime gives the time in s in which the field current of the spinning,
+// unloaded generator rises from nothing to a current in A, at a speed in turns
+// a second with a field circuit of a resistance in ohm, before saturation tells:
+//
+//	t = tau ln(1 + i/i_r),  tau = L/(Slope w - R),  i_r = Residual w/(Slope w - R)
+//
+// It is infinite below the critical speed, and without residual.
+func (g *Generator) BuildUpTime(speed, resistance, current float64) float64 {
+	w := 2 * math.Pi * speed
+	excess := g.Field.CriticalResistance(speed) - resistance
+	if excess <= 0 || g.Field.Residual <= 0 {
+		return math.Inf(1)
+	}
+	return g.Field.Inductance(0) / excess * math.Log1p(current*excess/(g.Field.Residual*w))
 }
 
 func magnetization(v func(*Constant) float64, c *FieldCard) Magnetization {

@@ -1,5 +1,7 @@
 package machine
 
+import "math"
+
 // Regulator is the vibrating voltage regulator. A solenoid across the output
 // lifts a plunger against its weight and a spring; the contact under the
 // plunger shorts the generator's field resistor while it is closed. The pull
@@ -41,6 +43,20 @@ func NewRegulator(c RegulatorCard) Regulator {
 		StopStiffness:       v(&c.StopStiffness),
 		StopLoss:            v(&c.StopLoss),
 	}
+}
+
+// Dither gives the amplitude in m of the ripple that the alternating pull puts
+// on the plunger at a speed in turns a second, with the contact closed for a
+// part of the time:
+//
+//	A = W/(M sqrt((w2^2 - k/M)^2 + (c w2/M)^2)),  w2 = 4 pi n
+//
+// with W the plunger's weight, k its spring with the part of the contact leaf
+// that bears on the whole, c its damping.
+func (r *Regulator) Dither(speed, closed float64) float64 {
+	w2 := 4 * math.Pi * speed
+	k := r.Spring + closed*r.ContactStiffness
+	return r.Weight / (r.Mass * math.Hypot(w2*w2-k/r.Mass, r.Damping*w2/r.Mass))
 }
 
 func (r *Regulator) inductance(z float64) float64 {

@@ -10,13 +10,15 @@ import (
 // Setup is how a machine is set up, apart from its card. The zero value is
 // the usual way: shaft level, running, nothing held.
 type Setup struct {
-	Upright       bool    // the shaft stands on end, so that gravity does not swing the weight
-	HeldSpeed     float64 // turns/s at which an outside drive holds the shaft; 0 means no such drive
-	AtRest        bool    // begin at standstill with nothing in the windings, the switch just closed
-	Unexcited     bool    // begin with no current in the generator's field
-	Starter       float64 // ohm in series with the armature at the beginning
-	CoilOnBrushes bool    // the regulator's coil is fed from the commutator, not from the rings
-	Audit         bool    // count energy; see Simulation.Audit
+	Upright       bool      // the shaft stands on end, so that gravity does not swing the weight
+	HeldSpeed     float64   // turns/s at which an outside drive holds the shaft; 0 means no such drive
+	AtRest        bool      // begin at standstill with nothing in the windings, the switch just closed
+	Unexcited     bool      // begin with no current in the generator's field
+	Starter       float64   // ohm in series with the armature at the beginning
+	Notches       []float64 // ohm of each section of a starter, which is cut out when the current has fallen to NotchCurrent; instead of Starter
+	NotchCurrent  float64   // A
+	CoilOnBrushes bool      // the regulator's coil is fed from the commutator, not from the rings
+	Audit         bool      // count energy; see Simulation.Audit
 
 	RelTol   float64 // relative tolerance of the integration; 0 means 1e-8
 	MaxSteps int     // budget of steps for each advance; 0 means 50 million
@@ -35,6 +37,7 @@ type Simulation struct {
 	record bool
 	each   func(*ode.Piece)
 
+	notched             int     // sections of the starter cut out so far
 	storedAtStart, arcs float64 // J, for an audit
 }
 
@@ -48,6 +51,7 @@ const (
 	regulatorContact
 	regulatorStop
 	fuseMelts
+	currentFalls // to where the starter's next section is cut out
 )
 
 // New makes a machine under a load, at time 0 with the governor's weight
@@ -63,8 +67,13 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 	if c.Motor == nil && c.ACMotor == nil && how.HeldSpeed == 0 {
 		return nil, fmt.Errorf("nothing turns the shaft: the card %q has no motor, and no speed is held", c.Name)
 	}
-	if how.Starter < 0 || !finite(how.Starter) {
-		return nil, fmt.Errorf("a starter cannot have %g ohm", how.Starter)
+	for _, r := range append([]float64{how.Starter}, how.Notches...) {
+		if !(r >= 0) || !finite(r) {
+			return nil, fmt.Errorf("a starter cannot have %g ohm", r)
+		}
+	}
+	if len(how.Notches) > 0 && !(how.NotchCurrent > 0 && finite(how.NotchCurrent)) {
+		return nil, fmt.Errorf("a starter's sections cannot be cut out at %g A", how.NotchCurrent)
 	}
 	s := &Simulation{how: how, sys: newSystem(c, how)}
 	if err := s.sys.check(load); err != nil {
@@ -72,6 +81,9 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 	}
 	s.sys.put(load)
 	s.sys.starter = how.Starter
+	for _, r := range how.Notches {
+		s.sys.starter += r
+	}
 	y := s.sys.guess(how.HeldSpeed)
 	if how.AtRest {
 		y = s.sys.atRest()
@@ -119,6 +131,10 @@ func (s *Simulation) begin(y []float64) error {
 	}
 	if m.hasFuse {
 		watch(fuseMelts, atFuse, m.fuse.Rating*m.fuse.Rating, false, m.blown)
+	}
+	if n := len(s.how.Notches); n > 0 && m.hasMotor {
+		above := y[atArmature] >= s.how.NotchCurrent
+		watch(currentFalls, atArmature, s.how.NotchCurrent, above, s.notched == n)
 	}
 	rel := s.how.RelTol
 	if rel == 0 {
@@ -185,6 +201,11 @@ func (s *Simulation) crossing(guard int, t float64, y []float64, guards []ode.Gu
 		m.blown, m.armatureOpen = true, true
 		guards[guard].Off = true
 		m.still(y)
+	case currentFalls:
+		if !guards[guard].Above {
+			s.notch()
+			guards[guard].Off = s.notched == len(s.how.Notches)
+		}
 	}
 	return false
 }
@@ -209,7 +230,7 @@ func (s *Simulation) Time() float64 { return s.solver.Time() }
 // Clone gives a second machine in the same state and with the same plan, at
 // time 0. With a shaft at the start of a turn, its turns begin at time 0 too.
 func (s *Simulation) Clone() (*Simulation, error) {
-	c := &Simulation{how: s.how, sys: s.sys, solver: s.solver}
+	c := &Simulation{how: s.how, sys: s.sys, solver: s.solver, notched: s.notched}
 	now := s.Time()
 	for _, p := range s.plan {
 		p.At -= now
