@@ -1,0 +1,200 @@
+package plot
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"slipring/engine/tell"
+)
+
+// All distances are in units of the text's size.
+const (
+	paneHeight   = 10.5 // of the data of a pane
+	switchHeight = 2.6  // of the data of a pane that only switches
+	titleHeight  = 1.7  // of the line above a pane that names its quantity
+	paneGap      = 0.9  // below a pane
+	footHeight   = 3.2  // of the axis below the lowest pane
+	tickLength   = 0.35
+	numberGap    = 0.35 // between a tick and its number
+	nameGap      = 0.9  // between the data and the names at its right
+)
+
+// layout is a figure with everything measured that its drawing needs.
+type layout struct {
+	figure tell.Figure
+	width  float64
+	height float64
+	text   float64
+	x      span
+	panes  []pane
+	letter lettering
+	names  float64 // px, width of the names at the right; 0 when there are none
+	err    error
+}
+
+// pane is one set of axes. Its data stand between top and top+height, in px
+// from the upper edge of the figure.
+type pane struct {
+	tell.Pane
+	y           span
+	ticks       []plot.Tick
+	top, height float64
+	names       []name
+}
+
+func layOut(f tell.Figure, s Settings) *layout {
+	l := &layout{figure: f, width: s.Width, text: s.Text}
+	l.letter, l.err = newLettering()
+	if l.err != nil {
+		return l
+	}
+	l.x = newRange()
+	marks := false
+	for _, p := range f.Panes {
+		for _, line := range p.Lines {
+			l.x.add(line.X...)
+			marks = marks || line.Marks
+		}
+	}
+	if marks {
+		l.x = l.x.wide(0.02) // or marks at the ends would be cut by the frame
+	} else {
+		l.x = l.x.wide(0)
+	}
+	for _, p := range f.Panes {
+		l.panes = append(l.panes, l.pane(p))
+	}
+	l.nameLines()
+	l.stack(s.Height)
+	return l
+}
+
+func (l *layout) pane(p tell.Pane) pane {
+	out := pane{Pane: p, y: newRange(), height: paneHeight * l.text}
+	switches := true
+	for _, line := range p.Lines {
+		out.y.add(line.Y...)
+		switches = switches && twoValued(line)
+	}
+	if !switches {
+		out.y = out.y.wide(0.06)
+		out.ticks = ticks(out.y)
+		return out
+	}
+	out.y = span{-0.12, 1.12}
+	out.height = switchHeight * l.text
+	out.ticks = []plot.Tick{{Value: 0, Label: "0"}, {Value: 1, Label: "1"}}
+	if contact(p, p.Lines[0]) {
+		out.ticks = []plot.Tick{{Value: 0, Label: "open"}, {Value: 1, Label: "closed"}}
+	}
+	return out
+}
+
+// stack puts the panes above each other. Where the wanted height leaves more
+// than is needed, the data of all panes grow alike.
+func (l *layout) stack(wanted float64) {
+	fixed, data := (footHeight-paneGap)*l.text, 0.0
+	for _, p := range l.panes {
+		fixed += (titleHeight + paneGap) * l.text
+		data += p.height
+	}
+	grow := max((wanted-fixed)/data, 1)
+	y := 0.0
+	for i := range l.panes {
+		p := &l.panes[i]
+		p.height *= grow
+		p.top = y + titleHeight*l.text
+		y = p.top + p.height + paneGap*l.text
+	}
+	l.height = math.Ceil(y + (footHeight-paneGap)*l.text)
+}
+
+// draw writes the whole SVG element.
+func (l *layout) draw(s Settings, description string) (string, error) {
+	if l.err != nil {
+		return "", l.err
+	}
+	c := newCanvas(l.height)
+	left, right := l.frame()
+	if right-left < 6*l.text {
+		return "", fmt.Errorf("%g px are too narrow for it", l.width)
+	}
+	xticks := l.xTicks(right - left)
+	for i := range l.panes {
+		l.drawPane(c, &l.panes[i], left, right, xticks, i == len(l.panes)-1)
+	}
+	c.flush()
+	if c.err != nil {
+		return "", c.err
+	}
+	var b strings.Builder
+	id := escape(s.ID)
+	fmt.Fprintf(&b, "<svg class=\"plot\" id=\"%s\" viewBox=\"0 0 %s %s\" role=\"img\" aria-labelledby=\"%s-title %s-desc\" font-size=\"%s\" fill=\"currentColor\">\n",
+		id, tenth(tenths(l.width)), tenth(tenths(l.height)), id, id, tenth(tenths(l.text)))
+	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(s.Title), id, escape(description))
+	b.WriteString(c.out.String())
+	b.WriteString("</svg>\n")
+	return b.String(), nil
+}
+
+// frame gives the left and right edge of all data: what the widest numbers at
+// the left and the names at the right leave.
+func (l *layout) frame() (left, right float64) {
+	for _, p := range l.panes {
+		for _, t := range p.ticks {
+			left = max(left, l.letter.width(t.Label, l.text))
+		}
+	}
+	left += (tickLength + numberGap) * l.text
+	right = l.width - 1
+	if l.names > 0 {
+		return left, right - l.names - nameGap*l.text
+	}
+	// room for the half of a number that stands at the very end
+	half := 0.0
+	for _, t := range ticks(l.x) {
+		if !t.IsMinor() && (l.x.high-t.Value)/l.x.span() < 0.1 {
+			half = max(half, l.letter.width(t.Label, l.text)/2)
+		}
+	}
+	return left, right - half
+}
+
+func (l *layout) xTicks(length float64) []plot.Tick {
+	gap := l.text
+	return apart(ticks(l.x), l.x, length, func(label string) float64 { return l.letter.width(label, l.text) + gap })
+}
+
+// drawPane draws one pane into a group of its own: its grid, its axes, its
+// lines, and the names of these.
+func (l *layout) drawPane(c *canvas, p *pane, left, right float64, xticks []plot.Tick, lowest bool) {
+	c.group("pane")
+	area := draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{
+		Min: vg.Point{X: vg.Length(left), Y: vg.Length(l.height - p.top - p.height)},
+		Max: vg.Point{X: vg.Length(right), Y: vg.Length(l.height - p.top)},
+	}}
+	yticks := apart(p.ticks, p.y, p.height, func(string) float64 { return 1.2 * l.text })
+
+	g := plot.New()
+	g.BackgroundColor = nil
+	g.HideAxes() // ours leave room for each other
+	g.X.Color, g.Y.Color, g.X.Padding, g.Y.Padding = role("axis"), role("axis"), 0, 0
+	g.Add(grid{xticks, yticks}, axes{c, l, p, xticks, yticks, lowest})
+	for i, line := range p.Lines {
+		if line.Marks {
+			g.Add(marks{line, i})
+		} else {
+			g.Add(trace{line, i})
+		}
+	}
+	// Adding widens the axes to the data, so they are set behind it.
+	g.X.Min, g.X.Max, g.Y.Min, g.Y.Max = l.x.low, l.x.high, p.y.low, p.y.high
+	g.Draw(area)
+	l.drawNames(c, g, p, area)
+	c.end()
+}

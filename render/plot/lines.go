@@ -1,0 +1,122 @@
+package plot
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"slipring/engine/tell"
+)
+
+// styles is how many lines of a pane look different; the next ones begin
+// again, and are still told apart by their names.
+const styles = 6
+
+// numbered gives the role of the line of an index in its pane.
+func numbered(class string, i int) role {
+	return role(fmt.Sprintf("%s %s-%d", class, class, i%styles+1))
+}
+
+// inPixels gives the points of a line where they are drawn.
+func inPixels(l tell.Line, to draw.Canvas, p *plot.Plot) points {
+	x, y := p.Transforms(&to)
+	var out points
+	for i := range l.X {
+		out.add(float64(x(l.X[i])), float64(y(l.Y[i])))
+	}
+	return out
+}
+
+func (p points) at(i int) vg.Point { return vg.Point{X: vg.Length(p.x[i]), Y: vg.Length(p.y[i])} }
+
+// trace draws a line, stepped or straight from point to point. It is a
+// plot.Plotter.
+type trace struct {
+	tell.Line
+	index int
+}
+
+func (t trace) Plot(to draw.Canvas, p *plot.Plot) {
+	to.SetColor(numbered("line", t.index))
+	to.SetLineWidth(1)
+	pts := inPixels(t.Line, to, p)
+	var path vg.Path
+	if !t.Stepped {
+		pts = pts.thin(most)
+		for i := range pts.x {
+			if i == 0 {
+				path.Move(pts.at(i))
+			} else {
+				path.Line(pts.at(i))
+			}
+		}
+	} else {
+		pts = pts.steps(most / 2) // each step takes two points of the path
+		for i := range pts.x {
+			if i == 0 {
+				path.Move(pts.at(i))
+				continue
+			}
+			path.Line(vg.Point{X: vg.Length(pts.x[i]), Y: vg.Length(pts.y[i-1])})
+			path.Line(pts.at(i))
+		}
+	}
+	if len(pts.x) == 1 {
+		path.Line(pts.at(0).Add(vg.Point{X: 0.1})) // a dot, with round ends
+	}
+	to.Stroke(path)
+}
+
+// marks draws points, in a shape that the line's index decides. It is a
+// plot.Plotter.
+type marks struct {
+	tell.Line
+	index int
+}
+
+func (m marks) Plot(to draw.Canvas, p *plot.Plot) {
+	to.SetColor(numbered("marks", m.index))
+	pts := inPixels(m.Line, to, p)
+	if len(pts.x) > most {
+		pts = pts.bands(most)
+	}
+	var path vg.Path
+	for i := range pts.x {
+		mark(&path, m.index, pts.at(i))
+	}
+	to.Fill(path)
+}
+
+const markRadius = 4 // px, about
+
+// mark adds a circle, diamond, square or triangle of about the same weight.
+func mark(path *vg.Path, index int, at vg.Point) {
+	const r = markRadius
+	corners := func(n int, radius, first float64) {
+		for k := range n {
+			sin, cos := math.Sincos(first + 2*math.Pi*float64(k)/float64(n))
+			pt := at.Add(vg.Point{X: vg.Length(radius * cos), Y: vg.Length(radius * sin)})
+			if k == 0 {
+				path.Move(pt)
+			} else {
+				path.Line(pt)
+			}
+		}
+		path.Close()
+	}
+	switch index % 4 {
+	case 0:
+		path.Move(at.Add(vg.Point{X: r}))
+		path.Arc(at, r, 0, 2*math.Pi)
+		path.Close()
+	case 1:
+		corners(4, 1.25*r, 0)
+	case 2:
+		corners(4, 1.3*r, math.Pi/4)
+	case 3:
+		corners(3, 1.4*r, math.Pi/2)
+	}
+}

@@ -1,0 +1,168 @@
+package plot
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// points of a trace, in px
+type points struct{ x, y []float64 }
+
+func (p *points) add(x, y float64) { p.x, p.y = append(p.x, x), append(p.y, y) }
+
+const (
+	most    = 400  // points of a trace that are drawn
+	visible = 0.05 // px; what lies closer to the line drawn is left out
+)
+
+// thin leaves points out that nobody could see: first those on a straight line
+// between others, then, where more than limit are still left, all but the
+// first, last, least and greatest of each short stretch. Both ends and the
+// extremes of the whole are always kept; of a jump, both sides are, unless so
+// many stand close together that they are one band of colour.
+//
+// The first step puts points in where the line drawn so far is furthest off,
+// as Douglas and Peucker do (Cartographica 10(2), 1973, pages 112 to 122).
+func (p points) thin(limit int) points {
+	if len(p.x) <= 2 {
+		return p
+	}
+	keep := make([]bool, len(p.x))
+	count := 0
+	put := func(i int) {
+		if !keep[i] {
+			keep[i] = true
+			count++
+		}
+	}
+	low, high := 0, 0
+	for i, y := range p.y {
+		if y < p.y[low] {
+			low = i
+		}
+		if y > p.y[high] {
+			high = i
+		}
+	}
+	for _, i := range []int{0, low, high, len(p.x) - 1} {
+		put(i)
+	}
+	var gaps gapHeap
+	from := 0
+	for i := 1; i < len(p.x); i++ {
+		if keep[i] {
+			gaps = append(gaps, p.gap(from, i))
+			from = i
+		}
+	}
+	heap.Init(&gaps)
+	for len(gaps) > 0 && gaps[0].off > visible {
+		g := heap.Pop(&gaps).(gap)
+		if count == limit {
+			return p.bands(limit)
+		}
+		put(g.worst)
+		heap.Push(&gaps, p.gap(g.from, g.worst))
+		heap.Push(&gaps, p.gap(g.worst, g.to))
+	}
+	return p.kept(keep)
+}
+
+// steps leaves points out at which a stepped trace does not change.
+func (p points) steps(limit int) points {
+	var out points
+	for i := range p.x {
+		if i == 0 || i == len(p.x)-1 || p.y[i] != p.y[i-1] {
+			out.add(p.x[i], p.y[i])
+		}
+	}
+	if len(out.x) > limit {
+		return out.bands(limit)
+	}
+	return out
+}
+
+// bands keeps the first, last, least and greatest point of each of as many
+// stretches as limit allows: of equal width where x rises, of equally many
+// points where it does not.
+func (p points) bands(limit int) points {
+	n := max(limit/4, 1)
+	keep := make([]bool, len(p.x))
+	band := func(i int) int { return i * n / len(p.x) }
+	if first, width := p.x[0], p.x[len(p.x)-1]-p.x[0]; width > 0 && slices.IsSorted(p.x) {
+		band = func(i int) int { return min(int(float64(n)*((p.x[i]-first)/width)), n-1) }
+	}
+	for i := 0; i < len(p.x); {
+		end, low, high := i, i, i
+		for ; end < len(p.x) && band(end) == band(i); end++ {
+			if p.y[end] < p.y[low] {
+				low = end
+			}
+			if p.y[end] > p.y[high] {
+				high = end
+			}
+		}
+		for _, j := range []int{i, low, high, end - 1} {
+			keep[j] = true
+		}
+		i = end
+	}
+	return p.kept(keep)
+}
+
+func (p points) kept(keep []bool) points {
+	var out points
+	for i, k := range keep {
+		if k {
+			out.add(p.x[i], p.y[i])
+		}
+	}
+	return out
+}
+
+// gap is a stretch between two kept points, with the point in it that is
+// furthest off the straight piece between them.
+type gap struct {
+	from, to, worst int
+	off             float64
+}
+
+func (p points) gap(from, to int) gap {
+	g := gap{from: from, to: to}
+	for i := from + 1; i < to; i++ {
+		if off := p.distance(i, from, to); off > g.off {
+			g.off, g.worst = off, i
+		}
+	}
+	return g
+}
+
+// distance of point i from the straight piece between two others
+func (p points) distance(i, from, to int) float64 {
+	dx, dy := p.x[to]-p.x[from], p.y[to]-p.y[from]
+	x, y := p.x[i]-p.x[from], p.y[i]-p.y[from]
+	along := 0.0
+	if square := dx*dx + dy*dy; square > 0 {
+		along = min(max((x*dx+y*dy)/square, 0), 1)
+	}
+	return math.Hypot(x-along*dx, y-along*dy)
+}
+
+type gapHeap []gap
+
+func (h gapHeap) Len() int { return len(h) }
+func (h gapHeap) Less(i, j int) bool {
+	if h[i].off != h[j].off {
+		return h[i].off > h[j].off
+	}
+	return h[i].from < h[j].from
+}
+func (h gapHeap) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
+func (h *gapHeap) Push(g any)   { *h = append(*h, g.(gap)) }
+func (h *gapHeap) Pop() any {
+	old := *h
+	g := old[len(old)-1]
+	*h = old[:len(old)-1]
+	return g
+}
