@@ -1,0 +1,213 @@
+package cell
+
+import (
+	"encoding/binary"
+	"encoding/json"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"runtime"
+	"runtime/debug"
+	"runtime/metrics"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/traefik/yaegi/interp"
+
+	"slipring/engine/bench"
+	"slipring/engine/cell/symbols"
+	"slipring/engine/tell"
+)
+
+// childWord as the only argument makes this program a child that runs cells.
+const childWord = "run-cells-for-parent"
+
+// deepest is how large the stack of runaway calls may grow.
+const deepest = 64 << 20
+
+// ChildMain must be the first call of main, and of each TestMain of a package
+// that runs cells: cells are run by another process of the same program, and
+// in that process ChildMain does the work and exits. Everywhere else it
+// returns at once.
+func ChildMain() {
+	if len(os.Args) != 2 || os.Args[1] != childWord {
+		return
+	}
+	out := os.Stdout
+	os.Stdout = os.Stderr // frames alone go up
+	os.Clearenv()
+	debug.SetTraceback("none")
+	runtime.GOMAXPROCS(min(runtime.NumCPU(), 2)) // lessons run side by side
+
+	kind, content, err := readFrame(os.Stdin, 1<<30)
+	var r request
+	if err == nil && kind == frameRequest {
+		err = json.Unmarshal(content, &r)
+	}
+	if err != nil || kind != frameRequest {
+		fmt.Fprintln(os.Stderr, "this command is for the program's own use")
+		os.Exit(2)
+	}
+	enforced := limitMemory(r.Limits.Memory)
+	debug.SetMemoryLimit(r.Limits.Memory / 4 * 3)
+	debug.SetMaxStack(int(min(deepest, r.Limits.Memory/4)))
+
+	c := &child{out: out, limits: r.Limits, noter: noter{new(atomic.Int64)}}
+	shared := false
+	if r.Shared {
+		if at, err := mapMark(os.NewFile(3, "mark")); err == nil {
+			c.at, shared = at, true
+		}
+	}
+	go func() {
+		io.Copy(io.Discard, os.Stdin) // returns when the parent is gone
+		os.Exit(1)
+	}()
+	go c.watch(!shared, !enforced)
+	result, fail := c.run(r)
+	c.answer(result, fail)
+}
+
+type child struct {
+	noter
+	out    io.Writer
+	limits Limits
+	sent   sync.Mutex // held for good by the one that answers
+}
+
+// answer sends the one answer and ends the process.
+func (c *child) answer(result *tell.Result, fail *failure) {
+	c.sent.Lock()
+	content, err := json.Marshal(answer{result, fail})
+	if err == nil && len(content) > c.limits.Result {
+		content, err = json.Marshal(answer{Failure: tooMuch(len(content), c.limits.Result)})
+	}
+	if err == nil {
+		err = writeFrame(c.out, frameAnswer, content)
+	}
+	if err != nil {
+		os.Exit(1)
+	}
+	os.Exit(0)
+}
+
+func tooMuch(size, limit int) *failure {
+	return &failure{
+		Text: fmt.Sprintf("the cells tell %s of figures and tables; the limit is %s", megabytes(int64(size)), megabytes(int64(limit))),
+		Hint: "show shorter stretches of time, or fewer points",
+		Mark: -1,
+	}
+}
+
+// watch ends this process when its time is over. Where the parent cannot see
+// the mark it is sent from time to time, and where the system does not limit
+// memory that is done here, as well as it can be.
+func (c *child) watch(sendMarks, limitMemory bool) {
+	end := time.Now().Add(c.limits.Time)
+	used := []metrics.Sample{
+		{Name: "/memory/classes/total:bytes"},
+		{Name: "/memory/classes/heap/released:bytes"},
+	}
+	inUse := func() int64 {
+		metrics.Read(used)
+		return int64(used[0].Value.Uint64() - used[1].Value.Uint64())
+	}
+	start, last := inUse(), -1
+	for {
+		pause := time.Until(end)
+		if sendMarks || limitMemory {
+			pause = min(pause, 5*time.Millisecond)
+		}
+		time.Sleep(pause)
+		mark := c.last()
+		if sendMarks && mark != last {
+			last = mark
+			c.sent.Lock()
+			err := writeFrame(c.out, frameMark, binary.BigEndian.AppendUint64(nil, uint64(mark)))
+			c.sent.Unlock()
+			if err != nil {
+				os.Exit(1)
+			}
+		}
+		if limitMemory && inUse()-start > c.limits.Memory {
+			c.answer(nil, outOfMemory(c.limits, mark))
+		}
+		if time.Now().After(end) {
+			c.answer(nil, outOfTime(c.limits, mark))
+		}
+	}
+}
+
+// run interprets the program. This is the one door through which panics of
+// cells, and of what cells call, come out.
+func (c *child) run(r request) (result *tell.Result, fail *failure) {
+	interpreting := true
+	defer func() {
+		if p := recover(); p != nil {
+			result = nil
+			if interpreting {
+				fail = notInterpreted(fmt.Sprint(p))
+			} else {
+				fail = panicked(p, c.last())
+			}
+		}
+	}()
+	printed := &paper{left: c.limits.Output, limit: c.limits.Output}
+	i := interp.New(interp.Options{
+		Stdin:                strings.NewReader(""),
+		Stdout:               printed,
+		Stderr:               io.Discard,
+		Args:                 []string{},
+		SourcecodeFilesystem: noFiles{},
+	})
+	for _, e := range []interp.Exports{symbols.Exports(), symbols.Printing(printed)} {
+		if err := i.Use(e); err != nil {
+			return nil, notInterpreted(err.Error())
+		}
+	}
+	if _, err := i.Eval(string(r.Source)); err != nil {
+		return nil, notInterpreted(err.Error())
+	}
+	v, err := i.Eval("cells.Run")
+	if err != nil {
+		return nil, notInterpreted(err.Error())
+	}
+	run, ok := v.Interface().(func(*tell.Sheet, *bench.Shelf, func(int)))
+	if !ok {
+		return nil, notInterpreted("it has no function to run")
+	}
+	var sheet tell.Sheet
+	shelf := bench.New(r.Cards)
+	interpreting = false
+	run(&sheet, shelf, c.note)
+	told := sheet.Result()
+	told.Cards = shelf.Opened()
+	told.Printed = printed.text.String()
+	return &told, nil
+}
+
+// paper takes what cells print, up to a limit.
+type paper struct {
+	text        strings.Builder
+	left, limit int
+}
+
+func (p *paper) Write(b []byte) (int, error) {
+	if len(b) > p.left {
+		panic(tell.Misuse{
+			Text: fmt.Sprintf("the cells print more than %s", megabytes(int64(p.limit))),
+			Hint: "print less; printing is for looking at a few values while writing"})
+	}
+	p.left -= len(b)
+	return p.text.Write(b)
+}
+
+// noFiles is where the interpreter looks for packages that it was not given.
+type noFiles struct{}
+
+func (noFiles) Open(name string) (fs.File, error) {
+	return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+}

@@ -1,0 +1,17 @@
+//go:build !linux && !darwin
+
+package cell
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"sync/atomic"
+)
+
+func apart(*exec.Cmd) {}
+
+// newMarkFile makes no file here: the child sends its mark from time to time.
+func newMarkFile() (*os.File, error) { return nil, nil }
+
+func mapMark(*os.File) (*atomic.Int64, error) { return nil, errors.ErrUnsupported }

@@ -1,0 +1,29 @@
+//go:build linux || darwin
+
+package cell
+
+import (
+	"os"
+	"os/exec"
+	"sync/atomic"
+	"syscall"
+	"unsafe"
+)
+
+// apart gives the child a process group of its own, so that a signal to the
+// parent's group, such as from Control-C, reaches the parent alone, and makes
+// killing it kill whatever may have come of it.
+func apart(cmd *exec.Cmd) {
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	cmd.Cancel = func() error { return syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL) }
+}
+
+// mapMark is the child's side of the shared mark: the first eight bytes of
+// the file as a number.
+func mapMark(f *os.File) (*atomic.Int64, error) {
+	page, err := syscall.Mmap(int(f.Fd()), 0, markSize, syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_SHARED)
+	if err != nil {
+		return nil, err
+	}
+	return (*atomic.Int64)(unsafe.Pointer(&page[0])), nil
+}

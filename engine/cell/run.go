@@ -1,0 +1,245 @@
+package cell
+
+import (
+	"bytes"
+	"context"
+	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"regexp"
+	"runtime"
+	"strings"
+	"time"
+	"unicode"
+
+	"slipring/engine/diag"
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+)
+
+// grace is how long after the end of its time a child may still say so.
+const grace = time.Second
+
+// Run runs the program in a child process and gives what its cells told. The
+// child is another process of this program (see ChildMain) with an empty
+// environment and with limits; it can open no file and see no clock. When ctx
+// ends, so does the child. Nothing of it is left when Run returns.
+//
+// Whatever goes wrong becomes one message: at the statement of the lesson at
+// which the cells stood, as far as that is known.
+func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) (tell.Result, []diag.Message) {
+	limits = limits.filled()
+	result, fail := p.run(ctx, cards, limits)
+	if fail != nil {
+		return tell.Result{}, []diag.Message{p.message(fail)}
+	}
+	return result, nil
+}
+
+// message puts a failure at its place in the lesson. Its words come from the
+// child, so that they are made fit to print.
+func (p *Program) message(f *failure) diag.Message {
+	m := diag.Message{File: p.File, Rule: "cell-run", Text: clean(f.Text), Hint: clean(f.Hint)}
+	mark := f.Mark
+	if f.Line > 0 {
+		mark = p.markAt(f.Line)
+	}
+	if mark < 0 || mark >= len(p.Marks) {
+		mark = 0 // not known more exactly than this: where the cells begin
+	}
+	m.Line, m.Column = p.Place(mark)
+	return m
+}
+
+func clean(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r == '\n' || unicode.IsPrint(r) {
+			return r
+		}
+		return unicode.ReplacementChar
+	}, s)
+	if runes := []rune(s); len(runes) > 1000 {
+		s = string(runes[:1000]) + "..."
+	}
+	return s
+}
+
+// report is all that a child left behind.
+type report struct {
+	answer  []byte // nil when it gave none
+	mark    int
+	broken  error // what was wrong with its frames
+	err     error // how it ended
+	stderr  string
+	expired bool
+}
+
+func (p *Program) run(ctx context.Context, cards []machine.Card, limits Limits) (tell.Result, *failure) {
+	r, err := p.start(ctx, cards, limits)
+	switch {
+	case ctx.Err() != nil:
+		return tell.Result{}, &failure{Text: "stopped before the cells had run", Mark: r.mark}
+	case err != nil:
+		return tell.Result{}, &failure{
+			Text: "the process that runs cells cannot be started: " + err.Error(),
+			Hint: "check that this computer has processes and memory to spare, then try again", Mark: -1}
+	case r.answer != nil:
+		a, err := readAnswer(r.answer, cards)
+		switch {
+		case err != nil:
+			return tell.Result{}, &failure{
+				Text: "the process that runs cells gave an answer that cannot be used: " + err.Error(), Hint: ourFault, Mark: r.mark}
+		case a.Failure != nil:
+			return tell.Result{}, a.Failure
+		}
+		return *a.Result, nil
+	}
+	return tell.Result{}, r.death(limits)
+}
+
+// start runs the child to its end.
+func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits) (report, error) {
+	r := report{mark: -1}
+	self, err := executable()
+	if err != nil {
+		return r, err
+	}
+	ask := request{Source: p.Source, Cards: cards, Limits: limits}
+	mark, _ := newMarkFile() // without it, the child sends its marks
+	if mark != nil {
+		defer mark.Close()
+		ask.Shared = true
+	}
+	content, err := json.Marshal(ask)
+	if err != nil {
+		return r, err
+	}
+
+	ctx, cancel := context.WithTimeout(ctx, limits.Time+grace)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, self, childWord)
+	cmd.Env = []string{}
+	apart(cmd)
+	if mark != nil {
+		cmd.ExtraFiles = []*os.File{mark}
+	}
+	stderr := &head{left: 8 << 10}
+	cmd.Stderr = stderr
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		return r, err
+	}
+	defer in.Close()
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		return r, err
+	}
+	if err := cmd.Start(); err != nil {
+		return r, err
+	}
+	asked := make(chan struct{})
+	go func() {
+		writeFrame(in, frameRequest, content) // fails when the child is gone, which Wait reports
+		close(asked)
+	}()
+	r.read(out, limits)
+	if r.broken != nil {
+		cmd.Cancel() // it may not have ended yet; Wait tells what became of it
+	}
+	r.err = cmd.Wait()
+	<-asked
+	r.stderr = stderr.String()
+	r.expired = errors.Is(ctx.Err(), context.DeadlineExceeded)
+	if mark != nil {
+		r.mark = readMark(mark)
+	}
+	return r, nil
+}
+
+// executable finds the program that is running. On Linux that is the one that
+// was started, even if another has been put in its place since.
+func executable() (string, error) {
+	if runtime.GOOS == "linux" {
+		const self = "/proc/self/exe"
+		if _, err := os.Stat(self); err == nil {
+			return self, nil
+		}
+	}
+	return os.Executable()
+}
+
+// read takes frames until the child closes its output or sends something
+// that it should not.
+func (r *report) read(out io.Reader, limits Limits) {
+	for {
+		kind, content, err := readFrame(out, max(limits.Result, 1<<16))
+		switch {
+		case err == io.EOF:
+			return
+		case err != nil:
+			r.broken = err
+			return
+		case kind == frameMark && len(content) == 8 && r.answer == nil:
+			r.mark = int(int64(binary.BigEndian.Uint64(content)))
+		case kind == frameAnswer && r.answer == nil:
+			r.answer = content
+		default:
+			r.answer, r.broken = nil, errors.New("a frame that does not belong here")
+			return
+		}
+	}
+}
+
+// death words the end of a child that gave no answer.
+func (r *report) death(limits Limits) *failure {
+	fatal := ""
+	if g := fatalError.FindStringSubmatch(r.stderr); g != nil {
+		fatal = g[1]
+	}
+	switch {
+	case r.expired:
+		return outOfTime(limits, r.mark)
+	case r.broken != nil && !errors.Is(r.broken, io.ErrUnexpectedEOF):
+		return &failure{
+			Text: "the process that runs cells gave an answer that cannot be used: " + r.broken.Error(), Hint: ourFault, Mark: r.mark}
+	case fatal == "stack overflow":
+		return tooDeep(r.mark)
+	case memoryDeath.MatchString(r.stderr):
+		return outOfMemory(limits, r.mark)
+	case fatal != "":
+		return &failure{
+			Text: "running this brought the interpreter down: " + fatal,
+			Hint: ourFault, Mark: r.mark}
+	}
+	how := "it gave no answer"
+	if r.err != nil {
+		how = r.err.Error()
+	}
+	return &failure{
+		Text: fmt.Sprintf("the process that runs cells ended before its time (%s)", how),
+		Hint: "if it was killed from outside, perhaps because the computer ran out of memory, try again; else report it", Mark: r.mark}
+}
+
+// What Go's runtime writes as its last words; see runtime/panic.go,
+// runtime/mem_linux.go, runtime/os_linux.go.
+var (
+	fatalError  = regexp.MustCompile(`(?m)^fatal error: (.+)$`)
+	memoryDeath = regexp.MustCompile(`out of memory|cannot allocate memory|cannot map pages|failed to (?:allocate|create new OS thread)|newosproc`)
+)
+
+// head keeps the beginning of what is written to it.
+type head struct {
+	bytes.Buffer
+	left int
+}
+
+func (h *head) Write(b []byte) (int, error) {
+	keep := min(len(b), h.left)
+	h.left -= keep
+	h.Buffer.Write(b[:keep])
+	return len(b), nil
+}
