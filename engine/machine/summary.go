@@ -70,22 +70,42 @@ func (s *Simulation) MeasureTurns(n int) (Summary, error) {
 	return s.sum(g.turns[:n]), nil
 }
 
-// MeasureFor goes on for a time in s; the result sums up the last whole turns
-// of it, at most a second's worth, save that its extremes of speed are those
-// of the whole time.
+// MeasureFor goes on for a time of at least 1 s, through all that is planned.
+// The result sums up the whole turns of the last second of it (or that second
+// as it is, when the shaft makes fewer than two), save that the extremes of
+// speed and current are those of the whole time.
 func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
+	if !(seconds >= 1 && finite(seconds)) {
+		return Summary{}, fmt.Errorf("a run of %g s cannot be summed up; it takes at least 1 s", seconds)
+	}
 	g := &s.gauge
-	s.watch()
 	defer func() { g.keep = false }()
-	if err := s.Advance(seconds); err != nil {
+	s.watch()
+	if err := s.Advance(seconds - 1); err != nil {
 		return Summary{}, err
 	}
-	if len(g.turns) == 0 {
-		return Summary{}, fmt.Errorf("the shaft makes no whole turn in %g s", seconds)
+	start, from := s.Time(), s.solver.State()[atAngle]
+	g.turns, g.zeros, g.now, g.started = g.turns[:0], g.zeros[:0], Turn{Start: start}, true
+	if err := s.Advance(1); err != nil {
+		return Summary{}, err
 	}
 	low, high := extremes(g.speeds)
 	g.period = 0
-	out := s.sum(g.turns[max(0, len(g.turns)-20):])
+	var out Summary
+	if len(g.turns) > 2 {
+		out = s.sum(g.turns[1:]) // the first is only the rest of one
+	} else {
+		all := g.now
+		for _, t := range g.turns {
+			for i, v := range t.sums {
+				all.sums[i] += v
+			}
+		}
+		all.Start, all.Length = start, s.Time()-start
+		out = s.sum([]Turn{all})
+		out.Turns, out.ClosuresPerTurn = 0, 0
+		out.Frequency = (s.solver.State()[atAngle] - from) / (2 * math.Pi) / all.Length
+	}
 	out.LowSpeed, out.HighSpeed = low, high
 	return out, nil
 }
