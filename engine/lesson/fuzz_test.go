@@ -131,13 +131,14 @@ func BenchmarkParse(b *testing.B) {
 // be slow to read.
 func BenchmarkParseHostile(b *testing.B) {
 	const size = 100_000
-	for name, piece := range map[string]string{
-		"brackets": "[", "quotes": "[1 A][a]", "links": "[a](", "images": "![", "emphasis": "*a _", "strong": "**a", "code": "`a ``",
-		"comments": "<!-- ", "entities": "&amp", "backslashes": "\\", "lines": "a\n", "quotations": "> a\n\n", "fences": "```docent\na\n```\n",
-		"lists": "- a\n", "references": "[a]: b\n", "html": "<a ", "nested": "[a [b](c", "angles": "<", "ampersands": "&",
-		"tabs": "\t", "headings": "# a\n", "instructions": "<?", "declarations": "<!A ",
+	for name, line := range map[string]string{
+		"brackets": strings.Repeat("[", 9000), "quotes": "[1 A][a]", "links": strings.Repeat("[a](", 2000), "images": strings.Repeat("![", 4000),
+		"emphasis": strings.Repeat("*a _", 2000), "strong": strings.Repeat("**a", 3000), "code": strings.Repeat("`a ``", 1900),
+		"titles": "[a](b \"c", "labels": "[a][b", "link lines": "[a](", "references": "[a]: b", "tags": "<a b='", "nested": strings.Repeat("[a [b](c", 1000),
+		"lines": "a", "lists": "- a", "nested lists": "- a\n ", "quotations": "> a\n", "fences": "```docent\na\n```", "headings": "# a",
 	} {
-		text := []byte("```lesson\ntitle = \"A\"\n```\n\n" + strings.Repeat(piece, size/len(piece)))
+		run := strings.Repeat(line+"\n", 60_000/(len(line)+1)) + "\n"
+		text := []byte("```lesson\ntitle = \"A\"\n```\n\n" + strings.Repeat(run, size/len(run)))
 		b.Run(name, func(b *testing.B) {
 			b.SetBytes(int64(len(text)))
 			for b.Loop() {

@@ -11,6 +11,14 @@ import (
 // Largest is the size, in bytes, up to which a lesson file is read.
 const Largest = 1 << 20
 
+// The longest line, and the longest run of lines without an empty one, in
+// bytes. Within these the time for reading grows with the size of the file and
+// not with its square.
+const (
+	longestLine = 10_000
+	longestRun  = 1 << 16
+)
+
 // Parse reads one lesson. The file name is used in messages only.
 //
 // What it returns is never nil, and holds as much as could be read when there
@@ -87,12 +95,25 @@ func (r *reading) readable() bool {
 				"save the file with the line ends of this system")
 		}
 	}
+	begin, run := 0, 0 // where lines without an empty one between them begin, and their length
 	for i, start := range r.lesson.starts {
 		end := len(source)
 		if i+1 < len(r.lesson.starts) {
 			end = r.lesson.starts[i+1]
 		}
-		if markers(source[start:end]) > deepest {
+		line := bytes.TrimRight(source[start:end], "\r\n")
+		if len(bytes.TrimSpace(line)) == 0 {
+			begin, run = end, 0
+			continue
+		}
+		run += len(line) + 1
+		switch {
+		case len(line) > longestLine:
+			return fail(start, fmt.Sprintf("this line has %d bytes, more than the %d that a line may have", len(line), longestLine),
+				"break it, or make more than one paragraph of it")
+		case run > longestRun:
+			return fail(begin, fmt.Sprintf("from here on no empty line follows within %d bytes", longestRun), "put an empty line in between")
+		case markers(line) > deepest:
 			return fail(start, fmt.Sprintf("more than %d lists or quotations begin on this line", deepest), "take some of them apart")
 		}
 	}

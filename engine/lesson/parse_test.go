@@ -177,6 +177,8 @@ func TestUnreadable(t *testing.T) {
 		{"lone carriage return", head + "a\rb", `lesson.md:5:2: a carriage return stands here without a line feed behind it`},
 		{"last carriage return", head + "a\r", `lesson.md:5:2: a carriage return stands here without a line feed behind it`},
 		{"large", head + strings.Repeat("a ", Largest/2), `lesson.md:1:1: the lesson has 1048603 bytes, more than the 1048576 that a lesson may have`},
+		{"line", head + strings.Repeat("a ", 5001), `lesson.md:5:1: this line has 10002 bytes, more than the 10000 that a line may have`},
+		{"run", head + strings.Repeat("a long line\r\n", 6000), `lesson.md:5:1: from here on no empty line follows within 65536 bytes`},
 		{"quotations", head + strings.Repeat(">", 101) + " deep", `lesson.md:5:1: more than 100 lists or quotations begin on this line`},
 		{"lists", head + strings.Repeat("- ", 101) + "deep", `lesson.md:5:1: more than 100 lists or quotations begin on this line`},
 		{"emphasis", head + strings.Repeat("**", 101) + "deep" + strings.Repeat("**", 101),

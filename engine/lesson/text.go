@@ -73,7 +73,7 @@ func destination(s []byte) string {
 }
 
 // slugs hands out an identifier for each heading of a lesson.
-type slugs map[string]bool
+type slugs map[string]int // how often each was asked for
 
 // make gives a heading's identifier: its words in small letters with dashes
 // between them, with a number behind when the lesson has used them before. A
@@ -112,9 +112,10 @@ func (s *slugs) make(heading *Node) string {
 		id = "section"
 	}
 	unique := id
-	for i := 2; (*s)[unique]; i++ {
-		unique = fmt.Sprintf("%s-%d", id, i)
+	for (*s)[unique] > 0 {
+		(*s)[id]++
+		unique = fmt.Sprintf("%s-%d", id, (*s)[id])
 	}
-	(*s)[unique] = true
+	(*s)[unique]++
 	return unique
 }
