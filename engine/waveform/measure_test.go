@@ -168,3 +168,31 @@ func TestResample(t *testing.T) {
 		}
 	}
 }
+
+// TestStateLevels: which bins count, on drawings whose histogram is plain.
+func TestStateLevels(t *testing.T) {
+	for _, c := range []struct {
+		what      string
+		g         waveform.Signal
+		low, high float64
+		within    float64
+	}{
+		{"a contact: its own values", square(4, 0.3), 0, 1, 0},
+		// of three levels the one at 2/5 is the fullest and belongs to the lower half
+		{"three levels", repeated(3, 1, true, [2]float64{0, 0}, [2]float64{0.1, 4}, [2]float64{0.8, 10}), 4, 10, 1e-12},
+		{"three levels, the other way up", repeated(3, 1, true, [2]float64{0, 10}, [2]float64{0.1, 6}, [2]float64{0.8, 0}), 0, 6, 1e-12},
+		// no level is fuller than another: the extremes, to a bin of 2/256
+		{"a triangle", repeated(3, 0.7, false, [2]float64{0, 0}, [2]float64{0.25, 1}, [2]float64{0.75, -1}), -1, 1, 2.0 / 256},
+		// a sine spends most time near its crests
+		{"a sine", sampled(3000, 1, func(t float64) float64 { return 5 * math.Sin(40*math.Pi*t) }), -5, 5, 10.0 / 256},
+		// a lone spike takes no time: a half without time has its extreme
+		{"a spike", waveform.Signal{Stepped: true, T: []float64{0, 1, 1, 2}, Y: []float64{3, 9, 3, 3}}, 3, 9, 1e-12},
+		// three samples at 2 last 0.3 s, one at 0 lasts 0.7 s: time counts, not samples
+		{"uneven samples", waveform.Signal{Stepped: true, T: []float64{0, 0.1, 0.2, 0.3, 1, 2}, Y: []float64{2, 2, 2, 0, 10, 10}}, 0, 10, 1e-12},
+	} {
+		got := must(c.g.StateLevels())
+		if !(math.Abs(got.Low-c.low) <= c.within) || !(math.Abs(got.High-c.high) <= c.within) {
+			t.Errorf("%s: %g and %g, want %g and %g", c.what, got.Low, got.High, c.low, c.high)
+		}
+	}
+}
