@@ -22,7 +22,9 @@ func (m Misuse) Error() string { return m.Text }
 // Sheet collects what the cells of one lesson tell. The zero value is ready.
 type Sheet struct {
 	result Result
-	kinds  map[string]string
+	kinds  map[string]string // what each name was told as
+	depth  int               // of knobs that are being told
+	frames int               // of these knobs together
 }
 
 // Result gives what has been told so far.
@@ -62,7 +64,7 @@ func finite(kind, name string, xs ...float64) {
 func (s *Sheet) Value(name string, number float64, unit string) {
 	s.name("value", name)
 	finite("value", name, number)
-	s.result.Values = append(s.result.Values, Value{name, number, unit})
+	s.result.Values = append(s.result.Values, Value{Name: name, Number: number, Unit: unit})
 }
 
 // Within tells the claim that number lies within tolerance of target, where

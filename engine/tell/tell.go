@@ -16,25 +16,32 @@ type Result struct {
 	Claims  []Claim
 	Figures []Figure
 	Tables  []Table
+	Knobs   []Knob
 	Cards   []string // names of the machine cards that the cells opened, in order
 	Printed string   // what the cells printed, for the author only
 }
 
-// Value is a number with a name, which quotes can be bound to.
+// Value is a number with a name, which quotes can be bound to. Told under
+// knobs, Number is the one at their start and Frames holds all.
 type Value struct {
 	Name   string
 	Number float64
 	Unit   string // "" for a pure number
+	Framed
+	Frames []float64 `json:",omitempty"`
 }
 
 // Claim is something that the cells found to be true or false. Limits are the
 // numbers that a sentence about it may hold; any other numeral in the
-// sentence is an error.
+// sentence is an error. Told under knobs it holds when it does at every
+// position, and Frames says at which.
 type Claim struct {
 	Name   string
 	Holds  bool
 	Limits []Limit
 	Found  string // the computed side, for the message when it does not hold
+	Framed
+	Frames []bool `json:",omitempty"`
 }
 
 // Limit is one number that a claim was told with.
@@ -44,11 +51,14 @@ type Limit struct {
 }
 
 // Figure is one picture: one or more panes above each other that share the
-// horizontal axis.
+// horizontal axis. Told under knobs, Panes are those at their start and Frames
+// holds the panes of all; only the points of lines differ between frames.
 type Figure struct {
 	Name  string
 	X     Axis
 	Panes []Pane
+	Framed
+	Frames [][]Pane `json:",omitempty"`
 }
 
 // Axis names a quantity and its unit ("" for none).
@@ -73,11 +83,15 @@ type Line struct {
 	Marks   bool
 }
 
-// Table is rows of numbers and words under heads with units.
+// Table is rows of numbers and words under heads with units. Told under knobs,
+// Rows are those at their start and Frames holds the rows of all, as many in
+// each.
 type Table struct {
 	Name    string
 	Columns []Column
 	Rows    [][]Entry // each as long as Columns
+	Framed
+	Frames [][][]Entry `json:",omitempty"`
 }
 
 // Column is a table's head. Decimals fixes how its numbers are written.
