@@ -22,6 +22,7 @@ var ours = map[string][]string{
 	"engine/waveform": {},
 	"engine/wiring":   {},
 	"engine/diag":     {},
+	"engine/store":    {},
 	"engine/machine":  {"engine/ode", "engine/waveform"},
 	"engine/card":     {"engine/diag", "engine/machine"},
 	"engine/tell":     {"engine/waveform"},

@@ -105,7 +105,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, card
 		return f
 	}
 	f.result = result
-	report, messages := proof.Check(l, result, cards)
+	report, messages := proof.Check(l, result, cards, all)
 	f.report = report
 	f.messages = append(f.messages, messages...)
 	return f
