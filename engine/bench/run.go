@@ -20,10 +20,24 @@ type Run struct {
 	SpeedHigh        float64 // Hz, fastest instant
 	HuntingFrequency float64 // Hz, of the slow swing of speed; 0 when the set does not hunt
 	Period           int     // turns after which everything repeats; 0 when it does not
-	FieldCurrent     float64 // A, mean, of the motor
-	ArmatureCurrent  float64 // A, mean, of the motor
-	BusVoltage       float64 // V, mean, at the motor
-	OutputVoltage    float64 // V r.m.s., at the slip rings
+
+	FieldCurrent    float64 // A, mean, of the motor
+	ArmatureCurrent float64 // A, mean, of the motor
+	ArmatureMost    float64 // A, greatest, of the motor
+	BusVoltage      float64 // V, mean, at the motor
+	BatteryPower    float64 // W, mean
+
+	OutputVoltage   float64 // V r.m.s., at the slip rings
+	OutputSpread    float64 // V, largest less smallest r.m.s. voltage of a turn
+	OutputPower     float64 // W, mean, out of the slip rings
+	DirectVoltage   float64 // V, mean, at the generator's commutator
+	GeneratorField  float64 // A, mean
+	RegulatorClosed float64 // part of the time for which the regulator contact is closed
+	RegulatorRate   float64 // times a second that the regulator contact makes
+	HalfCycles      float64 // by how much of the period the EMF's negative half is longer than its positive
+
+	Seconds float64 // s, of a run that something happens to; else 0
+	Beyond  string  // why the figures are extrapolations; "" when they are not
 
 	from     *machine.Simulation // at the beginning, with its plan; never advanced itself
 	eventful bool                // something happens on the way, so that turns differ
@@ -41,16 +55,53 @@ func newRun(from *machine.Simulation, s machine.Summary) *Run {
 		Period:           s.Period,
 		FieldCurrent:     s.FieldCurrent,
 		ArmatureCurrent:  s.ArmatureCurrent,
+		ArmatureMost:     s.MostArmature,
 		BusVoltage:       s.Bus,
+		BatteryPower:     s.BatteryPower,
 		OutputVoltage:    s.Output,
+		OutputSpread:     s.OutputSpread,
+		OutputPower:      s.OutputPower,
+		DirectVoltage:    s.Direct,
+		GeneratorField:   s.GeneratorField,
+		RegulatorClosed:  s.RegulatorClosed,
+		RegulatorRate:    s.RegulatorRate,
+		HalfCycles:       s.HalfCycles,
+		Beyond:           s.Beyond,
 		from:             from,
 	}
 }
 
-// Traces chooses signals of the run to draw: "governor contact" (1 closed, 0
-// open), "output" (V), "speed" (Hz), "field current" and "armature current"
-// (A), "bus voltage" (V), "weight travel" (mm, past the contact), "shaft
-// angle" (deg).
+// Harmonics gives the amplitudes, in V, of the output's harmonics over twenty
+// turns: at index 0 the mean, at 1 the fundamental, and so on up to an order.
+func (r *Run) Harmonics(orders int) []float64 {
+	return r.harmonics(orders).Amplitude
+}
+
+// Distortion gives the total harmonic distortion of the output up to order 40,
+// as a part of the fundamental (the definition of IEC 61000-4-7).
+func (r *Run) Distortion() float64 {
+	d, err := r.harmonics(40).THD(40)
+	if err != nil {
+		panic(misuse(err))
+	}
+	return d
+}
+
+func (r *Run) harmonics(orders int) waveform.Harmonics {
+	const turns = 20
+	h, err := r.Traces("output").Turns(turns).Signals[0].Harmonics(turns, orders)
+	if err != nil {
+		panic(misuse(err))
+	}
+	return h
+}
+
+// Traces chooses signals of the run to draw: "governor contact" and "regulator
+// contact" (1 closed, 0 open), "output", "generator EMF", "commutator voltage"
+// and "bus voltage" (V), "output current", "field current", "armature current",
+// "generator field current" and "regulator coil current" (A), "speed" (Hz),
+// "weight travel" and "plunger travel" (mm, past the contact), "shaft angle"
+// (deg), "fuse heat" (A2).
 func (r *Run) Traces(names ...string) Traces {
 	known := machine.TraceNames()
 	for _, n := range names {
@@ -76,11 +127,8 @@ type Traces struct {
 	names []string
 }
 
-// most turns and seconds that a figure may ask for
-const (
-	mostTurns   = 400
-	mostSeconds = 120
-)
+// most turns that a figure may ask for
+const mostTurns = 400
 
 // Turns gives n whole turns of the shaft, from the start of a turn.
 func (t Traces) Turns(n int) waveform.Set {
@@ -90,7 +138,7 @@ func (t Traces) Turns(n int) waveform.Set {
 			Hint: fmt.Sprintf("ask for 1 to %d", mostTurns)})
 	}
 	if t.run.eventful {
-		panic(tell.Misuse{Text: "a step of load is not shown by turns", Hint: "use Window(from, to) in seconds"})
+		panic(tell.Misuse{Text: "a run that something happens to is not shown by turns", Hint: "use Window(from, to) in seconds"})
 	}
 	set, err := t.sim().RecordTurns(n, t.names...)
 	if err != nil {
