@@ -21,14 +21,14 @@ const (
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
 	Embed                     // a figure on its own: EmbedKind, Name; Alt: Children
 
-	Text     // Text
+	Text     // Text, with escapes and character references resolved
 	Emphasis // Children
 	Strong   // Children
 	CodeSpan // Text
 	SoftBreak
 	HardBreak
 	Link    // Destination, Title; Children
-	Image   // Destination, Title; Children: alternative text
+	Image   // Destination, Title; Children: alternative text (in plain Markdown only)
 	RawHTML // Text: the author's raw HTML, which pages escape
 	Bound   // a quote or a claim: Name; Text as written; Children: inlines as written
 )
@@ -54,8 +54,8 @@ type Node struct {
 	Signal      string // danger, warning, caution
 	EmbedKind   string // figure, table, motion, sound
 	Name        string
-	Destination string
-	Title       string
+	Destination string // percent-encoded, as in an href attribute before HTML escaping
+	Title       string // "" for none
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

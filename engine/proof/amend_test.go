@@ -109,7 +109,7 @@ func FuzzAmend(f *testing.F) {
 		l.Body.Walk(func(n *lesson.Node) bool {
 			if n.Kind == lesson.Bound && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
 				i++
-				q, _, _ := readQuote(n)
+				q, _, _, _ := readQuote(n)
 				r.Values = append(r.Values, tell.Value{Name: n.Name, Number: x * float64(i), Unit: q.unit})
 			}
 			return true

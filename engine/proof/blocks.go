@@ -54,6 +54,22 @@ func (c *checker) names() {
 	}
 }
 
+// silentClaims reports claims that do not hold and that no sentence is bound
+// to.
+func (c *checker) silentClaims() {
+	bound := map[string]bool{}
+	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+		bound[n.Name] = bound[n.Name] || n.Kind == lesson.Bound
+		return true
+	})
+	for _, name := range slices.Sorted(maps.Keys(c.claims)) {
+		if claim := c.claims[name]; !claim.Holds && !bound[name] {
+			c.say(c.told(name), ruleFalse, fmt.Sprintf("%q is told, but does not hold%s", name, found(claim)),
+				"find out why; no sentence is bound to it, so it may also go")
+		}
+	}
+}
+
 // told gives the offset where a cell seems to tell a name, or 0.
 func (c *checker) told(name string) int {
 	for _, cell := range c.lesson.Cells {

@@ -23,11 +23,7 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 	text := oneLine(words(n))
 	c.report.Printed[n] = text
 	if !claim.Holds {
-		found := ""
-		if claim.Found != "" {
-			found = ": " + strings.TrimSpace(claim.Found)
-		}
-		c.say(n.Offset, ruleFalse, fmt.Sprintf("%q is claimed, but does not hold%s (%s)", text, found, n.Name),
+		c.say(n.Offset, ruleFalse, fmt.Sprintf("%q is claimed, but does not hold%s (%s)", text, found(claim), n.Name),
 			"find out why; a claim is never amended, so change the words or the model")
 	}
 	for i, r := range text {
@@ -52,6 +48,14 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 				"let words and claim say the same")
 		}
 	}
+}
+
+// found says what a claim was computed to be, to follow "does not hold".
+func found(claim tell.Claim) string {
+	if claim.Found == "" {
+		return ""
+	}
+	return ": " + strings.TrimSpace(claim.Found)
 }
 
 // signBefore gives the minus sign that a numeral has in front, as against a

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -30,6 +31,9 @@ var plainNumber = regexp.MustCompile(`^([-\x{2212}]?)((?:0|[1-9][0-9]*)(?:\.([0-
 // IEEE 754 and Go's strconv), under a sign of the form that the written number
 // has. Zero has no sign. x is finite.
 func (n number) inForm(x float64, f *big.Rat) number {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return number{digits: strconv.FormatFloat(x, 'g', -1, 64)}
+	}
 	exact := new(big.Rat).SetFloat64(math.Abs(x))
 	exact.Mul(exact, new(big.Rat).Abs(f))
 	shift := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n.decimals)), nil)

@@ -32,6 +32,9 @@ type Report struct {
 	// the author wrote, for all others the words as written.
 	Printed map[*lesson.Node]string
 
+	// Forms holds, for every quote, the form in which it prints a number.
+	Forms map[*lesson.Node]Form
+
 	// Links holds the lesson that a bound text leads to.
 	Links map[*lesson.Node]*lesson.Lesson
 
@@ -61,6 +64,7 @@ func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.
 	c := newChecker(l, r, cards, all)
 	c.names()
 	c.labels()
+	c.silentClaims()
 	c.embeds()
 	c.cautions()
 	c.prose()
@@ -80,7 +84,6 @@ type checker struct {
 	known   []string           // all that a label may be, in a fixed order
 	opened  bool               // the cells opened a card
 
-	quotes   map[*lesson.Node]quote
 	report   Report
 	messages []diag.Message
 }
@@ -100,9 +103,9 @@ func newChecker(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*le
 		figures: map[string]bool{},
 		tables:  map[string]bool{},
 		cards:   map[string][]entry{},
-		quotes:  map[*lesson.Node]quote{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
+	c.report.Forms = map[*lesson.Node]Form{}
 	c.report.Links = map[*lesson.Node]*lesson.Lesson{}
 	for _, v := range r.Values {
 		c.values[v.Name] = v

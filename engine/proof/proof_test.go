@@ -185,3 +185,49 @@ func TestRules(t *testing.T) {
 		t.Errorf("no lesson in testdata/rules breaks %s", rule)
 	}
 }
+
+// What pages are given to print.
+func TestPrinted(t *testing.T) {
+	a := archive{txtar.Parse([]byte(`-- lesson.md --
+` + "```lesson\ntitle = \"A\"\n```" + `
+
+[19 Hz][idle.speed], [19.0
+turns a second][idle.speed], [1 %][open], [−0.0 mA][small], [holds *well* within 2 %][holds],
+[47.0 V][card.battery.voltage], [the *next* one][lesson.hunting], [what][nothing].
+-- told --
+value idle.speed 19.9468 Hz
+value open 0.773
+value small -0.0123 A
+claim holds true 2 %
+card bell 48 V
+lesson hunting
+`)), "printed"}
+	l, report, _ := proofread(t, a)
+	got := map[string][]string{}
+	links := 0
+	l.Body.Walk(func(n *lesson.Node) bool {
+		if text, ok := report.Printed[n]; ok {
+			got[n.Name] = append(got[n.Name], text)
+		}
+		if report.Links[n] != nil {
+			links++
+		}
+		if form, ok := report.Forms[n]; ok && n.Name == "small" && form.Print(0.00004) != "0.0 mA" {
+			t.Errorf("another frame prints %q", form.Print(0.00004))
+		}
+		if form, ok := report.Forms[n]; ok && n.Name == "small" && form.Print(-1) != "−1000.0 mA" {
+			t.Errorf("another frame prints %q", form.Print(-1))
+		}
+		return true
+	})
+	want := map[string][]string{
+		"idle.speed": {"20 Hz", "19.9 turns a second"}, "open": {"77 %"}, "small": {"−12.3 mA"}, "holds": {"holds well within 2 %"},
+		"card.battery.voltage": {"48.0 V"}, "lesson.hunting": {"the next one"},
+	}
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+	if report.Quotes != 5 || report.Claims != 1 || links != 1 || len(report.Drifts) != 5 || len(report.Forms) != 5 {
+		t.Errorf("%d quotes, %d claims, %d links, %d drifts, %d forms", report.Quotes, report.Claims, links, len(report.Drifts), len(report.Forms))
+	}
+}

@@ -104,7 +104,7 @@ func (c *checker) unbound(text string, offset func(int) int, hint string) {
 func (c *checker) unitsBehind(f *flat) {
 	text := f.String()
 	for _, p := range f.pieces {
-		q, ok := c.quotes[p.node]
+		q, ok := c.report.Forms[p.node]
 		if !ok || q.unit != "" {
 			continue
 		}

@@ -13,16 +13,20 @@ import (
 	"slipring/engine/lesson"
 )
 
-// quote is a bound text that was found to be a quote.
-type quote struct {
+// Form is how a quote prints a number: the unit that the author wrote, the
+// space before it, the decimals, and the minus sign.
+type Form struct {
 	number number
-	at     int    // of the number, from the beginning of the bound text
-	gap    string // between number and unit, as a page prints it
-	unit   string // "" when none is written
-	told   string // the unit of what it is bound to
+	gap    string   // between number and unit, as a page prints it
+	unit   string   // "" when none is written
+	told   string   // the unit of what it is bound to
+	scale  *big.Rat // from told to unit
 }
 
-func (q quote) with(n number) string { return n.String() + q.gap + q.unit }
+// Print gives x, in the unit that it was told in, in this form. x is finite.
+func (f Form) Print(x float64) string { return f.with(f.number.inForm(x, f.scale)) }
+
+func (f Form) with(n number) string { return n.String() + f.gap + f.unit }
 
 // names that sources and terms will have
 var notYet = [...]struct{ prefix, what string }{
@@ -101,7 +105,7 @@ func (c *checker) unknownHint(name string) string {
 }
 
 func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
-	q, problem, hint := readQuote(n)
+	q, at, problem, hint := readQuote(n)
 	if problem != "" {
 		c.say(n.Offset, ruleForm, fmt.Sprintf("%s (%s)", problem, n.Name), hint)
 		return
@@ -111,10 +115,10 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 			"look for a division by zero, or a run that did not settle")
 		return
 	}
-	f := big.NewRat(1, 1)
+	q.told, q.scale = told, big.NewRat(1, 1)
 	if q.unit != "" {
 		var ok bool
-		if f, ok = factor(told, q.unit); !ok {
+		if q.scale, ok = factor(told, q.unit); !ok {
 			hint := unitHint(told)
 			if _, known := findUnit(q.unit); !known && strings.Contains(q.unit, " ") {
 				hint = "put other words outside of the brackets"
@@ -123,17 +127,16 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 			return
 		}
 	}
-	q.told = told
-	c.quotes[n] = q
+	c.report.Forms[n] = q
 	c.report.Quotes++
-	computed := q.number.inForm(x, f)
+	computed := q.number.inForm(x, q.scale)
 	c.report.Printed[n] = q.with(computed)
 	if computed.digits == q.number.digits && computed.negative() == q.number.negative() {
 		return
 	}
 	d := Drift{
 		Node: n, Written: q.with(q.number), Computed: q.with(computed),
-		Offset: n.Offset + q.at, Number: computed.String(),
+		Offset: n.Offset + at, Number: computed.String(),
 	}
 	d.End = d.Offset + len(q.number.String())
 	c.report.Drifts = append(c.report.Drifts, d)
@@ -170,11 +173,12 @@ var (
 	span     = regexp.MustCompile(`^[-\x{2212}]?[0-9.]+ ?(?:\p{L}+ ?)?(?:-|–|—|to|and|\.\.\.?|…|±|\+/-) ?[-\x{2212}]?[0-9]`)
 )
 
-// readQuote reads a bound text as one number with an optional unit. When it is
-// none, problem says so and hint what to do.
-func readQuote(n *lesson.Node) (q quote, problem, hint string) {
-	bad := func(hint string) (quote, string, string) {
-		return quote{}, fmt.Sprintf("a quote holds one number and its unit, not %q", oneLine(n.Text)), hint
+// readQuote reads a bound text as one number with an optional unit. at is where
+// the number begins in the bound text. When it is no quote, problem says so and
+// hint what to do.
+func readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
+	bad := func(hint string) (Form, int, string, string) {
+		return Form{}, 0, fmt.Sprintf("a quote holds one number and its unit, not %q", oneLine(n.Text)), hint
 	}
 	for _, child := range n.Children {
 		if child.Kind != lesson.Text && child.Kind != lesson.SoftBreak {
@@ -217,11 +221,11 @@ func readQuote(n *lesson.Node) (q quote, problem, hint string) {
 		}
 	}
 	// The number must stand in the file as it reads, for amending it.
-	q.at = len(fileSpace.FindString(n.Text))
-	if !strings.HasPrefix(n.Text[q.at:], m[0]) {
+	at = len(fileSpace.FindString(n.Text))
+	if !strings.HasPrefix(n.Text[at:], m[0]) {
 		return bad("write the number itself with plain digits, and a minus as - or " + minus)
 	}
-	return q, "", ""
+	return q, at, "", ""
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

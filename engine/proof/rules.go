@@ -40,7 +40,7 @@ var rules = [...]Rule{
 	{ruleUnknown, diag.Error, "every label is defined by a cell, an opened card, a lesson or the text"},
 	{ruleMeanings, diag.Error, "every label has one meaning"},
 	{ruleNotYet, diag.Error, "sources and glossary terms wait for a later version"},
-	{ruleFalse, diag.Error, "every bound claim holds"},
+	{ruleFalse, diag.Error, "every told claim holds"},
 	{ruleNumeral, diag.Error, "every number in a claim's words is one of the limits that it was told with"},
 	{ruleMissing, diag.Error, "every figure and table that is placed was told"},
 	{ruleAlternative, diag.Error, "every figure and table has alternative text"},
