@@ -16,7 +16,7 @@ import (
 )
 
 // numeral in running text; what comes before it is looked at separately
-var numeral = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)*`)
+var numeral = regexp.MustCompile(`\p{Nd}+(?:[.,]\p{Nd}+)*`)
 
 func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 	c.report.Claims++

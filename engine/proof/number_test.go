@@ -93,7 +93,7 @@ func TestUnitAfter(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{" Hz", "Hz"}, {"Hz.", "Hz"}, {"\u00a0Hz,", "Hz"}, {" turns a second", "turns a second"},
 		{" turns", "turns"}, {" turns a day", "turns"}, {" N  m", "N m"}, {" Nm", ""}, {"%", "%"}, {"-volt", "volt"},
-		{"s", ""}, {" s", "s"}, {"-A", ""}, {" Avenue", ""}, {" A2", ""}, {"", ""}, {" ", ""}, {" mAh", ""},
+		{"s", ""}, {" s", "s"}, {"-A", ""}, {"-mm", "mm"}, {" Avenue", ""}, {" A2", ""}, {"", ""}, {" ", ""}, {" mAh", ""},
 	} {
 		if got, _, _ := unitAfter(c.text); got != c.want {
 			t.Errorf("unitAfter(%q) = %q, want %q", c.text, got, c.want)

@@ -63,6 +63,8 @@ func (c *checker) prose() {
 			c.unbound(f.String(), f.offset, hint)
 			c.unitsBehind(&f)
 			return false
+		case lesson.HTMLBlock: // which pages show as it is written
+			c.unbound(n.Text, func(int) int { return n.Offset }, "write it as ordinary text, where it can be bound")
 		}
 		return true
 	})

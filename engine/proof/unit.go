@@ -120,7 +120,7 @@ func unitAfter(text string) (written string, length int, ok bool) {
 			continue
 		}
 		if n, fits := unitFits(rest, u.written); fits {
-			if gap == 0 && u.written == "s" || hyphen && len(u.written) < 3 {
+			if gap == 0 && u.written == "s" || hyphen && len(u.written) == 1 {
 				continue // "the 1920s", "model 2-A"
 			}
 			written, length, ok = u.written, gap+n, true
