@@ -1,5 +1,5 @@
 // Package tell holds what a lesson's cells hand to its pages: values that
-// quotes and claims are checked against, figures and tables.
+// quotes and claims are checked against, figures, tables and motions.
 //
 // A cell writes tell.Value("idle.speed", 19.95, "Hz"); inside a cell, tell is
 // the Sheet of that lesson. When the cells have run, Sheet.Result is plain
@@ -16,6 +16,7 @@ type Result struct {
 	Claims  []Claim
 	Figures []Figure
 	Tables  []Table
+	Motions []Motion
 	Knobs   []Knob
 	Cards   []string // names of the machine cards that the cells opened, in order
 	Printed string   // what the cells printed, for the author only
