@@ -48,8 +48,8 @@ const mostSeconds = 120
 
 // Play lets the set settle under a load, then watches it for a time in s while
 // changes happen, their times counted from the beginning. The run sums up its
-// last second, save its extremes of speed and current, which are those of the
-// whole.
+// last quarter (at least 1 s, at most 5 s), save its extremes of speed and
+// current, which are those of the whole.
 func (s *Set) Play(load machine.Load, seconds float64, changes ...machine.Change) *Run {
 	return s.play("settled", s.how, load, seconds, changes)
 }

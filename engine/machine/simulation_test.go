@@ -155,18 +155,20 @@ func TestRefusals(t *testing.T) {
 }
 
 func TestNoAllocationInAStep(t *testing.T) {
-	sim := settled(t, readCard(t, "governed-motor"), machine.Setup{}, idle)
-	if n := testing.AllocsPerRun(5, func() {
-		if err := sim.Advance(0.5); err != nil {
-			t.Fatal(err)
+	for _, name := range []string{"governed-motor", "whole-set"} {
+		sim := settled(t, readCard(t, name), machine.Setup{}, machine.Load{})
+		if n := testing.AllocsPerRun(5, func() {
+			if err := sim.Advance(0.5); err != nil {
+				t.Fatal(err)
+			}
+		}); n > 0 {
+			t.Errorf("%s: %g allocations in half a second", name, n)
 		}
-	}); n > 0 {
-		t.Errorf("%g allocations in half a second", n)
 	}
 }
 
-func benchmarkSecond(b *testing.B, name string, rel float64) {
-	sim := settled(b, readCard(b, name), machine.Setup{RelTol: rel}, idle)
+func benchmarkSecond(b *testing.B, name string, rel float64, load machine.Load) {
+	sim := settled(b, readCard(b, name), machine.Setup{RelTol: rel}, load)
 	b.ReportAllocs()
 	for b.Loop() {
 		if err := sim.Advance(1); err != nil {
@@ -175,5 +177,15 @@ func benchmarkSecond(b *testing.B, name string, rel float64) {
 	}
 }
 
-func BenchmarkSecondGovernedMotor1e6(b *testing.B) { benchmarkSecond(b, "governed-motor", 1e-6) }
-func BenchmarkSecondGovernedMotor1e8(b *testing.B) { benchmarkSecond(b, "governed-motor", 1e-8) }
+func BenchmarkSecondGovernedMotor1e6(b *testing.B) { benchmarkSecond(b, "governed-motor", 1e-6, busy) }
+func BenchmarkSecondGovernedMotor1e8(b *testing.B) { benchmarkSecond(b, "governed-motor", 1e-8, busy) }
+func BenchmarkSecondWholeSet1e6(b *testing.B)      { benchmarkSecond(b, "whole-set", 1e-6, full) }
+func BenchmarkSecondWholeSet1e8(b *testing.B)      { benchmarkSecond(b, "whole-set", 1e-8, full) }
+
+// A run as a lesson asks for it: settle, then sum up sixty turns.
+func BenchmarkSteadyWholeSet(b *testing.B) {
+	c := readCard(b, "whole-set")
+	for b.Loop() {
+		measured(b, c, machine.Setup{}, full)
+	}
+}

@@ -70,23 +70,25 @@ func (s *Simulation) MeasureTurns(n int) (Summary, error) {
 	return s.sum(g.turns[:n]), nil
 }
 
-// MeasureFor goes on for a time of at least 1 s, through all that is planned.
-// The result sums up the whole turns of the last second of it (or that second
-// as it is, when the shaft makes fewer than two), save that the extremes of
-// speed and current are those of the whole time.
+// MeasureFor goes on for a time in s of at least 1, through all that is
+// planned. The result sums up the whole turns of the last quarter of it (at
+// least 1 s, at most 5 s; or that time as it is, when the shaft makes fewer
+// than two turns), save that the extremes of speed and current are those of
+// the whole time.
 func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
 	if !(seconds >= 1 && finite(seconds)) {
 		return Summary{}, fmt.Errorf("a run of %g s cannot be summed up; it takes at least 1 s", seconds)
 	}
+	end := min(max(seconds/4, 1), 5)
 	g := &s.gauge
 	defer func() { g.keep = false }()
 	s.watch()
-	if err := s.Advance(seconds - 1); err != nil {
+	if err := s.Advance(seconds - end); err != nil {
 		return Summary{}, err
 	}
 	start, from := s.Time(), s.solver.State()[atAngle]
 	g.turns, g.zeros, g.now, g.started = g.turns[:0], g.zeros[:0], Turn{Start: start}, true
-	if err := s.Advance(1); err != nil {
+	if err := s.Advance(end); err != nil {
 		return Summary{}, err
 	}
 	low, high := extremes(g.speeds)
