@@ -39,7 +39,7 @@ func (c *converter) enter(n ast.Node, depth int, parent *Node) bool {
 	}
 	if !c.tooDeep {
 		c.tooDeep = true
-		c.say(max(n.Pos(), parent.Offset-c.base, 0), "nesting",
+		c.say(max(c.pos(n), parent.Offset-c.base, 0), "nesting",
 			fmt.Sprintf("more than %d lists, quotations or emphases stand within each other", deepest),
 			"take some of them apart")
 	}
@@ -60,7 +60,7 @@ func (c *converter) blocks(from ast.Node, to *Node, depth int) {
 }
 
 func (c *converter) block(n ast.Node, parent *Node, depth int) *Node {
-	at := c.base + max(n.Pos(), parent.Offset-c.base)
+	at := c.base + max(c.pos(n), parent.Offset-c.base)
 	b := &Node{Offset: at, End: at}
 	switch n := n.(type) {
 	case *ast.Heading:
@@ -104,6 +104,10 @@ func (c *converter) block(n ast.Node, parent *Node, depth int) *Node {
 	c.close(b, n)
 	return b
 }
+
+// pos gives where a node begins, or -1. goldmark counts the columns of a tab
+// as bytes where a list ends within it, so a place may come out too far on.
+func (c *converter) pos(n ast.Node) int { return min(n.Pos(), len(c.source)) }
 
 // close moves the end of b behind what stands in it.
 func (c *converter) close(b *Node, n ast.Node) {
@@ -172,7 +176,7 @@ func (c *converter) text(t *ast.Text, to *Node) {
 }
 
 func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
-	at := n.Pos()
+	at := c.pos(n)
 	if at < 0 {
 		at = parent.Offset - c.base
 	}

@@ -42,7 +42,7 @@ func (c *converter) fencedBlock(n *ast.FencedCodeBlock, b *Node, depth int) *Nod
 	if n.Info != nil {
 		b.Info = unescape(n.Info.Value(c.source))
 	}
-	f := fenced{at: n.Pos(), info: b.Info, words: strings.Fields(b.Info), node: b}
+	f := fenced{at: c.pos(n), info: b.Info, words: strings.Fields(b.Info), node: b}
 	f.first = n.PreviousSibling() == nil
 	f.top = depth == 0 && (f.at == 0 || c.source[f.at-1] == '\n')
 	if k := n.Lines().Len(); k > 0 {

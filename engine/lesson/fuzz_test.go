@@ -32,6 +32,9 @@ func FuzzParse(f *testing.F) {
 	}
 	f.Add("\ufeff> [1\r\n> A][b c]\r\n\r\n- `[x][y]`\r\n")
 	f.Add("[a][b]: c\n\n[a][b]\n\n[[a][b]][c] ![a][b] [a]\\[b] [a][b\\]]")
+	f.Add("*\n\t#") // places counted in columns
+	f.Add("*\n\t```")
+	f.Add("*\n\t```go")
 	f.Fuzz(func(t *testing.T, text string) {
 		l, messages := Parse("lesson.md", []byte(text))
 		check(t, l)
