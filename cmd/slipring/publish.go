@@ -75,8 +75,12 @@ func (w work) summary() string {
 			errs++
 		}
 	}
-	s := fmt.Sprintf("%s, %s checked, %s checked, %s",
-		count(len(w.lessons), "lesson"), count(quotes, "quote"), count(claims, "claim"), count(warnings, "warning"))
+	verdict := "held" // without an error every claim did
+	if errs > 0 {
+		verdict = "checked"
+	}
+	s := fmt.Sprintf("%s, %s checked, %s %s, %s",
+		count(len(w.lessons), "lesson"), count(quotes, "quote"), count(claims, "claim"), verdict, count(warnings, "warning"))
 	if errs > 0 {
 		s += ", " + count(errs, "error")
 	}
