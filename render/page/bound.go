@@ -1,0 +1,63 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"slipring/engine/lesson"
+	"slipring/engine/tell"
+)
+
+// bound prints a text that is bound to a name: a quote with the computed
+// number, of which the data element keeps every digit; a claim; a constant of
+// a card; or a link to another lesson.
+func (r *reader) bound(n *lesson.Node) {
+	printed, ok := r.source.Report.Printed[n]
+	if !ok {
+		r.fail(n, "bound", fmt.Sprintf("%q has no computed value to print", n.Name), "run slipring proof, which says why")
+		return
+	}
+	values, claims := r.source.Result.Values, r.source.Result.Claims
+	if i := slices.IndexFunc(values, func(v tell.Value) bool { return v.Name == n.Name }); i >= 0 {
+		r.quote("quote", values[i].Number, printed)
+		return
+	}
+	if slices.ContainsFunc(claims, func(c tell.Claim) bool { return c.Name == n.Name }) {
+		r.put(`<span class="claim">`)
+		r.nodes(n.Children, false)
+		r.put("</span>")
+		return
+	}
+	if card, e, ok := r.source.Constant(n.Name); ok {
+		href := ""
+		if r.links.Card != nil && r.outside {
+			href = r.links.Card(card, e)
+		}
+		r.anchor(href, func() { r.quote("quote constant", e.Constant.Value, printed) })
+		return
+	}
+	href := ""
+	if to := r.source.Report.Links[n]; to != nil && r.links.Lesson != nil && r.outside {
+		href = r.links.Lesson(to)
+	}
+	r.anchor(href, func() { r.nodes(n.Children, false) })
+}
+
+func (r *reader) quote(class string, x float64, printed string) {
+	r.putf(`<data class="%s" value="%s">%s</data>`, class, Exact(x), escape(printed))
+}
+
+// anchor prints a link, or only what it holds when there is no way to go.
+func (r *reader) anchor(href string, inner func()) {
+	if href == "" {
+		inner()
+		return
+	}
+	r.putf(`<a href="%s">`, escape(href))
+	inner()
+	r.put("</a>")
+}
+
+// Exact gives the shortest decimal that reads back to the same float64.
+func Exact(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }

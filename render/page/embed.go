@@ -1,0 +1,123 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"slipring/engine/lesson"
+	"slipring/engine/tell"
+	"slipring/render/plot"
+)
+
+// embed places what a cell told.
+func (r *reader) embed(n *lesson.Node) {
+	missing := func() {
+		r.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
+	}
+	switch n.EmbedKind {
+	case "figure":
+		i := slices.IndexFunc(r.source.Result.Figures, func(f tell.Figure) bool { return f.Name == n.Name })
+		if i < 0 {
+			missing()
+			return
+		}
+		r.figure(n, r.source.Result.Figures[i])
+	case "table":
+		i := slices.IndexFunc(r.source.Result.Tables, func(t tell.Table) bool { return t.Name == n.Name })
+		if i < 0 {
+			missing()
+			return
+		}
+		r.table(n, r.source.Result.Tables[i])
+	default:
+		r.fail(n, "embed-missing", fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure or a table for now")
+	}
+}
+
+// figure prints a figure. Its alternative text stands below it for those who
+// see it, and names it for those who listen, followed by a description that
+// was computed from the data.
+func (r *reader) figure(n *lesson.Node, f tell.Figure) {
+	settings := r.plot
+	settings.ID = r.id("figure." + n.Name)
+	settings.Title = oneLine(words(n))
+	drawing, err := plot.Draw(f, settings)
+	if err != nil {
+		r.fail(n, "figure", err.Error(), "change the figure in its cell")
+		return
+	}
+	r.line()
+	r.put("<figure class=\"drawing\">\n")
+	r.put(drawing.SVG)
+	r.put("<figcaption>")
+	r.nodes(n.Children, false)
+	r.numbers("figure", n.Name)
+	r.put("</figcaption>\n</figure>\n")
+}
+
+// numbers links to the numbers of a figure or table.
+func (r *reader) numbers(kind, name string) {
+	href := ""
+	if r.links.File != nil {
+		href = r.links.File(kind, name)
+	}
+	if href != "" {
+		r.putf(` <a class="numbers" href="%s" download>numbers as CSV</a>`, escape(href))
+	}
+}
+
+// table prints a table. All numbers of a column have the same decimals, so
+// that digits of equal width put the decimal signs below each other.
+func (r *reader) table(n *lesson.Node, t tell.Table) {
+	id := r.id("table." + n.Name)
+	r.line()
+	r.putf("<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"%s\">\n<table>\n<caption id=\"%s\">", escape(id), escape(id))
+	r.nodes(n.Children, false)
+	r.numbers("table", n.Name)
+	r.put("</caption>\n<thead><tr>")
+	for i, c := range t.Columns {
+		head := c.Head
+		if c.Unit != "" {
+			head = strings.TrimPrefix(head+", "+c.Unit, ", ")
+		}
+		r.putf(`<th scope="col"%s>%s</th>`, columnClass(t, i), escape(head))
+	}
+	r.put("</tr></thead>\n<tbody>\n")
+	for _, row := range t.Rows {
+		r.put("<tr>")
+		for i, e := range row {
+			switch {
+			case e.Text != "" && i == 0:
+				r.putf(`<th scope="row">%s</th>`, escape(e.Text))
+			case e.Text != "":
+				r.putf(`<td%s>%s</td>`, columnClass(t, i), escape(e.Text))
+			default:
+				r.putf(`<td class="number"><data value="%s">%s</data></td>`, Exact(e.Number), rounded(e.Number, t.Columns[i].Decimals))
+			}
+		}
+		r.put("</tr>\n")
+	}
+	r.put("</tbody>\n</table>\n</div>\n")
+}
+
+// columnClass marks a column that holds a number.
+func columnClass(t tell.Table, column int) string {
+	if slices.ContainsFunc(t.Rows, func(row []tell.Entry) bool { return row[column].Text == "" }) {
+		return ` class="number"`
+	}
+	return ""
+}
+
+// rounded writes a number with fixed decimals, zero without a sign.
+func rounded(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', min(max(decimals, 0), 17), 64)
+	digits, negative := strings.CutPrefix(s, "-")
+	if negative && strings.Trim(digits, "0.") != "" {
+		return "\u2212" + digits
+	}
+	return digits
+}
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -1,0 +1,215 @@
+// Package page turns a lesson and its results into HTML for each of its
+// readers.
+//
+//	course, messages := page.NewCourse(page.Source{Lesson: l, Result: result, Report: report, Cards: cards}, page.Links{})
+//
+// NewCourse makes the volunteers' text, NewKiosk the visitors' panels,
+// NewHandout a docent's sheet, and HTML prints plain Markdown. What comes out
+// are pieces of pages; package site puts them into whole ones. Classes say
+// what a piece is, never how it looks.
+//
+// The package runs and checks nothing: it prints a quote as package proof
+// found that it reads.
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/proof"
+	"slipring/engine/tell"
+	"slipring/render/plot"
+)
+
+// Source is one lesson with everything that its pages show.
+type Source struct {
+	Lesson *lesson.Lesson
+	Result tell.Result
+	Report proof.Report
+	Cards  []machine.Card // of the lessons folder; the result says which were opened
+}
+
+// Links says where a page finds what lies outside it, each as a link relative
+// to the page. A nil function, or one that gives "", stands for no link.
+type Links struct {
+	Lesson func(*lesson.Lesson) string
+	Card   func(card string, e machine.Entry) string // a constant in the logbook
+	File   func(kind, name string) string            // numbers of a "figure" or "table"
+}
+
+// Opened gives the cards that the lesson's cells opened, in the order in which
+// they did.
+func (s Source) Opened() []machine.Card {
+	var out []machine.Card
+	for _, name := range s.Result.Cards {
+		if i := slices.IndexFunc(s.Cards, func(c machine.Card) bool { return c.Name == name }); i >= 0 {
+			out = append(out, s.Cards[i])
+		}
+	}
+	return out
+}
+
+// Constant finds the constant of an opened card that a label such as
+// card.battery.voltage means.
+func (s Source) Constant(label string) (card string, e machine.Entry, ok bool) {
+	name, ok := strings.CutPrefix(label, "card.")
+	if !ok {
+		return "", e, false
+	}
+	for _, c := range s.Opened() {
+		for _, e := range c.Entries() {
+			if e.Part+"."+e.Key == name {
+				return c.Name, e, true
+			}
+		}
+	}
+	return "", e, false
+}
+
+// reader prints one lesson for one kind of reader.
+type reader struct {
+	writer
+	source  Source
+	links   Links
+	lowest  int           // level that the uppermost headings get
+	outside bool          // links that leave the page are links, not just words
+	cells   bool          // cells are shown
+	plot    plot.Settings // of figures; id and title are set for each
+
+	ids      map[string]int
+	headings []Heading
+	messages []diag.Message
+}
+
+// Heading is one heading of a page.
+type Heading struct {
+	Level int
+	ID    string
+	Text  template.HTML // inline
+}
+
+func newReader(s Source, l Links) *reader {
+	r := &reader{source: s, links: l, lowest: 2, ids: map[string]int{}}
+	r.special = r.role
+	return r
+}
+
+// piece gives what was printed since the last call.
+func (r *reader) piece() template.HTML {
+	html := template.HTML(r.out.String())
+	r.out.Reset()
+	r.last = 0
+	return html
+}
+
+func (r *reader) print(list ...*lesson.Node) template.HTML {
+	r.nodes(list, false)
+	return r.piece()
+}
+
+// id makes an identifier that no heading has, since those hold no dot, and
+// that is different each time.
+func (r *reader) id(words string) string {
+	r.ids[words]++
+	if n := r.ids[words]; n > 1 {
+		return fmt.Sprintf("%s.%d", words, n)
+	}
+	return words
+}
+
+func (r *reader) fail(n *lesson.Node, rule, text, hint string) {
+	r.messages = append(r.messages, r.source.Lesson.Message(n.Offset, diag.Error, rule, text, hint))
+}
+
+// role prints the nodes that mean more than their Markdown.
+func (r *reader) role(n *lesson.Node) bool {
+	switch n.Kind {
+	case lesson.Heading:
+		r.heading(n)
+	case lesson.Link:
+		r.link(n)
+	case lesson.Bound:
+		r.bound(n)
+	case lesson.Embed:
+		r.embed(n)
+	case lesson.Caution:
+		r.caution(n)
+	case lesson.CellBlock:
+		if r.cells {
+			r.cell(n)
+		}
+	case lesson.VisitorPanel, lesson.TalkingPoint:
+		// each is asked for where it belongs
+	case lesson.Image:
+		r.fail(n, "image-file", fmt.Sprintf("a picture from %q cannot be shown", n.Destination),
+			"only what a cell told can be placed, with ![what it shows](figure:name)")
+	case lesson.CodeBlock:
+		r.line()
+		r.putf("<pre class=\"plain\"><code>%s</code></pre>\n", escape(n.Text))
+	default:
+		return false
+	}
+	return true
+}
+
+func (r *reader) heading(n *lesson.Node) {
+	level := min(max(n.Level, r.lowest), 6)
+	r.line()
+	r.putf("<h%d id=\"%s\">", level, escape(n.ID))
+	r.nodes(n.Children, false)
+	r.putf("</h%d>\n", level)
+
+	inner := &reader{source: r.source, links: Links{}, ids: map[string]int{}}
+	inner.special = inner.role
+	r.headings = append(r.headings, Heading{level, n.ID, inner.print(n.Children...)})
+}
+
+// cell prints the code of a cell, folded.
+func (r *reader) cell(n *lesson.Node) {
+	code := strings.TrimRight(r.source.Lesson.Cells[n.Cell].Source, "\n")
+	r.line()
+	r.putf("<details class=\"cell\"><summary>How this was computed</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(code))
+}
+
+// link prints a link. Where a page must not be left, its words are all that is
+// printed.
+func (r *reader) link(n *lesson.Node) {
+	href, here := strings.CutPrefix(n.Destination, "#")
+	switch {
+	case here && !r.known(href):
+		r.fail(n, "link-heading", fmt.Sprintf("the lesson has no heading %q", "#"+href),
+			"link to one of its headings, in small letters with dashes: #like-this")
+	case !here && !strings.Contains(n.Destination, ":"):
+		r.fail(n, "link-destination", fmt.Sprintf("a link cannot lead to the file %q", n.Destination),
+			"for another lesson, write [words][lesson.its-name]")
+	}
+	if !r.outside {
+		r.nodes(n.Children, false)
+		return
+	}
+	class := ""
+	if !here {
+		class = ` class="outside" rel="noreferrer"`
+	}
+	r.putf(`<a href="%s"%s%s>`, escape(n.Destination), class, title(n))
+	r.nodes(n.Children, false)
+	r.put("</a>")
+}
+
+// known says whether the lesson's course page has a heading of an identifier.
+func (r *reader) known(id string) bool {
+	found := false
+	r.source.Lesson.Body.Walk(func(n *lesson.Node) bool {
+		found = found || n.Kind == lesson.Heading && n.ID == id
+		return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+	})
+	return found
+}
+
+// finish sorts what was found wrong; the same may be found for each reader.
+func (r *reader) finish() []diag.Message { return diag.Sort(r.messages) }

@@ -1,0 +1,135 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/render/plot"
+)
+
+// Course is a lesson as the volunteers read it.
+type Course struct {
+	Body     template.HTML
+	Headings []Heading // without the lesson's title
+}
+
+// NewCourse prints the whole lesson but for what is meant for others: its
+// text, cautions, figures, and folded cells. The title is left to the page: a
+// first heading that repeats it is not printed, and other headings begin at
+// level 2.
+func NewCourse(s Source, l Links) (Course, []diag.Message) {
+	r := newReader(s, l)
+	r.outside, r.cells = true, true
+	r.plot = plot.Settings{Width: 680, Text: 14}
+	return Course{r.print(withoutTitle(s.Lesson)...), r.headings}, r.finish()
+}
+
+// withoutTitle gives the blocks of a lesson but for a first heading that
+// repeats its title.
+func withoutTitle(l *lesson.Lesson) []*lesson.Node {
+	for i, n := range l.Body.Children {
+		if n.Kind == lesson.Heading {
+			if n.Level == 1 && strings.EqualFold(oneLine(words(n)), oneLine(l.Title)) {
+				return append(append([]*lesson.Node{}, l.Body.Children[:i]...), l.Body.Children[i+1:]...)
+			}
+			break
+		}
+	}
+	return l.Body.Children
+}
+
+// Kiosk is what visitors see of a lesson, one panel a screen.
+type Kiosk struct {
+	Cautions []template.HTML
+	Panels   []Panel
+}
+
+// Panel is one screen. Title is inline, and empty where the panel begins with
+// no heading. Figures holds what the panel places, Text all else.
+type Panel struct {
+	Title   template.HTML
+	Text    template.HTML
+	Figures template.HTML
+}
+
+// NewKiosk prints the visitors' panels. Nothing in them leads away from the
+// kiosk.
+func NewKiosk(s Source) (Kiosk, []diag.Message) {
+	r := newReader(s, Links{})
+	r.lowest = 3
+	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21}
+	k := Kiosk{Cautions: r.cautions()}
+	for _, n := range all(s.Lesson.Body, lesson.VisitorPanel) {
+		var p Panel
+		var text, figures []*lesson.Node
+		for i, c := range n.Children {
+			switch {
+			case i == 0 && c.Kind == lesson.Heading:
+				p.Title = r.print(c.Children...)
+			case c.Kind == lesson.Embed:
+				figures = append(figures, c)
+			default:
+				text = append(text, c)
+			}
+		}
+		p.Text = r.print(text...)
+		p.Figures = r.print(figures...)
+		k.Panels = append(k.Panels, p)
+	}
+	return k, r.finish()
+}
+
+// Handout is a docent's sheet about a lesson.
+type Handout struct {
+	Cautions []template.HTML
+	Story    template.HTML
+	Points   []template.HTML // talking points
+}
+
+// NewHandout prints the visitors' story with its figures, each once, then the
+// talking points. A lesson without visitor panels tells its beginning, up to
+// its second heading.
+func NewHandout(s Source) (Handout, []diag.Message) {
+	r := newReader(s, Links{})
+	r.plot = plot.Settings{Width: 640, Text: 14}
+	h := Handout{Cautions: r.cautions()}
+	seen := map[string]bool{}
+	for _, n := range story(s.Lesson) {
+		if n.Kind == lesson.Embed {
+			if seen[n.EmbedKind+":"+n.Name] {
+				continue
+			}
+			seen[n.EmbedKind+":"+n.Name] = true
+		}
+		r.node(n, false)
+	}
+	h.Story = r.piece()
+	for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
+		h.Points = append(h.Points, r.print(n.Children...))
+	}
+	return h, r.finish()
+}
+
+func story(l *lesson.Lesson) []*lesson.Node {
+	var blocks []*lesson.Node
+	for _, panel := range all(l.Body, lesson.VisitorPanel) {
+		blocks = append(blocks, panel.Children...)
+	}
+	if len(blocks) > 0 {
+		return blocks
+	}
+	for _, n := range withoutTitle(l) {
+		switch n.Kind {
+		case lesson.Heading:
+			if len(blocks) > 0 {
+				return blocks
+			}
+		case lesson.Caution, lesson.CellBlock, lesson.VisitorPanel, lesson.TalkingPoint:
+			continue
+		}
+		blocks = append(blocks, n)
+	}
+	return blocks
+}

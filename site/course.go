@@ -1,0 +1,61 @@
+package site
+
+import (
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/render/page"
+)
+
+// courseLinks gives the links of a lesson's course page, which stands two
+// folders deep.
+func (b *builder) courseLinks() page.Links {
+	return page.Links{
+		Lesson: func(l *lesson.Lesson) string { return "../" + l.Slug + "/index.html" },
+		Card:   func(card string, e machine.Entry) string { return "../../logbook/index.html#" + constantID(card, e) },
+		File:   numbersFile,
+	}
+}
+
+type coursePage struct {
+	*entry
+	Needs          []*lesson.Lesson
+	Before, Behind *lesson.Lesson
+}
+
+func (b *builder) coursePage(i int) {
+	e := b.lessons[i]
+	p := coursePage{entry: e}
+	for _, need := range e.Lesson.Facts.Needs {
+		for _, other := range b.lessons {
+			if other.Lesson.Slug == need {
+				p.Needs = append(p.Needs, other.Lesson)
+			}
+		}
+	}
+	if i > 0 {
+		p.Before = b.lessons[i-1].Lesson
+	}
+	if i+1 < len(b.lessons) {
+		p.Behind = b.lessons[i+1].Lesson
+	}
+	b.write("course/"+e.Lesson.Slug+"/index.html", "course", shell{
+		Title: b.title(e.Lesson.Title, "course"),
+		From:  b.from(e),
+		Page:  p,
+	})
+}
+
+// Body and Headings are for the template.
+func (p coursePage) Course() page.Course { return p.course }
+
+// indexes makes the pages that lead to others.
+func (b *builder) indexes() {
+	all := b.from(b.lessons...)
+	b.write("index.html", "start", shell{Title: b.House.Name, From: all, Page: b.lessons})
+	b.write("course/index.html", "course-map", shell{Title: b.title("Course for volunteers"), From: all, Page: b.lessons})
+	b.write("handout/index.html", "handout-map", shell{Title: b.title("Handouts"), From: all, Page: b.lessons})
+	on := b.onKiosk()
+	b.write("kiosk/index.html", "kiosk-map", shell{
+		Title: b.title("Kiosk"), From: b.from(on...), Kiosk: true, Scripts: kioskScripts(), Page: on,
+	})
+}

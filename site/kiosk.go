@@ -1,0 +1,52 @@
+package site
+
+import (
+	"fmt"
+	"html/template"
+
+	"slipring/render/page"
+)
+
+func kioskScripts() []string { return []string{"screens", "kiosk"} }
+
+// screen is one screen of a lesson on the kiosk. The first shows the lesson's
+// title and its cautions in full, so that nobody reaches a panel past them.
+type screen struct {
+	page.Panel
+	First      bool
+	Number, Of int // from 1
+	ID         string
+	Back, Next string // links; "" at either end
+}
+
+type kioskPage struct {
+	*entry
+	Cautions []template.HTML
+	Screens  []screen
+}
+
+func (b *builder) kioskPage(e *entry) {
+	p := kioskPage{entry: e, Cautions: e.kiosk.Cautions}
+	of := len(e.kiosk.Panels) + 1
+	for i := range of {
+		s := screen{First: i == 0, Number: i + 1, Of: of, ID: screenID(i)}
+		if i > 0 {
+			s.Panel = e.kiosk.Panels[i-1]
+			s.Back = "#" + screenID(i-1)
+		}
+		if i+1 < of {
+			s.Next = "#" + screenID(i+1)
+		}
+		p.Screens = append(p.Screens, s)
+	}
+	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", shell{
+		Title:   b.title(e.Lesson.Title, "kiosk"),
+		From:    b.from(e),
+		Kiosk:   true,
+		Scripts: kioskScripts(),
+		Page:    p,
+	})
+}
+
+// screenID holds a dot, which no heading's identifier does.
+func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }

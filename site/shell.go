@@ -1,0 +1,142 @@
+package site
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipring/engine/card"
+	"slipring/engine/machine"
+	"slipring/render/page"
+)
+
+//go:embed web/*.html web/*.css web/*.js
+var web embed.FS
+
+// templates holds one template a kind of page, each with the shell around it.
+type templates map[string]*template.Template
+
+func readTemplates() (templates, error) {
+	t := templates{}
+	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "handout-map", "handout", "logbook"} {
+		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"count": count}).ParseFS(web, "web/shell.html", "web/"+kind+".html")
+		if err != nil {
+			return nil, err
+		}
+		t[kind] = parsed
+	}
+	return t, nil
+}
+
+// shell is what all pages have around what is theirs.
+type shell struct {
+	House   card.House
+	Lang    string
+	Title   string // of the browser's window
+	Class   string // of the body
+	Root    string // from the page to the top of the site: "", "../" and so on
+	Styles  []string
+	Scripts []string
+	Policy  string // content security policy
+	From    provenance
+	Print   bool // a page for paper
+	Kiosk   bool // a page that leads nowhere but to the kiosk's own
+	Page    any
+}
+
+// Invented says that the page shows invented data, where it does, in the
+// house's words or in ours.
+func (s shell) Invented() string {
+	const words = "Invented demonstration data"
+	if !s.From.Invented || strings.Contains(strings.ToLower(s.House.Note), strings.ToLower(words)) {
+		return s.House.Note
+	}
+	return strings.TrimSpace(words + ". " + s.House.Note)
+}
+
+// provenance says what the numbers of a page were computed from.
+type provenance struct {
+	Cards    []machine.Card
+	Version  string
+	Digest   string // in short
+	Several  bool   // the digest is of several lessons
+	Invented bool
+}
+
+// policy lets a page load nothing but our own style sheets, fonts and, where
+// it has any, scripts. "file:" is there for pages opened from a disk, where
+// 'self' has no agreed meaning.
+func policy(scripts bool) string {
+	rules := []string{"default-src 'none'", "style-src 'self' file:", "font-src 'self' file:", "base-uri 'none'", "form-action 'none'"}
+	if scripts {
+		rules = append(rules, "script-src 'self' file:")
+	}
+	return strings.Join(rules, "; ")
+}
+
+// write makes a page of a kind and adds it at a path. The kind is also the
+// name of its style sheet, up to a dash.
+func (b *builder) write(path, kind string, s shell) {
+	s.House = b.House
+	s.Lang = "en"
+	if len(b.House.Languages) > 0 {
+		s.Lang = b.House.Languages[0]
+	}
+	s.Root = strings.Repeat("../", strings.Count(path, "/"))
+	s.Class, _, _ = strings.Cut(kind, "-")
+	s.Styles = []string{"common", s.Class}
+	s.Policy = policy(len(s.Scripts) > 0)
+	var out bytes.Buffer
+	if err := b.templates[kind].Execute(&out, s); err != nil {
+		b.fail(fmt.Errorf("%s: %w", path, err))
+		return
+	}
+	b.add(path, out.Bytes())
+}
+
+// title of a window: the most particular first
+func (b *builder) title(parts ...string) string {
+	return strings.Join(append(parts, b.House.Name), " \u2013 ")
+}
+
+// from gives the provenance of a page about some lessons.
+func (b *builder) from(lessons ...*entry) provenance {
+	p := provenance{Version: b.Version, Several: len(lessons) != 1}
+	var digests []string
+	for _, e := range lessons {
+		digests = append(digests, e.digest)
+		for _, c := range e.Opened() {
+			if !slices.ContainsFunc(p.Cards, func(had machine.Card) bool { return had.Name == c.Name }) {
+				p.Cards = append(p.Cards, c)
+			}
+			p.Invented = p.Invented || c.Invented
+		}
+	}
+	whole := digest([]byte(strings.Join(digests, "\n")))
+	if len(digests) == 1 {
+		whole = digests[0]
+	}
+	p.Digest = whole[:12]
+	return p
+}
+
+// digest gives the SHA-256 of a lesson's file.
+func digest(source []byte) string {
+	sum := sha256.Sum256(source)
+	return hex.EncodeToString(sum[:])
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// notices is for templates.
+func (e *entry) Notices() []page.Notice { return page.Notices(e.Lesson) }

@@ -1,0 +1,160 @@
+// Package site puts a whole visit together: kiosk, course, handouts and
+// logbook, first as files in memory, then on disk in one swap.
+//
+//	tree, messages := site.Build(site.Input{House: house, Cards: cards, Lessons: lessons})
+//	err := site.Write(tree, "visit")
+//
+// The pages work from a disk as they are, without a server, and ask no other
+// host for anything. Build is a pure function: the same input gives the same
+// bytes. It runs no cell; what a quote reads was found by package proof.
+package site
+
+import (
+	"fmt"
+	"slices"
+
+	"slipring/engine/card"
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/proof"
+	"slipring/engine/tell"
+	"slipring/render/page"
+	"slipring/render/plot"
+)
+
+// Input is everything that the pages are made from.
+type Input struct {
+	House   card.House
+	Cards   []machine.Card
+	Lessons []Lesson // in course order
+	Version string   // of the model; machine.Version when empty
+}
+
+// Lesson is one lesson with what its cells told and what its proof found.
+type Lesson struct {
+	Lesson *lesson.Lesson
+	Result tell.Result
+	Report proof.Report
+}
+
+// Tree holds files by their slash-separated path.
+type Tree map[string][]byte
+
+// Build makes every file of the site. The tree may be written only when none
+// of the messages is an error.
+func Build(in Input) (Tree, []diag.Message) {
+	b, err := newBuilder(in)
+	if err != nil {
+		return nil, []diag.Message{{Text: err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"}}
+	}
+	b.look()
+	for i := range b.lessons {
+		b.lesson(i)
+	}
+	b.indexes()
+	b.logbook()
+	if b.err != nil {
+		b.messages = append(b.messages, diag.Message{Text: b.err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"})
+	}
+	return b.tree, diag.Sort(b.messages)
+}
+
+// builder is the state of one Build.
+type builder struct {
+	Input
+	templates
+	lessons  []*entry
+	tree     Tree
+	messages []diag.Message
+	err      error
+}
+
+// entry is one lesson on its way to its pages.
+type entry struct {
+	page.Source
+	digest  string
+	course  page.Course
+	kiosk   page.Kiosk
+	handout page.Handout
+}
+
+func newBuilder(in Input) (*builder, error) {
+	t, err := readTemplates()
+	if err != nil {
+		return nil, err
+	}
+	if in.Version == "" {
+		in.Version = machine.Version
+	}
+	b := &builder{Input: in, templates: t, tree: Tree{}}
+	for _, l := range in.Lessons {
+		b.lessons = append(b.lessons, &entry{
+			Source: page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards},
+			digest: digest(l.Lesson.Source),
+		})
+	}
+	return b, nil
+}
+
+// lesson makes all files of one lesson.
+func (b *builder) lesson(i int) {
+	e := b.lessons[i]
+	var messages []diag.Message
+	note := func(ms []diag.Message) { messages = append(messages, ms...) }
+	var ms []diag.Message
+	e.course, ms = page.NewCourse(e.Source, b.courseLinks())
+	note(ms)
+	e.kiosk, ms = page.NewKiosk(e.Source)
+	note(ms)
+	e.handout, ms = page.NewHandout(e.Source)
+	note(ms)
+	b.messages = append(b.messages, messages...)
+	if diag.HasError(messages) {
+		return
+	}
+	b.coursePage(i)
+	b.numbers(e)
+	if len(e.kiosk.Panels) > 0 {
+		b.kioskPage(e)
+	}
+	b.handoutPages(e)
+}
+
+// numbers writes the lesson's values, and the numbers of its figures and
+// tables, beside its course page.
+func (b *builder) numbers(e *entry) {
+	folder := "course/" + e.Lesson.Slug + "/"
+	values, err := valuesJSON(e.Source)
+	if err != nil {
+		b.fail(err)
+		return
+	}
+	b.add(folder+"values.json", values)
+	for _, f := range e.Result.Figures {
+		b.add(folder+numbersFile("figure", f.Name), plot.CSV(f))
+	}
+	for _, t := range e.Result.Tables {
+		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t))
+	}
+}
+
+func numbersFile(kind, name string) string { return kind + "-" + name + ".csv" }
+
+func (b *builder) add(path string, content []byte) {
+	if _, had := b.tree[path]; had {
+		b.fail(fmt.Errorf("two pages would be written to %s", path))
+	}
+	b.tree[path] = content
+}
+
+func (b *builder) fail(err error) {
+	if b.err == nil {
+		b.err = err
+	}
+}
+
+// onKiosk lists the lessons that have panels.
+func (b *builder) onKiosk() []*entry {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return len(e.kiosk.Panels) == 0 })
+}

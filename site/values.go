@@ -1,0 +1,53 @@
+package site
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"slices"
+
+	"slipring/engine/lesson"
+	"slipring/render/page"
+)
+
+// value is one entry of values.json. Frame is null until figures have knobs.
+type value struct {
+	Name  string `json:"name"`
+	Kind  string `json:"kind"` // "value" or "claim"
+	Value any    `json:"value"`
+	Unit  string `json:"unit"`
+	Frame any    `json:"frame"`
+}
+
+// valuesJSON lists everything that the lesson's prose can be bound to, sorted
+// by name: what its cells told, and the constants of machine cards that it
+// quotes. encoding/json writes a number as the shortest decimal that reads
+// back exactly.
+func valuesJSON(s page.Source) ([]byte, error) {
+	list := []value{}
+	for _, v := range s.Result.Values {
+		list = append(list, value{v.Name, "value", v.Number, v.Unit, nil})
+	}
+	for _, c := range s.Result.Claims {
+		list = append(list, value{c.Name, "claim", c.Holds, "", nil})
+	}
+	quoted := map[string]bool{}
+	s.Lesson.Body.Walk(func(n *lesson.Node) bool {
+		if n.Kind == lesson.Bound && !quoted[n.Name] {
+			if _, e, ok := s.Constant(n.Name); ok {
+				quoted[n.Name] = true
+				list = append(list, value{n.Name, "value", e.Constant.Value, e.Constant.Unit, nil})
+			}
+		}
+		return true
+	})
+	slices.SortFunc(list, func(a, b value) int { return cmp.Compare(a.Name, b.Name) })
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(list); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
