@@ -166,7 +166,7 @@ func (s *system) stored(y []float64) float64 {
 	w := y[atSpeed]
 	e := s.shaft.Inertia * w * w / 2
 	if s.hasMotor {
-		e += s.motor.ArmatureInductance*y[atArmature]*y[atArmature]/2 + s.motor.Field.stored(y[atField])
+		e += s.motor.ArmatureInductance*y[atArmature]*y[atArmature]/2 + s.motor.Field.Stored(y[atField])
 	}
 	if s.hasGovernor {
 		g := &s.weight
@@ -192,7 +192,7 @@ func (s *system) stored(y []float64) float64 {
 	}
 	g := &s.generator
 	iac := s.electric(y).iac
-	e += g.Field.stored(y[atExciting]) + g.ArmatureInductance*iac*iac/2
+	e += g.Field.Stored(y[atExciting]) + g.ArmatureInductance*iac*iac/2
 	e += s.rheostatTime * s.rheostat * y[atRheostat] * y[atRheostat] / 2
 	e += s.bells * (s.bell.Inductance*y[atBell]*y[atBell] + s.bell.Capacitance*y[atBellVolts]*y[atBellVolts]) / 2
 	if s.hasRegulator {

@@ -33,6 +33,7 @@ func TestEnergyAudit(t *testing.T) {
 		{"load goes off", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.512, Load: quiet}}, 2},
 		{"contact hysteresis", rough, machine.Setup{}, true, full, nil, 2},
 		{"direct start", whole, machine.Setup{AtRest: true}, false, quiet, nil, 3},
+		{"direct start with other iron", sharp, machine.Setup{AtRest: true}, false, quiet, nil, 3},
 		{"coil on the brushes", whole, machine.Setup{CoilOnBrushes: true}, true, quiet, nil, 2},
 		{"held speed", whole, machine.Setup{HeldSpeed: 20}, true, full, nil, 2},
 		{"coasting", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.5, What: machine.OpenSwitch}}, 8},

@@ -118,9 +118,9 @@ func (m *Magnetization) at(i float64) (k, slope float64) {
 	return m.Residual + m.Slope*i*r, m.Slope * r / b
 }
 
-// stored is the magnetic energy in J of the field winding at current i:
+// Stored gives the magnetic energy in J of the field winding at current i in A:
 // the integral of i dPsi.
-func (m *Magnetization) stored(i float64) float64 {
+func (m *Magnetization) Stored(i float64) float64 {
 	x := math.Abs(i / m.Saturation)
 	scale := m.Linkage * m.Slope * m.Saturation * m.Saturation
 	var area float64 // integral of x d(x/(1+x^p)^(1/p)) from 0 to x
