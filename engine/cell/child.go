@@ -52,7 +52,7 @@ func ChildMain() {
 		os.Exit(2)
 	}
 	enforced := limitMemory(r.Limits.Memory)
-	debug.SetMemoryLimit(r.Limits.Memory / 4 * 3)
+	debug.SetMemoryLimit(r.Limits.Memory / 8 * 7) // collect often rather than fail
 	debug.SetMaxStack(int(min(deepest, r.Limits.Memory/4)))
 
 	c := &child{out: out, limits: r.Limits, noter: noter{new(atomic.Int64)}}
@@ -155,7 +155,7 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 			}
 		}
 	}()
-	printed := &paper{left: c.limits.Output, limit: c.limits.Output}
+	printed := &paper{limit: c.limits.Output}
 	i := interp.New(interp.Options{
 		Stdin:                strings.NewReader(""),
 		Stdout:               printed,
@@ -191,17 +191,16 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 
 // paper takes what cells print, up to a limit.
 type paper struct {
-	text        strings.Builder
-	left, limit int
+	text  strings.Builder
+	limit int
 }
 
 func (p *paper) Write(b []byte) (int, error) {
-	if len(b) > p.left {
+	if len(b) > p.limit-p.text.Len() {
 		panic(tell.Misuse{
 			Text: fmt.Sprintf("the cells print more than %s", megabytes(int64(p.limit))),
 			Hint: "print less; printing is for looking at a few values while writing"})
 	}
-	p.left -= len(b)
 	return p.text.Write(b)
 }
 

@@ -34,8 +34,9 @@ func written(imports, declarations, statements string) *Program {
 	return p
 }
 
-// small limits keep tests short and the host's memory free.
-var small = Limits{Time: 10 * time.Second, Memory: 96 << 20, Output: 1000, Result: 100_000}
+// small limits keep the host's memory free. Their time is only ever used up
+// by a test that fails.
+var small = Limits{Time: time.Minute, Memory: 96 << 20, Output: 1000, Result: 100_000}
 
 func run(t *testing.T, p *Program, l Limits) tell.Result {
 	t.Helper()
@@ -192,20 +193,27 @@ func TestPanicInEngine(t *testing.T) {
 
 func TestEndlessLoop(t *testing.T) {
 	l := small
-	l.Time = 200 * time.Millisecond
-	fails(t, written("", "", "__mark(1)\nx := 0.0\nfor {\n__mark(2)\nx += 1\n}"), l, 3,
-		"the cells were still running after 200 ms, and were here then")
-	// without a mark in it, and within compiled code
-	fails(t, written("", "", "__mark(1)\nx := 0\nfor {\nx++\n}"), l, 2,
-		"the cells were still running after 200 ms, and were here then")
-	fails(t, written("sort", "", "__mark(4)\nsort.Search(1<<62, func(i int) bool { for {\n}\nreturn true })"), l, 5,
-		"the cells were still running after 200 ms, and were here then")
+	l.Time = time.Second
+	text := "the cells were still running after 1 s, and were here then"
+	for name, c := range map[string]struct {
+		imports, body string
+		line          int
+	}{
+		"marked":      {"", "__mark(1)\nx := 0.0\nfor {\n__mark(2)\nx += 1\n}", 3},
+		"unmarked":    {"", "__mark(1)\nx := 0\nfor {\nx++\n}", 2},
+		"called back": {"sort", "__mark(4)\nsort.Search(1<<62, func(i int) bool { for {\n}\nreturn true })", 5},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			fails(t, written(c.imports, "", c.body), l, c.line, text)
+		})
+	}
 }
 
 func TestEndlessRecursion(t *testing.T) {
 	fails(t, written("", "func down(x float64) float64 {\n__mark(7)\nreturn down(x+1) + 1\n}", "__mark(1)\ntell.Value(`x`, down(0), ``)"), small, 8,
 		"functions call each other without end here")
-	fails(t, written("", "func a(x int) int {\n__mark(7)\nreturn b(x)\n}\nfunc b(x int) int {\nreturn a(x)\n}", "__mark(1)\na(1)"), Limits{Memory: 256 << 20}, 8,
+	fails(t, written("", "func a(x int) int {\n__mark(7)\nreturn b(x)\n}\nfunc b(x int) int {\nreturn a(x)\n}", "__mark(1)\na(1)"), Limits{}, 8,
 		"functions call each other without end here")
 }
 
@@ -213,12 +221,12 @@ func TestOutOfMemory(t *testing.T) {
 	text := "the cells need more than 96 MB of memory here"
 	for name, body := range map[string]string{
 		"list of lists": "var all [][]float64\nfor {\n__mark(3)\nall = append(all, make([]float64, 1<<16))\n}",
-		"small pieces":  "var all []*float64\nfor {\n__mark(3)\nall = append(all, new(float64))\n}",
+		"small pieces":  "var all []*[20]float64\nfor {\n__mark(3)\nall = append(all, new([20]float64))\n}",
 		"one list":      "var all []float64\n__mark(3)\nfor {\nall = append(all, 1, 2, 3, 4)\n}",
 		"giant make":    "n := 1 << 40\n__mark(3)\nxs := make([]float64, n)\n_ = xs",
 		"large make":    "n := 1 << 28\n__mark(3)\nxs := make([]float64, n)\n_ = xs",
 		"text":          "s := `x`\n__mark(3)\nfor {\ns += s\n}",
-		"map":           "m := map[int]float64{}\n__mark(3)\nfor i := 0; ; i++ {\nm[i] = 1\n}",
+		"map":           "m := map[int][40]float64{}\n__mark(3)\nfor i := 0; ; i++ {\nm[i] = [40]float64{}\n}",
 	} {
 		t.Run(name, func(t *testing.T) { fails(t, written("", "", body), small, 4, text) })
 	}

@@ -98,37 +98,3 @@ func readAnswer(content []byte, cards []machine.Card) (answer, error) {
 	}
 	return a, nil
 }
-
-// validate holds a result against the rules of the sheet that it must have
-// come from, by telling it to a new one.
-func validate(r tell.Result, cards []machine.Card) (err error) {
-	defer func() {
-		if m, ok := recover().(tell.Misuse); ok {
-			err = m
-		}
-	}()
-	var s tell.Sheet
-	for _, v := range r.Values {
-		s.Value(v.Name, v.Number, v.Unit)
-	}
-	for _, c := range r.Claims {
-		s.Claim(c.Name, c.Holds)
-	}
-	for _, f := range r.Figures {
-		s.Figure(f)
-	}
-	for _, t := range r.Tables {
-		s.Table(t)
-	}
-	known := map[string]bool{}
-	for _, c := range cards {
-		known[c.Name] = true
-	}
-	for _, name := range r.Cards {
-		if !known[name] {
-			return fmt.Errorf("the card %q was not on the shelf, or is named twice", name)
-		}
-		known[name] = false
-	}
-	return nil
-}

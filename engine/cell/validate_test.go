@@ -1,0 +1,226 @@
+package cell
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+	"slipring/engine/waveform"
+)
+
+// full is a result with something of everything in it.
+func full(t *testing.T) tell.Result {
+	t.Helper()
+	var s tell.Sheet
+	s.Value("a.b", 1.5, "V")
+	s.Within("w", 20, 19.9, 1, "%")
+	s.Figure(tell.Figure{Name: "f", X: tell.Axis{Label: "x"}, Panes: []tell.Pane{{Lines: []tell.Line{{Label: "l", X: []float64{1, 2}, Y: []float64{3, 4}}}}}})
+	s.Table(tell.Table{Name: "t", Columns: []tell.Column{{Head: "h"}}, Rows: [][]tell.Entry{{{Number: 2}}, {{Text: "x"}}}})
+	s.Motion("tone-wheel", waveform.Set{Signals: []waveform.Signal{{Name: "shaft angle", Unit: "deg", T: []float64{0, 0.1}, Y: []float64{0, 360}}}},
+		tell.Size{Name: "teeth", Number: 8})
+	s.Knob("k", tell.Range{From: 0, To: 1, Steps: 3, Start: 0.5, Label: "load", Unit: "A"}, func(x float64) {
+		s.Knob("j", tell.Range{From: 5, To: 1, Steps: 2, Start: 5, Label: "other"}, func(y float64) {
+			s.Value("v", x+y, "A")
+			s.Claim("c", y > 0)
+		})
+		s.Figure(tell.Figure{Name: "g", Panes: []tell.Pane{{Lines: []tell.Line{{X: []float64{1}, Y: []float64{x}}}}}})
+		s.Table(tell.Table{Name: "u", Columns: []tell.Column{{Head: "h"}}, Rows: [][]tell.Entry{{{Number: x}}}})
+	})
+	r := s.Result()
+	r.Cards = []string{"one"}
+	r.Printed = "text\n"
+	return r
+}
+
+var shelf = []machine.Card{{Name: "one"}, {Name: "two"}}
+
+func encode(t *testing.T, r tell.Result) []byte {
+	t.Helper()
+	b, err := json.Marshal(answer{Result: &r})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func TestReadAnswer(t *testing.T) {
+	r := full(t)
+	// A part that is not in here is not validated either.
+	for i := range reflect.TypeFor[tell.Result]().NumField() {
+		if reflect.ValueOf(r).Field(i).IsZero() {
+			t.Errorf("the result of this test has no %s", reflect.TypeFor[tell.Result]().Field(i).Name)
+		}
+	}
+	a, err := readAnswer(encode(t, r), shelf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(*a.Result, r) {
+		t.Errorf("got %+v, want %+v", *a.Result, r)
+	}
+}
+
+func TestReadAnswerRefusesResults(t *testing.T) {
+	for name, spoil := range map[string]func(*tell.Result){
+		"name":               func(r *tell.Result) { r.Values[0].Name = "A b" },
+		"name told twice":    func(r *tell.Result) { r.Claims[0].Name = r.Values[0].Name },
+		"name of a knob":     func(r *tell.Result) { r.Figures[0].Name = "k" },
+		"figure with y less": func(r *tell.Result) { r.Figures[0].Panes[0].Lines[0].Y = []float64{1} },
+		"figure empty":       func(r *tell.Result) { r.Figures[0].Panes = nil },
+		"table row":          func(r *tell.Result) { r.Tables[0].Rows[0] = nil },
+		"frames left out":    func(r *tell.Result) { r.Values[1].Frames = r.Values[1].Frames[1:] },
+		"frames without":     func(r *tell.Result) { r.Values[0].Frames = []float64{1} },
+		"knob unknown":       func(r *tell.Result) { r.Values[1].Knobs = []string{"k", "x"} },
+		"knob twice":         func(r *tell.Result) { r.Figures[1].Knobs = []string{"k", "k"} },
+		"knob start":         func(r *tell.Result) { r.Knobs[0].Start = 3 },
+		"knob uneven":        func(r *tell.Result) { r.Knobs[0].Positions[1] = 0.4 },
+		"knob of one":        func(r *tell.Result) { r.Knobs[0].Positions = r.Knobs[0].Positions[:1]; r.Knobs[0].Start = 0 },
+		"claim frames":       func(r *tell.Result) { r.Claims[1].Frames = nil },
+		"figure frame":       func(r *tell.Result) { r.Figures[1].Frames[1][0].Lines[0].X = nil },
+		"figure frame other": func(r *tell.Result) { r.Figures[1].Frames[1][0].Lines[0].Label = "other" },
+		"table frame":        func(r *tell.Result) { r.Tables[1].Frames[2] = nil },
+		"table frame longer": func(r *tell.Result) {
+			r.Tables[1].Frames[2] = append(r.Tables[1].Frames[2], r.Tables[1].Frames[2][0])
+		},
+		"mechanism":     func(r *tell.Result) { r.Motions[0].Mechanism = "governor" },
+		"motion signal": func(r *tell.Result) { r.Motions[0].Signals.Signals[0].T = nil },
+		"motion size":   func(r *tell.Result) { r.Motions[0].Sizes = nil },
+		"card unknown":  func(r *tell.Result) { r.Cards = []string{"three"} },
+		"card twice":    func(r *tell.Result) { r.Cards = []string{"two", "two"} },
+	} {
+		r := full(t)
+		spoil(&r)
+		if _, err := readAnswer(encode(t, r), shelf); err == nil {
+			t.Errorf("%s: accepted", name)
+		}
+	}
+}
+
+func TestReadAnswerRefusesBytes(t *testing.T) {
+	good := string(encode(t, full(t)))
+	for name, text := range map[string]string{
+		"empty":         "",
+		"neither":       "{}",
+		"both":          `{"Failure":{"Text":"x"},` + good[1:],
+		"cut":           good[:len(good)/2],
+		"more":          good + "{}",
+		"unknown field": strings.Replace(good, `{"Result":{`, `{"Result":{"Extra":1,`, 1),
+		"too large":     strings.Replace(good, "1.5", "1e999", 1),
+		"not a number":  strings.Replace(good, "1.5", "NaN", 1),
+		"other type":    strings.Replace(good, "1.5", `"1.5"`, 1),
+		"many parts":    `{"Result":{"Values":[` + strings.Repeat("{},", 1<<20) + "{}]}}",
+		"deep":          strings.Repeat("[", 1<<19),
+	} {
+		if name != "empty" && text == good {
+			t.Fatalf("%s: nothing was changed", name)
+		}
+		if _, err := readAnswer([]byte(text), shelf); err == nil {
+			t.Errorf("%s: accepted", name)
+		}
+	}
+}
+
+// Whatever bytes come, reading them ends in an answer or an error.
+func FuzzReadAnswer(f *testing.F) {
+	f.Add([]byte(`{"Result":{"Values":[{"Name":"a","Number":1,"Unit":"V"}],"Knobs":[{"Name":"k","Label":"l","Positions":[0,1]}]}}`))
+	f.Add([]byte(`{"Failure":{"Text":"x","Hint":"y","Mark":3}}`))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		a, err := readAnswer(content, shelf)
+		if err == nil && (a.Result == nil) == (a.Failure == nil) {
+			t.Error("neither an answer nor an error")
+		}
+	})
+}
+
+func TestFrames(t *testing.T) {
+	var b bytes.Buffer
+	for _, s := range []string{"", "one", strings.Repeat("x", 1000)} {
+		if err := writeFrame(&b, 'x', []byte(s)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	whole := slices.Clone(b.Bytes())
+	for _, s := range []string{"", "one", strings.Repeat("x", 1000)} {
+		kind, got, err := readFrame(&b, 1000)
+		if err != nil || kind != 'x' || string(got) != s {
+			t.Errorf("%c %q %v, want %q", kind, got, err, s)
+		}
+	}
+	if _, _, err := readFrame(&b, 1000); err != io.EOF {
+		t.Errorf("at the end: %v", err)
+	}
+	if _, _, err := readFrame(bytes.NewReader(whole[5+5+3:]), 999); err == nil || err == io.EOF {
+		t.Errorf("a frame over the limit: %v", err)
+	}
+	if _, _, err := readFrame(bytes.NewReader([]byte("a\xff\xff\xff\xffshort")), 1<<32-1); err != io.ErrUnexpectedEOF {
+		t.Errorf("a frame cut short: %v", err)
+	}
+}
+
+// What a child says other than one whole answer becomes a message.
+func TestReadFrames(t *testing.T) {
+	frame := func(kind byte, content string) string {
+		var b bytes.Buffer
+		if err := writeFrame(&b, kind, []byte(content)); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	mark := frame(frameMark, "\x00\x00\x00\x00\x00\x00\x00\x07")
+	for _, c := range []struct {
+		name, sent, answer string
+		mark               int
+		broken             bool
+	}{
+		{"nothing", "", "", -1, false},
+		{"marks and an answer", mark + frame(frameAnswer, "{}"), "{}", 7, false},
+		{"marks alone", mark + mark, "", 7, false},
+		{"two answers", frame(frameAnswer, "{}") + frame(frameAnswer, "{}"), "", -1, true},
+		{"a mark after the answer", frame(frameAnswer, "{}") + mark, "", -1, true},
+		{"a short mark", frame(frameMark, "\x00"), "", -1, true},
+		{"another kind", frame('z', "{}"), "", -1, true},
+		{"text", "fatal error: something\n", "", -1, true},
+		{"an answer too long", frame(frameAnswer, strings.Repeat(" ", 1<<16+1)), "", -1, true},
+		{"an answer cut short", frame(frameAnswer, "{\"Result\":{}}")[:10], "", -1, true},
+	} {
+		r := report{mark: -1}
+		r.read(strings.NewReader(c.sent), Limits{Result: 100})
+		if string(r.answer) != c.answer || r.mark != c.mark || (r.broken != nil) != c.broken {
+			t.Errorf("%s: answer %q, mark %d, broken %v", c.name, r.answer, r.mark, r.broken)
+		}
+	}
+}
+
+// Last words of the Go runtime, in the form in which version 1.26 writes them.
+func TestDeath(t *testing.T) {
+	limits := Limits{}.filled()
+	for _, c := range []struct{ stderr, want string }{
+		{"runtime: goroutine stack exceeds 67108864-byte limit\nruntime: sp=0xc02 stack=[0xc0, 0xc1]\nfatal error: stack overflow\n", tooDeep(4).Text},
+		{"fatal error: runtime: out of memory\n", outOfMemory(limits, 4).Text},
+		{"runtime: out of memory: cannot allocate 8796093022208-byte block (3932160 in use)\nfatal error: out of memory\n", outOfMemory(limits, 4).Text},
+		{"fatal error: concurrent map writes\n", "running this brought the interpreter down: concurrent map writes"},
+		{"", "the process that runs cells ended before its time (exit status 9)"},
+	} {
+		r := report{mark: 4, stderr: c.stderr, err: fmt.Errorf("exit status 9")}
+		f := r.death(limits)
+		if f.Text != c.want || f.Hint == "" || f.Mark != 4 {
+			t.Errorf("%q: %+v", c.stderr, f)
+		}
+	}
+}
+
+// What a child says is fit to print, and lies within the lesson.
+func TestMessageIsClean(t *testing.T) {
+	p := written("", "", "")
+	m := p.message(&failure{Text: "a\x1b[31m\x00b\u202e" + strings.Repeat("x", 5000), Hint: "next", Mark: 1 << 40})
+	if strings.ContainsAny(m.Text, "\x1b\x00\u202e") || len(m.Text) > 1100 || m.Line != 1 || m.Column != 3 {
+		t.Errorf("%d:%d %.40q", m.Line, m.Column, m.Text)
+	}
+}
