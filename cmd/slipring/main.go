@@ -73,6 +73,7 @@ type options struct {
 	lessons string
 	workers int
 	limits  cell.Limits
+	fresh   bool // run every lesson, also those whose results are known
 }
 
 // parse reads the flags of a command and the lessons folder behind them.
@@ -82,6 +83,7 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 	flags.IntVar(&o.workers, "workers", 0, "lessons run side by side; 0 means one a processor core")
 	flags.DurationVar(&o.limits.Time, "time", 0, "longest time for one lesson's cells; 0 means the default")
 	megabytes := flags.Int64("memory", 0, "most memory for one lesson's cells, in megabytes; 0 means the default")
+	flags.BoolVar(&o.fresh, "fresh", false, "run every lesson, also those that have not changed")
 	err := flags.Parse(args)
 	if errors.Is(err, flag.ErrHelp) {
 		fmt.Fprintf(stdout, "usage: slipring %s [flags] [LESSONS]\n", flags.Name())

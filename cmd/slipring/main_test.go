@@ -33,11 +33,13 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache"))
 			return os.CopyFS(filepath.Join(env.WorkDir, "lessons"), os.DirFS(shipped))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"replace":  replaceInFile,
 			"sametree": sameTree,
+			"damage":   damage,
 		},
 	})
 }
@@ -75,6 +77,24 @@ func sameTree(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
+// damage DIR: the last byte of every file below it is another.
+func damage(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: damage DIR")
+	}
+	dir := ts.MkAbs(args[0])
+	files, err := readTree(dir)
+	ts.Check(err)
+	if len(files) == 0 {
+		ts.Fatalf("%s holds no file", args[0])
+	}
+	for name, content := range files {
+		b := []byte(content)
+		b[len(b)-1] ^= 1
+		ts.Check(os.WriteFile(filepath.Join(dir, name), b, 0o600))
+	}
+}
+
 // readTree gives each file's content by its path within the folder.
 func readTree(dir string) (map[string]string, error) {
 	tree := map[string]string{}
@@ -102,6 +122,7 @@ func TestBroken(t *testing.T) {
 		t.Fatalf("found %d broken lessons; some are missing", len(lessons))
 	}
 	work := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", filepath.Join(work, "cache")) // on Linux; elsewhere a user's own folder serves
 	out := filepath.Join(work, "visit")
 	t.Chdir(work)
 	shipped := filepath.Join(repository(t), "lessons")

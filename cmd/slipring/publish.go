@@ -63,8 +63,11 @@ func (w work) input() site.Input {
 
 // summary counts what was checked, in one line.
 func (w work) summary() string {
-	quotes, claims, warnings, errs := 0, 0, 0, 0
+	ran, quotes, claims, warnings, errs := 0, 0, 0, 0, 0
 	for _, f := range w.lessons {
+		if f.ran {
+			ran++
+		}
 		quotes += f.report.Quotes
 		claims += f.report.Claims
 	}
@@ -79,8 +82,8 @@ func (w work) summary() string {
 	if errs > 0 {
 		verdict = "checked"
 	}
-	s := fmt.Sprintf("%s, %s checked, %s %s, %s",
-		count(len(w.lessons), "lesson"), count(quotes, "quote"), count(claims, "claim"), verdict, count(warnings, "warning"))
+	s := fmt.Sprintf("%s (%d run anew), %s checked, %s %s, %s",
+		count(len(w.lessons), "lesson"), ran, count(quotes, "quote"), count(claims, "claim"), verdict, count(warnings, "warning"))
 	if errs > 0 {
 		s += ", " + count(errs, "error")
 	}

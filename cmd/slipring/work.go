@@ -25,6 +25,7 @@ type finished struct {
 	result   tell.Result
 	report   proof.Report
 	messages []diag.Message
+	ran      bool // its cells ran, rather than their result being known
 }
 
 // work is the outcome of running a folder of lessons.
@@ -58,6 +59,10 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 		return w
 	}
 
+	var mem memory
+	if !o.fresh {
+		mem = openMemory()
+	}
 	workers := o.workers
 	if workers == 0 {
 		workers = runtime.NumCPU()
@@ -69,7 +74,7 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	for range min(workers, max(len(lessons), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], lessons, cards, o.limits)
+				w.lessons[i] = runLesson(ctx, lessons[i], lessons, cards, o.limits, mem)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -91,7 +96,7 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	return w
 }
 
-func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, cards []machine.Card, limits cell.Limits) finished {
+func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, cards []machine.Card, limits cell.Limits, mem memory) finished {
 	f := finished{lesson: l}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -99,10 +104,15 @@ func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, card
 	if diag.HasError(messages) {
 		return f
 	}
-	result, messages := program.Run(ctx, cards, limits)
-	f.messages = append(f.messages, messages...)
-	if diag.HasError(messages) {
-		return f
+	result, known := mem.recall(program, cards)
+	if !known {
+		f.ran = true
+		result, messages = program.Run(ctx, cards, limits)
+		f.messages = append(f.messages, messages...)
+		if diag.HasError(messages) {
+			return f
+		}
+		mem.remember(program, cards, result)
 	}
 	f.result = result
 	report, messages := proof.Check(l, result, cards, all)

@@ -1,0 +1,117 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"slipring/engine/cell"
+	"slipring/engine/machine"
+	"slipring/engine/store"
+	"slipring/engine/tell"
+)
+
+// memory keeps the results of lessons between runs of the command. A result
+// depends on the cells (not on where they stand in the lesson, so that a
+// changed word of prose runs nothing), on the machine cards that they opened,
+// and on this very program.
+type memory struct {
+	kept   *store.Store // nil keeps nothing
+	engine []byte       // digest of this program
+}
+
+// openMemory gives the memory in the user's cache folder, or one that keeps
+// nothing where there is no such folder.
+func openMemory() memory {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return memory{}
+	}
+	engine, err := digestOfProgram()
+	if err != nil {
+		return memory{}
+	}
+	return memory{store.Open(filepath.Join(dir, "slipring")), engine}
+}
+
+func digestOfProgram() ([]byte, error) {
+	name, err := os.Executable()
+	if err != nil {
+		return nil, err
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, f); err != nil {
+		return nil, err
+	}
+	return sum.Sum(nil), nil
+}
+
+// Which cards the cells open is known only once they have run, so it is kept
+// too, under a key of its own. A program that opened some cards and finds
+// those unchanged does all over again what it did, whatever else has changed.
+func (m memory) openedKey(p *cell.Program) string {
+	return store.Key([]byte("cards that cells open"), m.engine, p.Source)
+}
+
+func (m memory) resultKey(p *cell.Program, opened []string, cards []machine.Card) (string, bool) {
+	parts := [][]byte{[]byte("result of cells"), m.engine, p.Source}
+	for _, name := range opened {
+		i := slices.IndexFunc(cards, func(c machine.Card) bool { return c.Name == name })
+		if i < 0 {
+			return "", false
+		}
+		content, err := json.Marshal(cards[i])
+		if err != nil {
+			return "", false
+		}
+		parts = append(parts, content)
+	}
+	return store.Key(parts...), true
+}
+
+// recall gives the result that the program had when it last ran with these
+// cards, if it is known.
+func (m memory) recall(p *cell.Program, cards []machine.Card) (tell.Result, bool) {
+	var opened []string
+	data, ok := m.kept.Get(m.openedKey(p))
+	if !ok || json.Unmarshal(data, &opened) != nil {
+		return tell.Result{}, false
+	}
+	key, ok := m.resultKey(p, opened, cards)
+	if !ok {
+		return tell.Result{}, false
+	}
+	var result tell.Result
+	data, ok = m.kept.Get(key)
+	if !ok || json.Unmarshal(data, &result) != nil {
+		return tell.Result{}, false
+	}
+	return result, true
+}
+
+// remember keeps a result. What cannot be kept is computed again next time.
+func (m memory) remember(p *cell.Program, cards []machine.Card, result tell.Result) {
+	key, ok := m.resultKey(p, result.Cards, cards)
+	if !ok {
+		return
+	}
+	opened, err := json.Marshal(result.Cards)
+	if err != nil {
+		return
+	}
+	content, err := json.Marshal(result)
+	if err != nil {
+		return
+	}
+	if m.kept.Put(key, content) == nil {
+		m.kept.Put(m.openedKey(p), opened)
+	}
+}
