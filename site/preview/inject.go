@@ -53,36 +53,33 @@ func (s script) inject(page []byte, attributes string) []byte {
 	var out bytes.Buffer
 	out.Grow(len(page) + len(element) + 256)
 	z := html.NewTokenizer(bytes.NewReader(page))
-	done := false
+	at := 0 // bytes of the page that are dealt with
 	for {
 		kind := z.Next()
-		raw := z.Raw()
-		if kind == html.ErrorToken {
-			out.Write(raw)
-			break
-		}
-		if kind == html.EndTagToken && !done {
+		raw := len(z.Raw())
+		switch kind {
+		case html.ErrorToken:
+			out.Write(page[at:])
+			out.WriteString(element)
+			return out.Bytes()
+		case html.EndTagToken:
 			if name, _ := z.TagName(); atom.Lookup(name) == atom.Head {
+				// A policy further down has no effect (Content Security
+				// Policy Level 3, 3.3), so the rest goes as it is.
 				out.WriteString(element)
-				done = true
+				out.Write(page[at:])
+				return out.Bytes()
 			}
-			out.Write(raw)
-			continue
-		}
-		if kind == html.StartTagToken || kind == html.SelfClosingTagToken {
-			// Token spends the tokenizer's view of the tag, so keep its bytes.
-			raw = bytes.Clone(raw)
+		case html.StartTagToken, html.SelfClosingTagToken:
 			if t := z.Token(); t.DataAtom == atom.Meta && s.allow(&t) {
 				out.WriteString(t.String())
+				at += raw
 				continue
 			}
 		}
-		out.Write(raw)
+		out.Write(page[at : at+raw])
+		at += raw
 	}
-	if !done {
-		out.WriteString(element)
-	}
-	return out.Bytes()
 }
 
 // allow widens the policy of a meta element; false when it holds none.
@@ -181,12 +178,15 @@ func uses(files map[string][]byte, key string) string {
 		if kind != html.StartTagToken && kind != html.SelfClosingTagToken {
 			continue
 		}
-		t := z.Token()
-		for _, a := range t.Attr {
-			if a.Key != "src" && !(a.Key == "href" && t.DataAtom == atom.Link) {
+		name, more := z.TagName()
+		isLink := atom.Lookup(name) == atom.Link
+		for more {
+			var key, value []byte
+			key, value, more = z.TagAttr()
+			if string(key) != "src" && !(isLink && string(key) == "href") {
 				continue
 			}
-			link, err := url.Parse(a.Val)
+			link, err := url.Parse(string(value))
 			if err != nil || link.Host != "" || link.Scheme != "" {
 				continue
 			}

@@ -40,7 +40,7 @@ func find(files map[string][]byte, asked *url.URL) (key, instead string) {
 		return name, ""
 	}
 	if _, ok := files[name+"/index.html"]; ok {
-		return "", (&url.URL{Path: "/" + name + "/", RawQuery: asked.RawQuery}).String()
+		return "", (&url.URL{Path: "/" + name + "/", RawQuery: asked.Query().Encode()}).String()
 	}
 	return "", ""
 }

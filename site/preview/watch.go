@@ -22,7 +22,7 @@ import (
 // a folder is moved away and back or a stick is pulled out, follow the old file
 // when an editor saves by renaming a new one over it, and cost a descriptor a
 // file on some systems. A lessons folder has a few hundred files, and a look at
-// them costs about a millisecond (BenchmarkLook).
+// them takes a few milliseconds (BenchmarkLook).
 
 const (
 	// doubt is how long after a change a file's time is not believed. A time
@@ -167,14 +167,19 @@ func (l look) folder(name string, before look, now time.Time) {
 			l.folder(path, before, now)
 			continue
 		}
-		l.file(path, before, now)
+		l.file(path, e, before, now)
 	}
 }
 
 // file adds one file, following a link to it.
-func (l look) file(name string, before look, now time.Time) {
+func (l look) file(name string, e fs.DirEntry, before look, now time.Time) {
 	b, known := before[name]
-	info, err := os.Stat(name)
+	// On Windows what the folder's listing says of a file is free, and a
+	// question about the file itself opens it.
+	info, err := e.Info()
+	if err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		info, err = os.Stat(name)
+	}
 	if err != nil {
 		if known && !errors.Is(err, fs.ErrNotExist) {
 			l[name] = b
