@@ -46,7 +46,7 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 			"write one fact a line: words in quotation marks, numbers bare, lists in square brackets")
 		return
 	}
-	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, say: say}
+	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, keys: r.keys(), say: say}
 	var p unstable.Parser
 	p.Reset(source)
 	for p.NextExpression() {
@@ -65,6 +65,7 @@ type factReader struct {
 	facts  *Facts
 	base   int
 	text   original
+	keys   []string
 	seen   map[string]bool
 
 	table   bool // the block's own keys are over
@@ -83,12 +84,16 @@ func (r *factReader) expression(e *unstable.Node) {
 	if e.Kind != unstable.KeyValue || it.Next() {
 		r.table = e.Kind != unstable.KeyValue
 		r.unknown = true
-		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), suggest(key, keys[:]))
+		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), suggest(key, r.keys))
 		return
 	}
-	if !slices.Contains(keys[:], key) {
+	if !slices.Contains(r.keys, key) {
 		r.unknown = true
-		r.say(at, fmt.Sprintf("the lesson block has no key %q", key), suggest(key, keys[:]))
+		if slices.Contains(keys[:], key) {
+			r.say(at, fmt.Sprintf("%q stands in the lesson itself, not in a translation", key), "leave it out here")
+			return
+		}
+		r.say(at, fmt.Sprintf("the lesson block has no key %q", key), suggest(key, r.keys))
 		return
 	}
 	if r.seen == nil {

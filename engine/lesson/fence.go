@@ -105,6 +105,10 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 			"take the block out for now, or ask in a talking point")
 		return nil
 	case "go":
+		if r.translates() {
+			say("a translation has no cells: it shares those of its lesson", "take the block out; to show code, use another info word, such as text")
+			return n
+		}
 		n.Kind, n.Cell = CellBlock, len(r.lesson.Cells)
 		from, to := r.text.at(f.start), r.text.at(f.end)
 		r.lesson.Cells = append(r.lesson.Cells, Cell{Source: string(r.text.source[from:to]), Offset: from})

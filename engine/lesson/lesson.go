@@ -22,8 +22,16 @@ type Lesson struct {
 	Source []byte
 	Facts  Facts
 	Title  string // from Facts
-	Body   *Node  // Kind Document: every block in order
-	Cells  []Cell
+
+	// Language is that of the prose, such as "fr"; "" stands for English.
+	Language string
+	// Base is the lesson that a translation translates, nil for a lesson.
+	Base *Lesson
+	// Translations are in the order of the house's languages.
+	Translations []*Lesson
+
+	Body  *Node  // Kind Document: every block in order
+	Cells []Cell // a translation has those of its base, placed in that file
 
 	// Definitions are the ordinary link reference definitions of the file,
 	// such as "[guide]: https://example.org". They win over values of the
@@ -65,7 +73,8 @@ type Facts struct {
 	Revised string   // date, YYYY-MM-DD, "" when it does not say
 
 	// Byte offsets in the lesson file of the value of title, and of each
-	// entry of needs and hazards.
+	// entry of needs and hazards. A translation has needs and hazards from its
+	// base, and no offsets of them.
 	TitleAt   int
 	NeedsAt   []int
 	HazardsAt []int

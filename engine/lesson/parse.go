@@ -25,12 +25,22 @@ const (
 // are errors. All offsets in it are byte offsets in source, whatever the line
 // ends are.
 func Parse(file string, source []byte) (*Lesson, []diag.Message) {
-	l := &Lesson{File: file, Source: source, Body: &Node{Kind: Document}, starts: lineStarts(source)}
-	r := &reading{lesson: l}
+	r := newReading(file, source)
+	r.all()
+	return r.lesson, diag.Sort(r.messages)
+}
+
+func newReading(file string, source []byte) *reading {
+	return &reading{lesson: &Lesson{File: file, Source: source, Body: &Node{Kind: Document}, starts: lineStarts(source)}}
+}
+
+// all reads the whole file.
+func (r *reading) all() {
+	l := r.lesson
 	if !r.readable() {
-		return l, r.messages
+		return
 	}
-	r.text = unify(source)
+	r.text = unify(l.Source)
 	r.markdown = &markdown{parser: newParser(), fence: r.fencedBlock, report: r.say}
 	l.Body, _ = r.read(r.text.clean, 0, nil)
 	r.text.relocate(l.Body)
@@ -38,18 +48,18 @@ func Parse(file string, source []byte) (*Lesson, []diag.Message) {
 		l.Cells[i].Line, _ = l.At(l.Cells[i].Offset)
 	}
 	if !r.found {
-		r.say(0, diag.Error, "lesson-block", "the lesson has no lesson block", lessonForm)
+		r.say(0, diag.Error, "lesson-block", "the "+r.noun()+" has no lesson block", r.form())
 	}
 	for _, d := range r.markdown.definitions {
 		l.Definitions = append(l.Definitions, Definition{d.Label, r.text.at(d.Offset)})
 	}
-	return l, diag.Sort(r.messages)
 }
 
-// reading is the state of one Parse.
+// reading is the state of one Parse or ParseTranslation.
 type reading struct {
 	*markdown
 	lesson   *Lesson
+	base     *Lesson // of a translation
 	text     original
 	found    bool // the lesson block was seen
 	messages []diag.Message
@@ -68,11 +78,11 @@ func (r *reading) readable() bool {
 		return false
 	}
 	if len(source) > Largest {
-		return fail(0, fmt.Sprintf("the lesson has %d bytes, more than the %d that a lesson may have", len(source), Largest),
+		return fail(0, fmt.Sprintf("the %s has %d bytes, more than the %d that a lesson may have", r.noun(), len(source), Largest),
 			"make two lessons of it")
 	}
 	if len(bytes.TrimSpace(bytes.TrimPrefix(source, byteOrderMark))) == 0 {
-		return fail(0, "the lesson is empty", lessonForm)
+		return fail(0, "the "+r.noun()+" is empty", r.form())
 	}
 	if i := bytes.IndexByte(source, 0); i >= 0 {
 		return fail(i, "the file holds a NUL byte", "save it as plain text in UTF-8")

@@ -1,0 +1,88 @@
+package lesson
+
+import (
+	"slices"
+
+	"slipring/engine/diag"
+)
+
+// languages lists those that a lesson may be written in, with what each calls
+// itself.
+var languages = [...]struct{ tag, name string }{{"en", "English"}, {"fr", "français"}}
+
+// Languages lists the languages that a lesson may be written in, as tags of
+// BCP 47.
+func Languages() []string {
+	var tags []string
+	for _, l := range languages {
+		tags = append(tags, l.tag)
+	}
+	return tags
+}
+
+// LanguageName gives what a language calls itself, such as "français" for
+// "fr", and the tag itself for one that is not in Languages.
+func LanguageName(tag string) string {
+	for _, l := range languages {
+		if l.tag == tag {
+			return l.name
+		}
+	}
+	return tag
+}
+
+const translationForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about, in its language\"\n```"
+
+// translationKeys lists what the lesson block of a translation may hold.
+var translationKeys = [...]string{"title", "revised"}
+
+// ParseTranslation reads a translation of a lesson into one of the Languages.
+// It is written like a lesson, but has no cells, and its lesson block holds a
+// title and perhaps the date when the translation was revised. The file name
+// is used in messages only.
+//
+// What it returns is never nil. It has its own text, title, language and
+// offsets, and from base the folder, all other facts, and the cells, each
+// placed in the text about where it stands in base.
+//
+// Package proof finds out whether both say the same.
+func ParseTranslation(file, language string, source []byte, base *Lesson) (*Lesson, []diag.Message) {
+	r := newReading(file, source)
+	r.base = base
+	r.all()
+	l := r.lesson
+	l.Language, l.Base = language, base
+	l.Folder, l.Number, l.Slug = base.Folder, base.Number, base.Slug
+	l.Facts.Minutes = base.Facts.Minutes
+	l.Facts.Needs = slices.Clone(base.Facts.Needs)
+	l.Facts.Hazards = slices.Clone(base.Facts.Hazards)
+	if l.Facts.Revised == "" {
+		l.Facts.Revised = base.Facts.Revised
+	}
+	l.placeCells()
+	return l, diag.Sort(r.messages)
+}
+
+// translates says whether a translation is read, and not a lesson.
+func (r *reading) translates() bool { return r.base != nil }
+
+func (r *reading) noun() string {
+	if r.translates() {
+		return "translation"
+	}
+	return "lesson"
+}
+
+func (r *reading) form() string {
+	if r.translates() {
+		return translationForm
+	}
+	return lessonForm
+}
+
+func (r *reading) keys() []string {
+	if r.translates() {
+		return translationKeys[:]
+	}
+	return keys[:]
+}

@@ -1,0 +1,138 @@
+package lesson
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"slipring/engine/diag"
+)
+
+// wordsFolder is the folder within a lesson's own that holds its translations,
+// each named after its language, such as fr.md.
+const wordsFolder = "words"
+
+// ReadTranslations gives each lesson that ReadAll read from dir its language,
+// which is the first of the house's languages, and its translations into the
+// others, each from DIR/NN-name/words/LANGUAGE.md. A translation that is
+// missing is a warning.
+func ReadTranslations(dir string, lessons []*Lesson, house []string) []diag.Message {
+	messages := houseLanguages(dir, house)
+	if len(house) == 0 || diag.HasError(messages) {
+		return messages
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return append(messages, unreadable(dir, err))
+	}
+	defer root.Close()
+	for _, l := range lessons {
+		l.Language = house[0]
+		messages = append(messages, readWords(root, dir, l, house)...)
+	}
+	return diag.Sort(messages)
+}
+
+// houseLanguages checks that lessons may be written in the house's languages.
+func houseLanguages(dir string, house []string) []diag.Message {
+	var messages []diag.Message
+	for i, tag := range house {
+		m := diag.Message{File: filepath.Join(dir, "house.toml"), Rule: "language"}
+		switch {
+		case slices.Contains(house[:i], tag):
+			m.Text, m.Hint = fmt.Sprintf("%q stands twice in the house's languages", tag), "leave one out"
+		case !slices.Contains(Languages(), tag):
+			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, Languages())
+		default:
+			continue
+		}
+		messages = append(messages, m)
+	}
+	return messages
+}
+
+// readWords reads the translations of one lesson.
+func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Message {
+	inside := l.Folder + "/" + wordsFolder
+	at := func(name string) string { return filepath.Join(dir, l.Folder, wordsFolder, name) }
+	entries, err := fs.ReadDir(root.FS(), inside)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return []diag.Message{{File: at(""), Rule: "translation", Text: "cannot be read: " + reason(err),
+			Hint: "make it a folder that holds the lesson's translations, such as fr.md"}}
+	}
+	var messages []diag.Message
+	found := map[string]*Lesson{}
+	for _, e := range entries {
+		name := e.Name()
+		if strings.HasPrefix(name, ".") {
+			continue
+		}
+		tag, text, hint := translationName(name, house)
+		if text != "" {
+			messages = append(messages, diag.Message{File: at(name), Rule: "translation", Text: text, Hint: hint})
+			continue
+		}
+		source, text, hint := readText(root, inside+"/"+name)
+		if text != "" {
+			messages = append(messages, diag.Message{File: at(name), Rule: "translation", Text: text, Hint: hint})
+			found[tag] = nil
+			continue
+		}
+		t, ms := ParseTranslation(at(name), tag, source, l)
+		found[tag] = t
+		messages = append(messages, ms...)
+	}
+	for _, tag := range house[1:] {
+		t, ok := found[tag]
+		switch {
+		case t != nil:
+			l.Translations = append(l.Translations, t)
+		case !ok:
+			messages = append(messages, diag.Message{File: l.File, Level: diag.Warning, Rule: "translation",
+				Text: fmt.Sprintf("the lesson is not translated into %q", tag), Hint: "write " + filepath.ToSlash(at(tag+".md"))})
+		}
+	}
+	return messages
+}
+
+// translationName gives the language that a file in the folder of translations
+// is named after, or says what is wrong with the name.
+func translationName(name string, house []string) (tag, text, hint string) {
+	tag, ok := strings.CutSuffix(name, ".md")
+	switch {
+	case !ok:
+		return "", "this is no translation", "a translation is named after its language, such as fr.md; keep other files elsewhere"
+	case !slices.Contains(Languages(), tag):
+		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, Languages())
+	case !slices.Contains(house, tag):
+		return "", fmt.Sprintf("%q is not one of the house's languages", tag), "add it to languages in house.toml, or take the file away"
+	case tag == house[0]:
+		return "", fmt.Sprintf("%q is the house's first language, which is that of the lesson itself", tag), "write it into " + lessonFile
+	}
+	return tag, "", ""
+}
+
+// readText reads a file below the lessons folder, or says why it cannot.
+func readText(root *os.Root, name string) (source []byte, text, hint string) {
+	info, err := root.Stat(name)
+	if err != nil {
+		return nil, "cannot be read: " + reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder"
+	}
+	if !info.Mode().IsRegular() {
+		return nil, "this is no ordinary file", "put the translation's text there"
+	}
+	f, err := root.Open(name)
+	if err == nil {
+		defer f.Close()
+		source, err = io.ReadAll(io.LimitReader(f, Largest+1))
+	}
+	if err != nil {
+		return nil, "cannot be read: " + reason(err), "check that it exists and that you may read it"
+	}
+	return source, "", ""
+}
