@@ -37,7 +37,8 @@ const (
 	Regulator Mechanism = "regulator"
 
 	// Generator: "shaft angle" (deg), "output" (V), "generator field current"
-	// (A).
+	// (A). The size "ring angle" (deg) is optional: the angle of the winding
+	// ahead of the shaft's; 0 when left out.
 	Generator Mechanism = "generator"
 
 	// ToneWheel: "shaft angle" (deg) and the size "teeth", a whole number.
@@ -75,7 +76,7 @@ func allNeeds() []mechanismNeeds {
 			nil},
 		{Generator,
 			[]need{angle, {name: "output", unit: "V"}, {name: "generator field current", unit: "A"}},
-			nil},
+			[]need{{name: "ring angle", unit: "deg", optional: true}}},
 		{ToneWheel, []need{angle}, []need{{name: "teeth"}}},
 	}
 }
@@ -167,10 +168,16 @@ func pick(name string, of mechanismNeeds, set waveform.Set) waveform.Set {
 }
 
 // turned gives the turns that an angle in degrees goes through, where a fall
-// by more than half a turn is the step from 360 to 0.
+// by more than half a turn is the step from 360 to 0. The first and last of
+// many samples do not count: a window cut at that step ends with an angle
+// between 360 and 0 that the shaft never had.
 func turned(angle waveform.Signal) float64 {
+	first, last := 1, len(angle.Y)-1
+	if last > 3 {
+		first, last = 2, last-1
+	}
 	sum := 0.0
-	for i := 1; i < len(angle.Y); i++ {
+	for i := first; i <= last; i++ {
 		d := angle.Y[i] - angle.Y[i-1]
 		if d < -180 {
 			d += 360
@@ -256,7 +263,7 @@ func checkSize(name string, n need, z Size) {
 			fmt.Sprintf("size %q of motion %q is in %q; it has to be in %q", z.Name, name, z.Unit, n.unit),
 			"convert it in the cell"})
 	}
-	if z.Number <= 0 {
+	if z.Number <= 0 && z.Unit != "deg" {
 		panic(Misuse{fmt.Sprintf("size %q of motion %q is %s", z.Name, name, short(z.Number)), "give a number above zero"})
 	}
 	if z.Name == "teeth" && (z.Number != math.Trunc(z.Number) || z.Number < 2 || z.Number > mostTeeth) {

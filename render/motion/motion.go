@@ -1,0 +1,124 @@
+// Package motion draws mechanisms that move: a motion that a cell told becomes
+// an SVG drawing at one well chosen instant, and a small block of data from
+// which the page's script draws every other instant in slow motion.
+//
+//	drawing, err := motion.Draw(told, motion.Settings{ID: "governor"})
+//
+// The drawing stands for itself: in print, with reduced motion asked for, or
+// with no script at all, the reader sees the still. It holds classes instead
+// of colours, as in render/plot, so that the page's style sheet decides how it
+// looks. Below the class motion-drawing the style sheet has to know: shape
+// with body, iron, copper, brass, insulation, ground (filled parts); line with
+// wire, spring, thin, hatch, air, turning (strokes); pull (arrows of force);
+// band (where a contact is closed); leader, dot and label (names of parts);
+// state with on and off (what a contact does); sign, needle, scale.
+//
+// What moves carries data-part; the data say for each part by what it moves.
+// The package places nothing on a page and plays nothing: site/web/motion.js
+// does.
+package motion
+
+import (
+	"fmt"
+	"math"
+
+	"slipring/engine/tell"
+)
+
+// Settings says how a drawing is called. The zero value works.
+type Settings struct {
+	ID       string // id of the drawing, unique on its page; "motion" when empty
+	Title    string // what the drawing shows; the mechanism's own title when empty
+	Language string // of labels and descriptions: "en" when empty, or "fr"
+}
+
+// Drawing is a motion as it stands in a page.
+type Drawing struct {
+	SVG         string
+	Data        string // JSON that is safe inside a script element of type application/json
+	Description string // what a listener is told
+	Note        string // how many times slower than the machine, and what is drawn too large
+}
+
+// Languages lists the languages that drawings can be labelled in.
+func Languages() []string { return []string{"en", "fr"} }
+
+// Draw draws a motion. The same motion with the same settings gives the same
+// bytes. It fails when the motion lacks a signal of its mechanism, when
+// signals are empty or hold numbers that are not finite, or when the language
+// is not known.
+func Draw(m tell.Motion, s Settings) (Drawing, error) {
+	if s.ID == "" {
+		s.ID = "motion"
+	}
+	if s.Language == "" {
+		s.Language = "en"
+	}
+	w, ok := wordsIn(s.Language)
+	if !ok {
+		return Drawing{}, fmt.Errorf("motion %q cannot be labelled in %q; known are %q", m.Name, s.Language, Languages())
+	}
+	c, err := read(m)
+	if err != nil {
+		return Drawing{}, fmt.Errorf("motion %q: %w", m.Name, err)
+	}
+	var p picture
+	switch m.Mechanism {
+	case tell.Governor:
+		p = governor(c, w)
+	case tell.Regulator:
+		p = regulator(c, w)
+	case tell.Generator:
+		p = generator(c, w)
+	case tell.ToneWheel:
+		p = toneWheel(c, w)
+	default:
+		return Drawing{}, fmt.Errorf("motion %q shows a mechanism %q, which is not known", m.Name, m.Mechanism)
+	}
+	return p.finish(s, w)
+}
+
+// picture is a drawing with its film, not yet put together.
+type picture struct {
+	film        *film
+	draw        func(*canvas) // draws the parts, which have their places at the still by then
+	title       string
+	description string
+	note        string
+}
+
+func (p picture) finish(s Settings, w words) (Drawing, error) {
+	if s.Title == "" {
+		s.Title = p.title
+	}
+	data, err := p.film.encode()
+	if err != nil {
+		return Drawing{}, err
+	}
+	c := &canvas{still: p.film.at(p.film.Still)}
+	c.open("svg", "class", "motion-drawing", "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
+		"viewBox", fmt.Sprintf("0 0 %d %d", width, height), "role", "img", "lang", s.Language,
+		"aria-labelledby", s.ID+"-title", "aria-describedby", s.ID+"-desc")
+	c.text("title", s.Title, "id", s.ID+"-title")
+	c.text("desc", p.description, "id", s.ID+"-desc")
+	p.draw(c)
+	c.close("svg")
+	if c.err != nil {
+		return Drawing{}, c.err
+	}
+	return Drawing{SVG: c.String(), Data: data, Description: p.description, Note: p.note}, nil
+}
+
+// All drawings have the same size, in px at which text is 30 px high.
+const (
+	width  = 760
+	height = 620
+)
+
+// circle gives the point at a radius and an angle in degrees from straight
+// down, clockwise, which is how a shaft angle is counted here: 0 is the
+// governor weight at its lowest.
+func circle(x, y, radius, angle float64) (float64, float64) {
+	sin, cos := math.Sincos(angle * math.Pi / 180)
+	return x - radius*sin, y + radius*cos
+}

@@ -1,0 +1,262 @@
+package motion
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// words are the labels and sentences of one language. Sentences are formats;
+// their numbers come as text.
+type words struct {
+	controls controlWords
+	decimal  string
+	space    string // between a number and per cent
+
+	turn, turns string // ms; how many, ms each
+	never       string
+	always      string
+
+	slow    string // times
+	enlarge string // times, what
+	arc     string
+
+	governor  governorWords
+	regulator regulatorWords
+	generator generatorWords
+	toneWheel toneWheelWords
+}
+
+type governorWords struct {
+	title                                         string
+	shaft, gravity, weight, leaf, contact, travel string
+	over                                          string // turns
+	swing                                         string // degrees furthest out, degrees furthest in
+	closes                                        string // times, per cent
+	after, before                                 string // degrees past the lowest point, degrees before it
+	lowest                                        string
+}
+
+type regulatorWords struct {
+	title                                          string
+	coil, plunger, spring, contact, pull, resistor string
+	over                                           string // ms
+	moves                                          string // lowest, highest, in mm
+	closes                                         string // times, per cent
+	arrow                                          string
+	enlarged                                       string
+}
+
+type generatorWords struct {
+	title                                                      string
+	armature, commutator, rings, output, current, north, south string
+	over                                                       string // turns
+	swings                                                     string // V, V
+	fieldAt                                                    string // A, A
+	signs                                                      string
+	apart                                                      string
+}
+
+type toneWheelWords struct {
+	title                      string
+	wheel, tooth, coil, magnet string
+	over                       string // teeth, turns
+	tone                       string // Hz
+	path                       string
+	sum                        string // teeth, Hz
+}
+
+func wordsIn(language string) (words, bool) {
+	switch language {
+	case "en":
+		return english(), true
+	case "fr":
+		return french(), true
+	}
+	return words{}, false
+}
+
+func english() words {
+	return words{
+		controls: controlWords{
+			Play: "Play", Pause: "Pause", Position: "Position in the turn",
+			States: [2]string{"contact open", "contact closed"},
+		},
+		decimal: ".", space: " ",
+		turn: "1 turn of %s ms", turns: "%s turns of %s ms each",
+		never: "The contact stays open.", always: "The contact stays closed.",
+		slow:    "Shown %s times slower than the machine.",
+		enlarge: "%s is drawn %s times too large.",
+		arc:     "The thick arc shows where in the turn the contact is closed.",
+		governor: governorWords{
+			title: "The governor, seen from the end of the shaft",
+			shaft: "shaft", gravity: "gravity", weight: "weight", leaf: "leaf spring", contact: "contact",
+			travel: "The weight’s travel",
+			over:   "A weight on a leaf spring turns with the shaft, here over %s.",
+			swing:  "It is furthest out %s, and furthest in %s.",
+			closes: "The contact closes %s and is closed for %s of the time.",
+			after:  "%s° past the lowest point", before: "%s° before the lowest point", lowest: "at the lowest point",
+		},
+		regulator: regulatorWords{
+			title: "The voltage regulator, cut open",
+			coil:  "coil", plunger: "plunger", spring: "spring", contact: "contact", pull: "pull", resistor: "field resistor",
+			over:     "A coil on the output pulls an iron plunger up, here over %s ms.",
+			moves:    "The plunger moves between %s mm and %s mm above the contact.",
+			closes:   "The contact under it closes %s and is closed for %s of the time; then it shorts the field resistor.",
+			enlarged: "The plunger’s travel is drawn much too large.",
+			arrow:    "The arrow is as long as the square of the coil’s current.",
+		},
+		generator: generatorWords{
+			title:    "The generator, seen from the end of the shaft",
+			armature: "armature", commutator: "commutator", rings: "slip rings", output: "output", current: "field current",
+			north: "N", south: "S",
+			over:    "A winding turns between two poles, here over %s.",
+			swings:  "The output at the slip rings swings between %s V and %s V.",
+			fieldAt: "The field current stays between %s A and %s A.",
+			apart:   "The slip rings really stand behind the commutator; they are drawn around it.",
+			signs:   "A dot marks current that would flow towards you, a cross current that would flow away.",
+		},
+		toneWheel: toneWheelWords{
+			title: "A tone wheel and its coil",
+			wheel: "wheel", tooth: "tooth", coil: "coil", magnet: "magnet",
+			over: "A wheel with %s teeth turns past a magnet with a coil, here over %s.",
+			tone: "Each tooth makes one cycle of tone, %s Hz in all.",
+			sum:  "%s teeth: %s Hz",
+			path: "The line through the magnet is thicker the nearer a tooth is; it shows the teeth’s positions, not a measured flux.",
+		},
+	}
+}
+
+func french() words {
+	return words{
+		controls: controlWords{
+			Play: "Lecture", Pause: "Pause", Position: "Position dans le tour",
+			States: [2]string{"contact ouvert", "contact fermé"},
+		},
+		decimal: ",", space: "\u202f",
+		turn: "1 tour de %s ms", turns: "%s tours de %s ms chacun",
+		never: "Le contact reste ouvert.", always: "Le contact reste fermé.",
+		slow:    "Mouvement montré %s fois plus lent que la machine.",
+		enlarge: "%s est dessinée %s fois trop grande.",
+		arc:     "L’arc épais montre où, dans le tour, le contact est fermé.",
+		governor: governorWords{
+			title: "Le régulateur centrifuge, vu du bout de l’arbre",
+			shaft: "arbre", gravity: "pesanteur", weight: "masselotte", leaf: "lame ressort", contact: "contact",
+			travel: "La course de la masselotte",
+			over:   "Une masselotte sur une lame ressort tourne avec l’arbre, ici pendant %s.",
+			swing:  "Elle est le plus à l’extérieur %s, et le plus à l’intérieur %s.",
+			closes: "Le contact se ferme %s et reste fermé pendant %s du temps.",
+			after:  "%s° après le point le plus bas", before: "%s° avant le point le plus bas", lowest: "au point le plus bas",
+		},
+		regulator: regulatorWords{
+			title: "Le régulateur de tension, en coupe",
+			coil:  "bobine", plunger: "noyau", spring: "ressort", contact: "contact", pull: "attraction", resistor: "résistance de champ",
+			over:     "Une bobine branchée sur la sortie attire un noyau de fer vers le haut, ici pendant %s ms.",
+			moves:    "Le noyau se déplace entre %s mm et %s mm au-dessus du contact.",
+			closes:   "Le contact placé dessous se ferme %s et reste fermé pendant %s du temps ; il court-circuite alors la résistance de champ.",
+			enlarged: "La course du noyau est dessinée bien trop grande.",
+			arrow:    "La longueur de la flèche suit le carré du courant de la bobine.",
+		},
+		generator: generatorWords{
+			title:    "La génératrice, vue du bout de l’arbre",
+			armature: "induit", commutator: "collecteur", rings: "bagues", output: "sortie", current: "courant de champ",
+			north: "N", south: "S",
+			over:    "Un enroulement tourne entre deux pôles, ici pendant %s.",
+			swings:  "La tension aux bagues varie entre %s V et %s V.",
+			fieldAt: "Le courant de champ reste entre %s A et %s A.",
+			apart:   "Les bagues se trouvent en réalité derrière le collecteur ; elles sont dessinées autour.",
+			signs:   "Un point marque un courant qui viendrait vers vous, une croix un courant qui s’éloignerait.",
+		},
+		toneWheel: toneWheelWords{
+			title: "Une roue phonique et sa bobine",
+			wheel: "roue", tooth: "dent", coil: "bobine", magnet: "aimant",
+			over: "Une roue à %s dents tourne devant un aimant et sa bobine, ici pendant %s.",
+			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
+			sum:  "%s dents : %s Hz",
+			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche ; elle montre la position des dents, et non un flux mesuré.",
+		},
+	}
+}
+
+// number writes a number with a count of decimals.
+func (w words) number(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	if digits, negative := strings.CutPrefix(s, "-"); negative {
+		s = digits
+		if strings.Trim(digits, "0.") != "" {
+			s = "\u2212" + digits
+		}
+	}
+	return strings.Replace(s, ".", w.decimal, 1)
+}
+
+// digits writes a number with a count of significant digits.
+func (w words) digits(x float64, n int) string {
+	if x == 0 {
+		return "0"
+	}
+	return w.number(x, max(0, n-1-int(math.Floor(math.Log10(math.Abs(x))))))
+}
+
+// times writes a factor rounded to two significant digits.
+func (w words) times(x float64) string {
+	unit := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return w.digits(math.Round(x/unit)*unit, 2)
+}
+
+func (w words) percent(part float64) string { return w.number(100*part, 0) + w.space + "%" }
+
+func (w words) count(n int) string {
+	if w.decimal == "," {
+		return fmt.Sprintf("%d fois", n)
+	}
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// rounds says how many turns a motion shows, and how long each takes.
+func (w words) rounds(c course) string {
+	each := c.span
+	if c.turns > 0 {
+		each /= c.turns
+	}
+	ms := w.digits(1000*each, 3)
+	switch n := math.Round(c.turns); {
+	case c.whole() && n == 1:
+		return fmt.Sprintf(w.turn, ms)
+	case c.whole():
+		return fmt.Sprintf(w.turns, w.number(n, 0), ms)
+	}
+	return fmt.Sprintf(w.turns, w.digits(c.turns, 2), ms)
+}
+
+// contact says how often a contact closes, and for how much of the time.
+func (w words) contact(c course, name, format string) string {
+	closed := c.closures(name)
+	share := c.closedShare(name)
+	switch {
+	case len(closed) == 0:
+		return w.never
+	case share > 1-1e-9:
+		return w.always
+	}
+	return fmt.Sprintf(format, w.count(closings(c, closed)), w.percent(share))
+}
+
+// closings counts the closures of a motion that repeats: one that is cut by
+// its ends counts once.
+func closings(c course, closed []stretch) int {
+	n := len(closed)
+	if n > 1 && closed[0].from == c.from && closed[n-1].to == c.from+c.span {
+		n--
+	}
+	return n
+}
+
+func sentences(s ...string) string { return strings.Join(s, " ") }
