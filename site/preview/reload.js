@@ -18,9 +18,13 @@ var lost = false;     // the server cannot be reached
 var dismissed = "";   // the notice that the author has put aside
 var stream = null, timer = 0;
 
+function get() {
+  return fetch(location.href.split("#")[0], { cache: "no-store" });
+}
+
 // load gets the page as it is sent now.
 function load() {
-  return fetch(location.href.split("#")[0], { cache: "no-store" }).then(function (answer) {
+  return get().then(function (answer) {
     return answer.text().then(function (text) {
       var doc = new DOMParser().parseFromString(text, "text/html");
       var script = doc.querySelector("script[data-rehearse]");
@@ -95,12 +99,15 @@ function update() {
     return;
   }
   busy = true;
-  load().then(function (next) {
-    gone = next.none && !none;
-    if (next.none) build = next.build;
-    else if (none) location.reload();
+  var wanted = latest.build;
+  (none ? get().then(function (answer) {
+    if (answer.ok) location.reload();
+    else build = wanted;
+  }) : load().then(function (next) {
+    gone = next.none;
+    if (gone) build = next.build;
     else turn(next);
-  }).catch(function (e) {
+  })).catch(function (e) {
     // The stream notices when the server is gone; anything else shows here.
     console.error("rehearse:", e);
   }).then(function () {
