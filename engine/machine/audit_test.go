@@ -69,3 +69,25 @@ func TestEnergyAudit(t *testing.T) {
 		}
 	}
 }
+
+// When the main switch opens, the flux of armature and field together stays,
+// and the arc takes the energy that two inductors lose when their currents i
+// and j must become equal: LM/(L+M) (i-j)^2/2.
+func TestArcOfTheMainSwitch(t *testing.T) {
+	c := textbookCard(0.06, 250, 0.4)
+	sim, err := machine.NewAt(c, machine.Setup{Audit: true}, quiet, append([]float64{100, 5, 125, 0, 0, 0}, make([]float64, 28)...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := sim.Plan(machine.Change{What: machine.OpenSwitch}); err != nil {
+		t.Fatal(err)
+	}
+	if err := sim.Advance(1e-9); err != nil {
+		t.Fatal(err)
+	}
+	const la, l = 0.001, 5 + 0.4
+	// the armature's current runs against the loop
+	if got, want := sim.Audit().Arcs, la*l/(la+l)*(100+5)*(100+5)/2; math.Abs(got/want-1) > 1e-6 {
+		t.Errorf("the arc takes %g J, want %g", got, want)
+	}
+}

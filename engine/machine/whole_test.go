@@ -138,6 +138,20 @@ func TestHalfCycles(t *testing.T) {
 		}
 		largest = max(largest, math.Abs(a))
 	}
+	// the record of the same output, measured as a signal
+	c = changed(t, c, map[string]float64{"output.angle": 90})
+	sum := measured(t, c, machine.Setup{}, idle)
+	set, err := settled(t, c, machine.Setup{}, idle).RecordTurns(40, "output")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen, err := set.Signals[0].HalfCycles(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(seen.Inequality-sum.HalfCycles) > 1e-5 {
+		t.Errorf("half cycles differ by %g in the summary, by %g in the record", sum.HalfCycles, seen.Inequality)
+	}
 	if largest < 0.003 {
 		t.Errorf("half cycles differ by %g at most", largest)
 	}
