@@ -153,16 +153,23 @@ func (l *layout) frame() (left, right float64) {
 	left += (tickLength + numberGap) * l.text
 	right = l.width - 1
 	if l.names > 0 {
-		return left, right - l.names - nameGap*l.text
+		right -= l.names + nameGap*l.text
 	}
-	// room for the half of a number that stands at the very end
-	half := 0.0
+	// room for the half of a number that stands below an end
 	for _, t := range ticks(l.x) {
-		if !t.IsMinor() && (l.x.high-t.Value)/l.x.span() < 0.1 {
-			half = max(half, l.letter.width(t.Label, l.text)/2)
+		if t.IsMinor() {
+			continue
+		}
+		half := l.letter.width(t.Label, l.text) / 2
+		at := (t.Value - l.x.low) / l.x.span()
+		if at < 0.1 {
+			left = max(left, half)
+		}
+		if at > 0.9 {
+			right = min(right, l.width-1-half)
 		}
 	}
-	return left, right - half
+	return left, right
 }
 
 func (l *layout) xTicks(length float64) []plot.Tick {

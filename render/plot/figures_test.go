@@ -1,0 +1,100 @@
+package plot
+
+import (
+	"math"
+	"math/rand"
+
+	"slipring/engine/tell"
+)
+
+// Figures for tests; all numbers are invented.
+
+func series(n int, from, to float64, f func(float64) float64) (x, y []float64) {
+	for i := range n {
+		t := from + (to-from)*float64(i)/float64(n-1)
+		x, y = append(x, t), append(y, f(t))
+	}
+	return x, y
+}
+
+// oneTurn is a contact over a sine, as tell.Chart makes it: the contact is
+// closed for 3 of 12 ms.
+func oneTurn() tell.Figure {
+	x, y := series(401, 0, 0.012, func(t float64) float64 { return 118.8 * math.Sin(2*math.Pi*t/0.012) })
+	return tell.Figure{
+		Name: "turn", X: tell.Axis{Label: "time", Unit: "s"},
+		Panes: []tell.Pane{
+			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{
+				Label: "governor contact", X: []float64{0, 0.004, 0.007, 0.012}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
+			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: y}}},
+		},
+	}
+}
+
+func lineAndMarks() tell.Figure {
+	x, y := series(61, 19.7, 21.2, func(f float64) float64 { return 100 * math.Exp(-(f-19.7)*2) })
+	mx, my := series(7, 19.75, 21.1, func(f float64) float64 { return 100*math.Exp(-(f-19.7)*2) + 2 })
+	return tell.Figure{
+		Name: "duty", X: tell.Axis{Label: "shaft speed", Unit: "Hz"},
+		Panes: []tell.Pane{{Y: tell.Axis{Label: "contact open", Unit: "%"}, Lines: []tell.Line{
+			{Label: "rule", X: x, Y: y},
+			{Label: "computed step by step", X: mx, Y: my, Marks: true},
+		}}},
+	}
+}
+
+// fan has seven lines that all end at nearly the same value.
+func fan() tell.Figure {
+	f := tell.Figure{Name: "fan", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "speed", Unit: "Hz"}}}}
+	for k := range 7 {
+		x, y := series(50, 0, 5, func(t float64) float64 { return 20 + float64(k-3)*math.Exp(-t) })
+		f.Panes[0].Lines = append(f.Panes[0].Lines, tell.Line{
+			Label: []string{"first", "second", "third", "fourth line of all", "fifth", "sixth", "seventh <&> last"}[k], X: x, Y: y, Marks: k == 4})
+	}
+	return f
+}
+
+func flat() tell.Figure {
+	return tell.Figure{Name: "flat", Panes: []tell.Pane{{Lines: []tell.Line{{X: []float64{1, 2}, Y: []float64{-7.5, -7.5}}}}}}
+}
+
+func single() tell.Figure {
+	return tell.Figure{Name: "single", X: tell.Axis{Unit: "V"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "current"}, Lines: []tell.Line{{X: []float64{3}, Y: []float64{0}}}}}}
+}
+
+// figures are those that every test of a general promise goes through.
+func figures() []tell.Figure {
+	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single()}, randomFigures(60)...)
+}
+
+// randomFigures gives figures of all sizes and scales, always the same.
+func randomFigures(n int) []tell.Figure {
+	r := rand.New(rand.NewSource(4))
+	words := []string{"speed", "field current", "bus voltage", "armature current under a very long name indeed", "", "contact"}
+	var out []tell.Figure
+	for i := range n {
+		f := tell.Figure{Name: "random", X: tell.Axis{Label: words[r.Intn(len(words))], Unit: "s"}}
+		from := r.NormFloat64() * math.Pow(10, float64(r.Intn(9)-4))
+		width := math.Pow(10, float64(r.Intn(9)-4))
+		for range 1 + r.Intn(3) {
+			p := tell.Pane{Y: tell.Axis{Label: words[r.Intn(len(words))], Unit: []string{"", "V", "turns a second"}[r.Intn(3)]}}
+			for range 1 + r.Intn(4) {
+				size := math.Pow(10, float64(r.Intn(13)-6))
+				offset := r.NormFloat64() * math.Pow(10, float64(r.Intn(9)-4))
+				l := tell.Line{Label: words[r.Intn(len(words))], Stepped: r.Intn(3) == 0, Marks: r.Intn(4) == 0}
+				points := []int{1, 2, 5, 300, 3000}[r.Intn(5)]
+				for k := range points {
+					l.X = append(l.X, from+width*float64(k)/float64(max(points-1, 1)))
+					l.Y = append(l.Y, offset+size*math.Round(4*r.NormFloat64())/4)
+				}
+				p.Lines = append(p.Lines, l)
+			}
+			f.Panes = append(f.Panes, p)
+		}
+		if i%7 == 0 {
+			f.Panes[0].Lines[0].Y = make([]float64, len(f.Panes[0].Lines[0].X))
+		}
+		out = append(out, f)
+	}
+	return out
+}
