@@ -207,6 +207,9 @@ func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
 			b.End++
 		}
 		b.Text = strings.ReplaceAll(code.String(), "\n", " ")
+		if c.spanned(n, b) {
+			return b
+		}
 	case *ast.RawHTML:
 		b.Kind, b.Text = RawHTML, c.lines(n.Segments)
 		if k := n.Segments.Len(); k > 0 {

@@ -21,6 +21,7 @@ func (c *converter) embed(p *Node) {
 		if slices.Contains(EmbedKinds(), kind) && name != "" {
 			p.Kind, p.EmbedKind, p.Name, p.Title = Embed, kind, name, image.Title
 			p.Children = image.Children
+			c.inserts(p)
 			c.alternative(image)
 			return
 		}
@@ -64,10 +65,14 @@ func (c *converter) images(n *Node) {
 func (c *converter) alternative(image *Node) {
 	for _, child := range image.Children {
 		child.Walk(func(n *Node) bool {
-			if n.Kind == Bound {
+			switch n.Kind {
+			case Bound:
 				c.say(n.Offset-c.base, "quote-in-alternative",
 					fmt.Sprintf("alternative text cannot hold a quote (%s)", n.Name),
-					"put the number into the sentence before or after the picture")
+					fmt.Sprintf("write it in braces, name first: {%s %s}", n.Name, strings.Join(strings.Fields(string(c.source[n.Offset-c.base:n.End-c.base])), " ")))
+			case Formula:
+				c.say(n.Offset-c.base, "quote-in-alternative", "alternative text cannot hold a formula",
+					"say it in words, or put it into the sentence before or after the picture")
 			}
 			return true
 		})

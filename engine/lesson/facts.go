@@ -1,19 +1,19 @@
 package lesson
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"slipring/engine/diag"
 )
 
 const lessonForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about\"\nminutes = 10\n```"
 
-var keys = [...]string{"title", "minutes", "needs", "hazards", "revised"}
+var keys = [...]string{"title", "minutes", "needs", "hazards", "revised", "data"}
 
 // lessonBlock reads the lesson's facts from the TOML in its lesson block.
 func (r *reading) lessonBlock(f fenced, c *converter) {
@@ -31,18 +31,8 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 	// Decoding finds what is no TOML, and keys that stand twice; the second
 	// walk has the positions.
 	var values map[string]any
-	if err := toml.Unmarshal(source, &values); err != nil {
-		text, offset := err.Error(), 0
-		var at *toml.DecodeError
-		if errors.As(err, &at) {
-			row, column := at.Position()
-			for i, start := range lineStarts(source) {
-				if i == row-1 {
-					offset = start + max(column-1, 0)
-				}
-			}
-		}
-		say(offset, "the lesson block is not TOML: "+strings.TrimPrefix(text, "toml: "),
+	if problem, at := decode(source, &values); problem != "" {
+		say(at, "the lesson block is not TOML: "+problem,
 			"write one fact a line: words in quotation marks, numbers bare, lists in square brackets")
 		return
 	}
@@ -54,6 +44,12 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 	}
 	if !facts.seen["title"] && !facts.unknown {
 		c.say(f.at, "lesson-block", "the lesson block has no title", `add a line such as: title = "What this lesson is about"`)
+	}
+	tables, _, _ := readTOML(source)
+	for _, t := range tables {
+		if t.list && t.name == exceptTable {
+			facts.exception(t)
+		}
 	}
 	r.lesson.Title = r.lesson.Facts.Title
 }
@@ -81,10 +77,19 @@ func (r *factReader) expression(e *unstable.Node) {
 	it.Next()
 	first := it.Node()
 	key, at := string(first.Data), int(first.Raw.Offset)
-	if e.Kind != unstable.KeyValue || it.Next() {
+	dots := it.Next()
+	if e.Kind == unstable.ArrayTable && key == exceptTable && !dots {
+		r.table = true
+		return
+	}
+	if e.Kind != unstable.KeyValue || dots {
 		r.table = e.Kind != unstable.KeyValue
 		r.unknown = true
-		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), suggest(key, r.keys))
+		hint := suggest(key, r.keys)
+		if diag.Nearest(key, []string{exceptTable}) != "" {
+			hint = "write [[except]], in double brackets"
+		}
+		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), hint)
 		return
 	}
 	if !slices.Contains(r.keys, key) {
@@ -140,6 +145,15 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 			}
 			return true
 		})
+	case "data":
+		r.facts.Data, r.facts.DataAt = r.list(key, at, node, func(at int, file string) bool {
+			if !dataForm.MatchString(file) {
+				r.say(at, fmt.Sprintf("%q cannot be the name of a data file", file),
+					"put a CSV file into the lesson's folder and name it with small letters, digits and dashes, such as readings.csv")
+				return false
+			}
+			return true
+		})
 	case "revised":
 		written := fmt.Sprint(r.values[key]) // a TOML date prints as it is written
 		if _, err := time.Parse(time.DateOnly, written); err != nil {
@@ -152,7 +166,7 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 
 // list reads a list of different words, of which accept takes some.
 func (r *factReader) list(key string, at int, node *unstable.Node, accept func(at int, word string) bool) (words []string, places []int) {
-	form := fmt.Sprintf("for example: %s = [%q]", key, map[string]string{"needs": "field-weakening", "hazards": "rotating"}[key])
+	form := fmt.Sprintf("for example: %s = [%q]", key, map[string]string{"needs": "field-weakening", "hazards": "rotating", "data": "readings.csv"}[key])
 	values, ok := r.values[key].([]any)
 	if !ok {
 		r.say(at, key+" is a list of words in quotation marks", form)
@@ -181,4 +195,35 @@ func (r *factReader) list(key string, at int, node *unstable.Node, accept func(a
 		}
 	}
 	return words, places
+}
+
+// exceptTable heads an exception to a rule.
+const exceptTable = "except"
+
+var exceptionKeys = [...]string{"rule", "at", "because"}
+
+// exception reads one [[except]].
+func (r *factReader) exception(t tomlTable) {
+	const form = "for example: because = \"the inscription on the machine says so\""
+	e := Exception{Offset: r.text.at(r.base + t.at)}
+	into := map[string]*string{"rule": &e.Rule, "at": &e.At, "because": &e.Because}
+	for _, k := range t.keys {
+		to, known := into[k.name]
+		switch {
+		case !known:
+			r.say(k.at, fmt.Sprintf("an exception has no key %q", k.name), suggest(k.name, exceptionKeys[:]))
+			return
+		case !k.word || strings.TrimSpace(k.text) == "":
+			r.say(k.valueAt, k.name+" is text in quotation marks, and not empty", form)
+			return
+		}
+		*to = strings.TrimSpace(k.text)
+	}
+	for _, k := range exceptionKeys {
+		if *into[k] == "" {
+			r.say(t.at, fmt.Sprintf("the exception has no %q", k), "it names its rule, quotes words of the place (at), and says why (because)")
+			return
+		}
+	}
+	r.facts.Exceptions = append(r.facts.Exceptions, e)
 }

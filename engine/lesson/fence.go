@@ -11,7 +11,7 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "formula"}
 
 // hazards and signals list what may follow the info word "caution".
 var (
@@ -35,6 +35,7 @@ type fenced struct {
 	first      bool     // nothing stands before it
 	closed     bool
 	node       *Node // where it goes
+	code       *ast.FencedCodeBlock
 }
 
 func (c *converter) fencedBlock(n *ast.FencedCodeBlock, b *Node, depth int) *Node {
@@ -42,7 +43,7 @@ func (c *converter) fencedBlock(n *ast.FencedCodeBlock, b *Node, depth int) *Nod
 	if n.Info != nil {
 		b.Info = unescape(n.Info.Value(c.source))
 	}
-	f := fenced{at: c.pos(n), info: b.Info, words: strings.Fields(b.Info), node: b}
+	f := fenced{at: c.pos(n), info: b.Info, words: strings.Fields(b.Info), node: b, code: n}
 	f.first = n.PreviousSibling() == nil
 	f.top = depth == 0 && (f.at == 0 || c.source[f.at-1] == '\n')
 	if k := n.Lines().Len(); k > 0 {
@@ -77,11 +78,12 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		return f.node
 	}
 	word, rest := f.words[0], f.words[1:]
+	anywhere := word == "formula"
 	switch {
-	case c.base > 0:
+	case c.base > 0 && !anywhere:
 		say(fmt.Sprintf("a %q block cannot stand within another block", word), "close the block around it first")
 		return f.node
-	case !f.top:
+	case !f.top && !anywhere:
 		say(fmt.Sprintf("a %q block cannot stand within a list or a quotation, or be indented", word),
 			"let its fence begin a line, with an empty line before it; to show code without a role, use another info word, such as text")
 		return f.node
@@ -100,10 +102,12 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	case "lesson":
 		r.lessonBlock(f, c)
 		return nil
+	case "formula":
+		c.displayed(f.code, n)
+		return n
 	case "question":
-		say("questions cannot be published yet: the info word is kept for them",
-			"take the block out for now, or ask in a talking point")
-		return nil
+		r.question(n, f, c)
+		return n
 	case "go":
 		if r.translates() {
 			say("a translation has no cells: it shares those of its lesson", "take the block out; to show code, use another info word, such as text")

@@ -102,7 +102,25 @@ func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
 	l, messages := Parse(file, source)
 	l.Folder, l.Slug = folder, form[2]
 	l.Number, _ = strconv.Atoi(form[1])
+	messages = append(messages, l.ReadData(func(name string) ([]byte, error) { return readBeside(root, folder+"/"+name) })...)
 	return l, messages
+}
+
+// readBeside reads a data file within the lessons folder.
+func readBeside(root *os.Root, name string) ([]byte, error) {
+	info, err := root.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("it is no ordinary file")
+	}
+	f, err := root.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, LargestData+1))
 }
 
 // notThere says whether an entry of the lessons folder has nothing to do with

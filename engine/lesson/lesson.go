@@ -33,6 +33,10 @@ type Lesson struct {
 	Body  *Node  // Kind Document: every block in order
 	Cells []Cell // a translation has those of its base, placed in that file
 
+	// Data holds the CSV files that Facts names; a translation has those of its
+	// base.
+	Data []Data
+
 	// Definitions are the ordinary link reference definitions of the file,
 	// such as "[guide]: https://example.org". They win over values of the
 	// same name, so a proofreader wants to know them.
@@ -71,13 +75,26 @@ type Facts struct {
 	Needs   []string // slugs of the lessons that come first
 	Hazards []string // from the list that Hazards gives
 	Revised string   // date, YYYY-MM-DD, "" when it does not say
+	Data    []string // names of the CSV files beside the lesson, with their ending
+
+	Exceptions []Exception
 
 	// Byte offsets in the lesson file of the value of title, and of each
-	// entry of needs and hazards. A translation has needs and hazards from its
+	// entry of needs, hazards and data. A translation has these three from its
 	// base, and no offsets of them.
 	TitleAt   int
 	NeedsAt   []int
 	HazardsAt []int
+	DataAt    []int
+}
+
+// Exception is a place at which a rule is broken on purpose. Offset is the
+// byte offset in the lesson file of its heading.
+type Exception struct {
+	Rule    string // name of the rule
+	At      string // words that stand at that place, as in the file
+	Because string // why the rule is broken there
+	Offset  int
 }
 
 // Cell is the source of one go block. Offset is the byte offset of its first

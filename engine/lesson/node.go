@@ -19,6 +19,9 @@ const (
 	Caution                   // Hazard, Signal; Children: blocks
 	VisitorPanel              // Children: blocks
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
+	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
+	QuestionText              // what a question asks, or an option's words; Children: inlines
+	QuestionNote              // the reasoning shown after an answer; Children: blocks
 	Embed                     // a figure on its own: EmbedKind, Name; Alt: Children
 
 	Text     // Text, with escapes and character references resolved
@@ -31,11 +34,15 @@ const (
 	Image   // Destination, Title; Children: alternative text (in plain Markdown only)
 	RawHTML // Text: the author's raw HTML, which pages escape
 	Bound   // a quote or a claim: Name; Text as written; Children: inlines as written
+	Insert  // a number in braces: Name; Text and Children as with Bound, or none for {name}
+
+	Formula // Display: a block, or else inline; Text: TeX
 )
 
 // Node is one element of a lesson's text. Offset and End are byte offsets in
 // the lesson file of what the node shows: for a Bound node exactly the bytes
-// between its first square brackets.
+// between its first square brackets, for an Insert those of the number as
+// written or else of the name, for a Formula those from its TeX on.
 type Node struct {
 	Kind     Kind
 	Offset   int
@@ -56,6 +63,10 @@ type Node struct {
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping
 	Title       string // "" for none
+	Display     bool
+	Question    *Question
+
+	stretches []stretch // of a formula whose lines do not follow each other in the file
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

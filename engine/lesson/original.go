@@ -51,8 +51,14 @@ func (o original) at(offset int) int {
 func (o original) relocate(n *Node) {
 	n.Walk(func(n *Node) bool {
 		n.Offset, n.End = o.at(n.Offset), o.at(n.End)
-		if n.Kind == Bound {
+		if n.Kind == Bound || n.Kind == Insert && len(n.Children) > 0 {
 			n.Text = string(o.source[n.Offset:n.End])
+		}
+		for i := range n.stretches {
+			n.stretches[i].at = o.at(n.stretches[i].at)
+		}
+		if n.Question != nil {
+			n.Question.relocate(o)
 		}
 		return true
 	})
