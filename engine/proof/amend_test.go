@@ -109,7 +109,7 @@ func FuzzAmend(f *testing.F) {
 		l.Body.Walk(func(n *lesson.Node) bool {
 			if n.Kind == lesson.Bound && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
 				i++
-				q, _, _, _ := readQuote(n)
+				q, _, _, _ := english.readQuote(n)
 				r.Values = append(r.Values, tell.Value{Name: n.Name, Number: x * float64(i), Unit: q.unit})
 			}
 			return true
@@ -129,7 +129,7 @@ func FuzzAmend(f *testing.F) {
 		changed := map[int]bool{}
 		for _, d := range report.Drifts {
 			changed[d.Node.Offset] = true
-			if form := string(l.Source[d.Offset:d.End]); !plainNumber.MatchString(form) || plainNumber.FindString(form) != form {
+			if form := string(l.Source[d.Offset:d.End]); !english.plain.MatchString(form) || english.plain.FindString(form) != form {
 				t.Errorf("%q is to be amended", form)
 			}
 		}

@@ -35,16 +35,17 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 	}
 	for _, at := range numeral.FindAllStringIndex(text, -1) {
 		written := text[at[0]:at[1]]
-		if strings.Contains(written, ",") || strings.Count(written, ".") > 1 {
+		plain := strings.Replace(written, c.language.decimal, ".", 1)
+		if strings.Trim(plain, "0123456789") != "" && (strings.Count(plain, ".") > 1 || strings.Contains(plain, ",") || !strings.Contains(written, c.language.decimal)) {
 			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q in %q cannot be compared with a limit (%s)", written, text, n.Name),
-				"write numbers without separators, with one decimal point at most")
+				"write numbers without separators, with one decimal "+c.language.decimalName+" at most")
 			continue
 		}
 		sign := signBefore(text[:at[0]])
-		unit, length, _ := unitAfter(text[at[1]:])
-		if !slices.ContainsFunc(claim.Limits, func(l tell.Limit) bool { return equalsLimit(sign+written, unit, l) }) {
+		unit, length, _ := c.language.unitAfter(text[at[1]:])
+		if !slices.ContainsFunc(claim.Limits, func(l tell.Limit) bool { return c.language.equalsLimit(sign+plain, unit, l) }) {
 			shown := text[at[0]-len(sign) : at[1]+length]
-			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q is written in %q, but the claim was told with %s (%s)", shown, text, limits(claim), n.Name),
+			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q is written in %q, but the claim was told with %s (%s)", shown, text, c.language.limits(claim), n.Name),
 				"let words and claim say the same")
 		}
 	}
@@ -72,14 +73,14 @@ func signBefore(text string) string {
 	return ""
 }
 
-// equalsLimit says whether a numeral with its unit is a told limit. A limit
-// may have been computed, so the last bits do not count.
-func equalsLimit(written, unit string, l tell.Limit) bool {
+// equalsLimit says whether a numeral, with a decimal point, and its unit are a
+// told limit. A limit may have been computed, so the last bits do not count.
+func (g *language) equalsLimit(written, unit string, l tell.Limit) bool {
 	told := l.Unit
-	if unit == "" || told == "" && unit != "%" && unit != "per cent" && unit != "percent" {
+	if u, _ := findUnit(g.units, unit); unit == "" || told == "" && u.quantity != "1" {
 		unit, told = "", "" // one of the two does not say
 	}
-	f, ok := factor(told, unit)
+	f, ok := g.factor(told, unit)
 	if !ok || math.IsInf(l.Number, 0) || math.IsNaN(l.Number) {
 		return false
 	}
@@ -92,13 +93,13 @@ func equalsLimit(written, unit string, l tell.Limit) bool {
 	return math.Abs(x-want) <= 1e-12*math.Abs(want)
 }
 
-func limits(claim tell.Claim) string {
+func (g *language) limits(claim tell.Claim) string {
 	if len(claim.Limits) == 0 {
 		return "no number"
 	}
 	var list []string
 	for _, l := range claim.Limits {
-		list = append(list, strings.TrimSpace(strconv.FormatFloat(l.Number, 'g', -1, 64)+" "+l.Unit))
+		list = append(list, strings.TrimSpace(strings.Replace(strconv.FormatFloat(l.Number, 'g', -1, 64), ".", g.decimal, 1)+" "+l.Unit))
 	}
 	return strings.Join(list, " and ")
 }

@@ -3,7 +3,6 @@ package proof
 import (
 	"math"
 	"math/big"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -15,16 +14,19 @@ type number struct {
 	sign     string // "", "-" or U+2212
 	digits   string // with a decimal point where there is one
 	decimals int
+
+	language *language // nil for English
 }
 
-func (n number) String() string { return n.sign + n.digits }
+func (n number) String() string {
+	if n.language == nil {
+		return n.sign + n.digits
+	}
+	return n.sign + strings.Replace(n.digits, ".", n.language.decimal, 1)
+}
 
 // negative says whether the number is below zero; -0.00 is not.
 func (n number) negative() bool { return n.sign != "" && strings.Trim(n.digits, "0.") != "" }
-
-// number that a quote may hold: no exponent, no sign but a minus, no zeros in
-// front, a digit on both sides of the point
-var plainNumber = regexp.MustCompile(`^([-\x{2212}]?)((?:0|[1-9][0-9]*)(?:\.([0-9]+))?)`)
 
 // inForm gives x times f with as many decimals as a written number has, by
 // correct rounding of the exact product (ties go to the even digit, as in
@@ -55,11 +57,14 @@ func (n number) inForm(x float64, f *big.Rat) number {
 		point := len(digits) - n.decimals
 		digits = digits[:point] + "." + digits[point:]
 	}
-	result := number{digits: digits, decimals: n.decimals}
+	result := number{digits: digits, decimals: n.decimals, language: n.language}
 	if x < 0 && whole.Sign() != 0 {
 		result.sign = "-"
 		if n.sign != "" {
 			result.sign = n.sign
+		}
+		if n.language != nil && n.language.minus != "" {
+			result.sign = n.language.minus
 		}
 	}
 	return result

@@ -56,7 +56,7 @@ func (c *checker) panel(panel *lesson.Node) {
 					continue
 				}
 				count++
-				if k := syllables(w); k > 0 && n.Kind == lesson.Paragraph {
+				if k := c.language.syllables(w); k > 0 && n.Kind == lesson.Paragraph {
 					readable++
 					syllableCount += k
 				}
@@ -77,9 +77,8 @@ func (c *checker) panel(panel *lesson.Node) {
 			"shorten it, or make two panels of it ("+smithsonian+")")
 	}
 	if readable >= 20 && sentences > 0 {
-		if grade := readingGrade(readable, sentences, syllableCount); grade > highestGrade {
-			c.say(panel.Offset, ruleGrade, fmt.Sprintf("the panel reads at about grade %.1f, above %d", grade, highestGrade),
-				"use shorter words and sentences ("+kincaid+")")
+		if text, hint := c.language.hard(readable, sentences, syllableCount); text != "" {
+			c.say(panel.Offset, ruleGrade, text, hint)
 		}
 	}
 }
@@ -129,6 +128,14 @@ func splitSentences(text string) [][2]int {
 	}
 	add(len(text))
 	return all
+}
+
+// hardEnglish says what is wrong with a text above the highest grade.
+func hardEnglish(words, sentences, syllables int) (text, hint string) {
+	if grade := readingGrade(words, sentences, syllables); grade > highestGrade {
+		return fmt.Sprintf("the panel reads at about grade %.1f, above %d", grade, highestGrade), "use shorter words and sentences (" + kincaid + ")"
+	}
+	return "", ""
 }
 
 // readingGrade is the Flesch-Kincaid grade level, years of school in the

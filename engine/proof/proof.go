@@ -74,15 +74,16 @@ func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.
 
 // checker is the state of one Check.
 type checker struct {
-	lesson  *lesson.Lesson
-	lessons map[string]*lesson.Lesson // by slug
-	values  map[string]tell.Value
-	claims  map[string]tell.Claim
-	figures map[string]bool
-	tables  map[string]bool
-	cards   map[string][]entry // by label
-	known   []string           // all that a label may be, in a fixed order
-	opened  bool               // the cells opened a card
+	lesson   *lesson.Lesson
+	language *language
+	lessons  map[string]*lesson.Lesson // by slug
+	values   map[string]tell.Value
+	claims   map[string]tell.Claim
+	figures  map[string]bool
+	tables   map[string]bool
+	cards    map[string][]entry // by label
+	known    []string           // all that a label may be, in a fixed order
+	opened   bool               // the cells opened a card
 
 	report   Report
 	messages []diag.Message
@@ -96,13 +97,14 @@ type entry struct {
 
 func newChecker(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.Lesson) *checker {
 	c := &checker{
-		lesson:  l,
-		lessons: map[string]*lesson.Lesson{},
-		values:  map[string]tell.Value{},
-		claims:  map[string]tell.Claim{},
-		figures: map[string]bool{},
-		tables:  map[string]bool{},
-		cards:   map[string][]entry{},
+		lesson:   l,
+		language: languageOf(l.Language),
+		lessons:  map[string]*lesson.Lesson{},
+		values:   map[string]tell.Value{},
+		claims:   map[string]tell.Claim{},
+		figures:  map[string]bool{},
+		tables:   map[string]bool{},
+		cards:    map[string][]entry{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
 	c.report.Forms = map[*lesson.Node]Form{}

@@ -94,7 +94,7 @@ func (c *checker) unbound(text string, offset func(int) int, hint string) {
 		if last, _ := utf8.DecodeLastRuneInString(text[:at[0]]); unicode.IsLetter(last) {
 			continue // part of a name
 		}
-		if _, length, ok := unitAfter(text[at[1]:]); ok {
+		if _, length, ok := c.language.unitAfter(text[at[1]:]); ok {
 			from := at[0] - len(signBefore(text[:at[0]]))
 			c.say(offset(from), ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(text[from:at[1]+length])), hint)
 		}
@@ -110,11 +110,11 @@ func (c *checker) unitsBehind(f *flat) {
 		if !ok || q.unit != "" {
 			continue
 		}
-		unit, _, ok := unitAfter(text[p.at+len(hole):])
+		unit, _, ok := c.language.unitAfter(text[p.at+len(hole):])
 		if !ok {
 			continue
 		}
-		if scale, same := factor(q.told, unit); !same || scale.Num().Cmp(scale.Denom()) != 0 {
+		if scale, same := c.language.factor(q.told, unit); !same || scale.Num().Cmp(scale.Denom()) != 0 {
 			c.say(p.node.Offset, ruleUnit, fmt.Sprintf("%q stands behind %q, but %s %s", unit, q.with(q.number), p.node.Name, inUnit(q.told)),
 				"put the unit into the brackets, where it is checked")
 		}

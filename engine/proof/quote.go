@@ -24,9 +24,17 @@ type Form struct {
 }
 
 // Print gives x, in the unit that it was told in, in this form. x is finite.
-func (f Form) Print(x float64) string { return f.with(f.number.inForm(x, f.scale)) }
+func (f Form) Print(x float64) string { return f.agreeing(f.number.inForm(x, f.scale)) }
 
+// with gives a number with the unit as it is written.
 func (f Form) with(n number) string { return n.String() + f.gap + f.unit }
+
+// agreeing gives a number with its unit in the singular or plural, in a
+// language that chooses.
+func (f Form) agreeing(n number) string {
+	f.unit = n.language.agree(f.unit, n)
+	return f.with(n)
+}
 
 // names that sources and terms will have
 var notYet = [...]struct{ prefix, what string }{
@@ -105,7 +113,7 @@ func (c *checker) unknownHint(name string) string {
 }
 
 func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
-	q, at, problem, hint := readQuote(n)
+	q, at, problem, hint := c.language.readQuote(n)
 	if problem != "" {
 		c.say(n.Offset, ruleForm, fmt.Sprintf("%s (%s)", problem, n.Name), hint)
 		return
@@ -118,9 +126,9 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 	q.told, q.scale = told, big.NewRat(1, 1)
 	if q.unit != "" {
 		var ok bool
-		if q.scale, ok = factor(told, q.unit); !ok {
-			hint := unitHint(told)
-			if _, known := findUnit(q.unit); !known && strings.Contains(q.unit, " ") {
+		if q.scale, ok = c.language.factor(told, q.unit); !ok {
+			hint := c.language.unitHint(told)
+			if _, known := findUnit(c.language.units, q.unit); !known && strings.Contains(q.unit, " ") {
 				hint = "put other words outside of the brackets"
 			}
 			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q is written, but %s %s", oneLine(q.with(q.number)), n.Name, inUnit(told)), hint)
@@ -130,12 +138,12 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 	c.report.Forms[n] = q
 	c.report.Quotes++
 	computed := q.number.inForm(x, q.scale)
-	c.report.Printed[n] = q.with(computed)
+	c.report.Printed[n] = q.agreeing(computed)
 	if computed.digits == q.number.digits && computed.negative() == q.number.negative() {
 		return
 	}
 	d := Drift{
-		Node: n, Written: q.with(q.number), Computed: q.with(computed),
+		Node: n, Written: q.with(q.number), Computed: q.agreeing(computed),
 		Offset: n.Offset + at, Number: computed.String(),
 	}
 	d.End = d.Offset + len(q.number.String())
@@ -151,9 +159,9 @@ func inUnit(told string) string {
 	return "is in " + told
 }
 
-func unitHint(told string) string {
-	list := partners(told)
-	if told != "" {
+func (g *language) unitHint(told string) string {
+	list := g.partners(told)
+	if _, ok := g.factor(told, told); ok && told != "" {
 		list = append([]string{told}, list...)
 	}
 	if len(list) == 0 {
@@ -168,15 +176,14 @@ var (
 
 	labelForm = regexp.MustCompile(`^[a-z][a-z0-9]*([.-][a-z0-9]+)*$`) // what a cell may tell
 
-	grouped  = regexp.MustCompile(`^[-\x{2212}]?[0-9]{1,3}(?:[,' \x{a0}\x{202f}\x{2009}_][0-9]{3})+`)
-	exponent = regexp.MustCompile(`^[-\x{2212}+]?[0-9.]+ ?(?:[eE][-+\x{2212}]?[0-9]|[x\x{d7}·*] ?10)`)
-	span     = regexp.MustCompile(`^[-\x{2212}]?[0-9.]+ ?(?:\p{L}+ ?)?(?:-|–|—|to|and|\.\.\.?|…|±|\+/-) ?[-\x{2212}]?[0-9]`)
+	exponent = regexp.MustCompile(`^[-\x{2212}+]?[0-9.,]+ ?(?:[eE][-+\x{2212}]?[0-9]|[x\x{d7}·*] ?10)`)
+	span     = regexp.MustCompile(`^[-\x{2212}]?[0-9.,]+ ?(?:\p{L}+ ?)?(?:-|–|—|to|and|à|et|ou|\.\.\.?|…|±|\+/-) ?[-\x{2212}]?[0-9]`)
 )
 
 // readQuote reads a bound text as one number with an optional unit. at is where
 // the number begins in the bound text. When it is no quote, problem says so and
 // hint what to do.
-func readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
+func (g *language) readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
 	bad := func(hint string) (Form, int, string, string) {
 		return Form{}, 0, fmt.Sprintf("a quote holds one number and its unit, not %q", oneLine(n.Text)), hint
 	}
@@ -186,7 +193,7 @@ func readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
 		}
 	}
 	text := strings.TrimSpace(words(n))
-	m := plainNumber.FindStringSubmatch(text)
+	m := g.plain.FindStringSubmatch(text)
 	rest := ""
 	if m != nil {
 		rest = text[len(m[0]):]
@@ -195,7 +202,7 @@ func readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
 	unit := strings.TrimSpace(rest)
 	first, _ := utf8.DecodeRuneInString(unit)
 	switch {
-	case grouped.MatchString(text):
+	case g.grouped.MatchString(text):
 		return bad("write large numbers without separators")
 	case exponent.MatchString(text):
 		return bad("write the number without an exponent; another unit may help, such as mA for A")
@@ -203,21 +210,24 @@ func readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
 		return bad("a range is two quotes, each bound to its own value")
 	case strings.HasPrefix(text, "+"):
 		return bad("leave the plus sign out")
-	case m == nil && strings.HasPrefix(strings.TrimLeft(text, "-"+minus), "."):
-		return bad("write a zero before the decimal point")
+	case m == nil && strings.HasPrefix(strings.TrimLeft(text, "-"+minus), g.decimal):
+		return bad("write a zero before the decimal " + g.decimalName)
 	case m == nil:
 		return bad("put the number first, and other words outside of the brackets")
 	case unicode.IsDigit(next) || next == '.' || next == ',':
-		return bad("write a number such as 0.5 or 12: no comma, no zeros in front, a digit on both sides of the point")
+		return bad("write " + g.example)
 	case unit != "" && !unicode.IsLetter(first) && first != '%' && first != '°':
 		return bad("only a unit may stand behind the number")
 	}
-	q.number = number{sign: m[1], digits: m[2], decimals: len(m[3])}
+	q.number = number{sign: m[1], digits: strings.Replace(m[2], g.decimal, ".", 1), decimals: len(m[3]), language: g}
 	q.unit = strings.Join(strings.Fields(unit), " ")
 	if q.unit != "" {
 		q.gap = rest[:len(rest)-len(strings.TrimLeftFunc(rest, unicode.IsSpace))]
 		if strings.Trim(q.gap, " \t\r\n") == "" && q.gap != "" {
-			q.gap = " "
+			q.gap = g.gap
+		}
+		if q.gap == "" && g.needsGap && q.unit != "°" {
+			return bad("put a no-break space between number and unit")
 		}
 	}
 	// The number must stand in the file as it reads, for amending it.

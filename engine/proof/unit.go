@@ -15,54 +15,39 @@ type unit struct {
 	num, den int64
 }
 
-// units is the whole table of what may be written for what was told. Two
-// units of one quantity are partners: a value told in one may be quoted in the
-// other. A unit that is not here can be quoted only as it was told, and a
-// number with it is not noticed when it is bound to nothing.
+// symbols is the table of what may be written in any language for what was
+// told. Two units of one quantity are partners: a value told in one may be
+// quoted in the other. A unit that is neither here nor among the words of the
+// lesson's language can be quoted only as it was told, and a number with it is
+// not noticed when it is bound to nothing.
 //
 // The factors are those of the SI prefixes, of per cent, and of sixty seconds
 // to the minute (The International System of Units, 9th edition, tables 7
 // and 8). A turn of a two-pole machine's shaft is one cycle, which makes
 // turns and cycles a second the same number as hertz.
-var units = [...]unit{
-	{"%", "1", 1, 100}, {"per cent", "1", 1, 100}, {"percent", "1", 1, 100}, {"", "1", 1, 1},
-
+var symbols = [...]unit{
+	{"%", "1", 1, 100}, {"", "1", 1, 1},
 	{"A", "A", 1, 1}, {"mA", "A", 1, 1000},
-	{"ampere", "A", 1, 1}, {"amperes", "A", 1, 1}, {"amp", "A", 1, 1}, {"amps", "A", 1, 1},
-	{"milliampere", "A", 1, 1000}, {"milliamperes", "A", 1, 1000},
-
 	{"V", "V", 1, 1}, {"mV", "V", 1, 1000}, {"kV", "V", 1000, 1},
-	{"volt", "V", 1, 1}, {"volts", "V", 1, 1},
-
-	{"ohm", "ohm", 1, 1}, {"ohms", "ohm", 1, 1}, {"Ω", "ohm", 1, 1}, {"\u2126", "ohm", 1, 1},
-	{"kohm", "ohm", 1000, 1}, {"kΩ", "ohm", 1000, 1},
-
-	{"W", "W", 1, 1}, {"kW", "W", 1000, 1}, {"watt", "W", 1, 1}, {"watts", "W", 1, 1},
-	{"VA", "VA", 1, 1}, {"V A", "VA", 1, 1}, {"kVA", "VA", 1000, 1}, {"volt-amperes", "VA", 1, 1},
-
+	{"ohm", "ohm", 1, 1}, {"Ω", "ohm", 1, 1}, {"\u2126", "ohm", 1, 1}, {"kohm", "ohm", 1000, 1}, {"kΩ", "ohm", 1000, 1},
+	{"W", "W", 1, 1}, {"kW", "W", 1000, 1},
+	{"VA", "VA", 1, 1}, {"V A", "VA", 1, 1}, {"kVA", "VA", 1000, 1},
 	{"m", "m", 1, 1}, {"mm", "m", 1, 1000}, {"cm", "m", 1, 100}, {"um", "m", 1, 1000000}, {"µm", "m", 1, 1000000}, {"μm", "m", 1, 1000000},
-	{"metre", "m", 1, 1}, {"metres", "m", 1, 1}, {"millimetre", "m", 1, 1000}, {"millimetres", "m", 1, 1000},
-
 	{"s", "s", 1, 1}, {"ms", "s", 1, 1000}, {"us", "s", 1, 1000000}, {"µs", "s", 1, 1000000}, {"μs", "s", 1, 1000000},
-	{"second", "s", 1, 1}, {"seconds", "s", 1, 1}, {"millisecond", "s", 1, 1000}, {"milliseconds", "s", 1, 1000},
-
-	{"Hz", "Hz", 1, 1}, {"kHz", "Hz", 1000, 1}, {"hertz", "Hz", 1, 1},
-	{"turns a second", "Hz", 1, 1}, {"turns per second", "Hz", 1, 1}, {"r/s", "Hz", 1, 1},
-	{"cycles a second", "Hz", 1, 1}, {"cycles per second", "Hz", 1, 1}, {"times a second", "Hz", 1, 1},
-	{"turns a minute", "Hz", 1, 60}, {"turns per minute", "Hz", 1, 60}, {"r/min", "Hz", 1, 60}, {"times a minute", "Hz", 1, 60},
-
-	{"turn", "turn", 1, 1}, {"turns", "turn", 1, 1},
-
+	{"Hz", "Hz", 1, 1}, {"kHz", "Hz", 1000, 1},
 	{"N m", "N m", 1, 1}, {"mN m", "N m", 1, 1000}, {"N", "N", 1, 1}, {"mN", "N", 1, 1000},
-	{"kg", "kg", 1, 1}, {"g", "kg", 1, 1000}, {"kilogram", "kg", 1, 1}, {"kilograms", "kg", 1, 1}, {"gram", "kg", 1, 1000}, {"grams", "kg", 1, 1000},
+	{"kg", "kg", 1, 1}, {"g", "kg", 1, 1000},
 	{"H", "H", 1, 1}, {"mH", "H", 1, 1000},
 	{"F", "F", 1, 1}, {"uF", "F", 1, 1000000}, {"µF", "F", 1, 1000000}, {"μF", "F", 1, 1000000},
-	{"°", "degree", 1, 1}, {"degree", "degree", 1, 1}, {"degrees", "degree", 1, 1},
-	{"°C", "°C", 1, 1},
+	{"°", "degree", 1, 1}, {"°C", "°C", 1, 1},
 	{"dB", "dB", 1, 1},
 }
 
-func findUnit(written string) (unit, bool) {
+// tellable is what a cell may tell a value in and have it quoted in another
+// unit: cells are written in English.
+var tellable = english.units
+
+func findUnit(units []unit, written string) (unit, bool) {
 	for _, u := range units {
 		if u.written == written {
 			return u, true
@@ -73,12 +58,12 @@ func findUnit(written string) (unit, bool) {
 
 // factor says by what a value told in one unit has to be multiplied to be
 // written in another.
-func factor(told, written string) (f *big.Rat, ok bool) {
-	if told == written {
+func (g *language) factor(told, written string) (f *big.Rat, ok bool) {
+	from, known := findUnit(tellable, told)
+	if told == written && !known {
 		return big.NewRat(1, 1), true
 	}
-	from, known := findUnit(told)
-	to, alsoKnown := findUnit(written)
+	to, alsoKnown := findUnit(g.units, written)
 	if !known || !alsoKnown || from.quantity != to.quantity {
 		return nil, false
 	}
@@ -86,10 +71,10 @@ func factor(told, written string) (f *big.Rat, ok bool) {
 }
 
 // partners lists how else a value told in a unit may be written.
-func partners(told string) []string {
+func (g *language) partners(told string) []string {
 	var list []string
-	if from, ok := findUnit(told); ok {
-		for _, u := range units {
+	if from, ok := findUnit(tellable, told); ok {
+		for _, u := range g.units {
 			if u.quantity == from.quantity && u.written != told && u.written != "" {
 				list = append(list, u.written)
 			}
@@ -101,7 +86,7 @@ func partners(told string) []string {
 // unitAfter finds the unit of the table that stands at the beginning of text,
 // which follows a number, and how many bytes the space before it and the unit
 // take. The longest that fits is meant, and no letter or digit may follow it.
-func unitAfter(text string) (written string, length int, ok bool) {
+func (g *language) unitAfter(text string) (written string, length int, ok bool) {
 	gap := 0
 	for gap < len(text) {
 		r, size := utf8.DecodeRuneInString(text[gap:])
@@ -115,7 +100,7 @@ func unitAfter(text string) (written string, length int, ok bool) {
 	if hyphen {
 		gap, rest = 1, rest[1:] // "a 48-volt battery"
 	}
-	for _, u := range units {
+	for _, u := range g.units {
 		if len(u.written) <= len(written) || u.written == "" {
 			continue
 		}

@@ -1,0 +1,35 @@
+package proof
+
+// englishWords are the units in words, as in table symbols.
+var englishWords = [...]unit{
+	{"per cent", "1", 1, 100}, {"percent", "1", 1, 100},
+	{"ampere", "A", 1, 1}, {"amperes", "A", 1, 1}, {"amp", "A", 1, 1}, {"amps", "A", 1, 1},
+	{"milliampere", "A", 1, 1000}, {"milliamperes", "A", 1, 1000},
+	{"volt", "V", 1, 1}, {"volts", "V", 1, 1},
+	{"ohms", "ohm", 1, 1},
+	{"watt", "W", 1, 1}, {"watts", "W", 1, 1},
+	{"volt-amperes", "VA", 1, 1},
+	{"metre", "m", 1, 1}, {"metres", "m", 1, 1}, {"millimetre", "m", 1, 1000}, {"millimetres", "m", 1, 1000},
+	{"second", "s", 1, 1}, {"seconds", "s", 1, 1}, {"millisecond", "s", 1, 1000}, {"milliseconds", "s", 1, 1000},
+	{"hertz", "Hz", 1, 1},
+	{"turns a second", "Hz", 1, 1}, {"turns per second", "Hz", 1, 1}, {"r/s", "Hz", 1, 1},
+	{"cycles a second", "Hz", 1, 1}, {"cycles per second", "Hz", 1, 1}, {"times a second", "Hz", 1, 1},
+	{"turns a minute", "Hz", 1, 60}, {"turns per minute", "Hz", 1, 60}, {"r/min", "Hz", 1, 60}, {"times a minute", "Hz", 1, 60},
+	{"turn", "turn", 1, 1}, {"turns", "turn", 1, 1},
+	{"kilogram", "kg", 1, 1}, {"kilograms", "kg", 1, 1}, {"gram", "kg", 1, 1000}, {"grams", "kg", 1, 1000},
+	{"degree", "degree", 1, 1}, {"degrees", "degree", 1, 1},
+}
+
+// english keeps number and unit as the author wrote them.
+var english = language{
+	decimal:     ".",
+	decimalName: "point",
+	gap:         " ",
+	example:     "a number such as 0.5 or 12: no comma, no zeros in front, a digit on both sides of the point",
+	plain:       plainForm("."),
+	grouped:     groupedForm(","),
+	units:       append(symbols[:len(symbols):len(symbols)], englishWords[:]...),
+	syllables:   syllables,
+	hard:        hardEnglish,
+	agree:       func(unit string, _ number) string { return unit },
+}
