@@ -22,7 +22,7 @@ import (
 
 // begin runs a rehearsal on a real port. The function it returns ends it and
 // checks that it ended well; it may be called early.
-func begin(t *testing.T, c Config) (url string, end func()) {
+func begin(t testing.TB, c Config) (url string, end func()) {
 	t.Helper()
 	if len(c.Watch) == 0 {
 		c.Watch = []string{t.TempDir()}
@@ -94,7 +94,7 @@ type stream struct {
 }
 
 // listen opens a stream.
-func listen(t *testing.T, url string) (*stream, *http.Response) {
+func listen(t testing.TB, url string) (*stream, *http.Response) {
 	t.Helper()
 	r, err := http.NewRequest("GET", strings.TrimSuffix(url, "/")+streamPath, nil)
 	if err != nil {
@@ -110,7 +110,7 @@ func listen(t *testing.T, url string) (*stream, *http.Response) {
 }
 
 // next reads one notice.
-func (s *stream) next(t *testing.T) (n notice) {
+func (s *stream) next(t testing.TB) (n notice) {
 	t.Helper()
 	for {
 		line, err := s.lines.ReadString('\n')
@@ -127,7 +127,7 @@ func (s *stream) next(t *testing.T) (n notice) {
 }
 
 // save writes a file in one step, so that no look at it finds half of it.
-func save(t *testing.T, name, text string) {
+func save(t testing.TB, name, text string) {
 	t.Helper()
 	half := filepath.Join(filepath.Dir(name), ".half")
 	write(t, half, text)
