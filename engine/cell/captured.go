@@ -63,6 +63,36 @@ func (c checked) captured() map[types.Object]bool {
 	return out
 }
 
+// changed gives the variables that are assigned to after their definition,
+// or of which a part is.
+func (c checked) changed() map[types.Object]bool {
+	out := map[types.Object]bool{}
+	use := func(id *ast.Ident) *types.Var {
+		v, _ := c.info.Uses[id].(*types.Var)
+		return v
+	}
+	for _, d := range c.file.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.AssignStmt:
+				for _, l := range n.Lhs {
+					c.addressed(l, use, out)
+				}
+			case *ast.IncDecStmt:
+				c.addressed(n.X, use, out)
+			case *ast.RangeStmt:
+				for _, e := range []ast.Expr{n.Key, n.Value} {
+					if e != nil {
+						c.addressed(e, use, out)
+					}
+				}
+			}
+			return true
+		})
+	}
+	return out
+}
+
 // addressed notes the variable whose place, or part of whose place, e is.
 func (c checked) addressed(e ast.Expr, use func(*ast.Ident) *types.Var, out map[types.Object]bool) {
 	for {

@@ -28,7 +28,8 @@ type Outcome struct {
 // folder root. The programs are built inside the module without writing
 // there. For results that agree to the last bit, the build is for the
 // processor's first level, on which no multiplication and addition are fused.
-func Compiled(root string, programs []*Program, cards []machine.Card) ([]Outcome, error) {
+// A program that passes more than steps marks is made to fail; 0 is no limit.
+func Compiled(root string, programs []*Program, cards []machine.Card, steps int) ([]Outcome, error) {
 	root, err := filepath.Abs(root)
 	if err != nil {
 		return nil, err
@@ -53,7 +54,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card) ([]Outcome
 		fmt.Fprintf(&imports, "\tp%d \"slipring/engine/cell/compiled/p%d\"\n", i, i)
 		fmt.Fprintf(&calls, "\tp%d.Run,\n", i)
 	}
-	if err := put("main.go", fmt.Appendf(nil, compiledMain, imports.String(), calls.String())); err != nil {
+	if err := put("main.go", fmt.Appendf(nil, compiledMain, imports.String(), calls.String(), steps)); err != nil {
 		return nil, err
 	}
 	list, err := json.Marshal(map[string]any{"Replace": overlay})
@@ -104,6 +105,8 @@ import (
 var programs = []func(*tell.Sheet, *bench.Shelf, func(int)){
 %s}
 
+const steps = %d
+
 func main() {
 	var cards []machine.Card
 	must(json.NewDecoder(os.Stdin).Decode(&cards))
@@ -134,7 +137,13 @@ func one(run func(*tell.Sheet, *bench.Shelf, func(int)), cards []machine.Card) (
 		}
 		o.Result = sheet.Result()
 	}()
-	run(sheet, bench.New(cards), func(n int) { o.Mark = n })
+	passed := 0
+	run(sheet, bench.New(cards), func(n int) {
+		o.Mark = n
+		if passed++; passed == steps {
+			panic("too many steps")
+		}
+	})
 	return o
 }
 

@@ -57,12 +57,27 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		}
 	case *ast.RangeStmt:
 		v.ranged(n)
+	case *ast.CompositeLit:
+		if _, ok := v.info.TypeOf(n).Underlying().(*types.Map); ok {
+			for _, el := range n.Elts {
+				v.pointedTo(el.(*ast.KeyValueExpr).Value)
+			}
+		}
 	case *ast.SwitchStmt:
 		if n.Tag != nil && types.IsInterface(v.info.TypeOf(n.Tag)) {
 			v.refuse(n.Tag.Pos(), "a switch over a value of an interface type is left out of cells", "write if and errors.Is, or compare a value of a plain type")
 		}
 	}
 	return true
+}
+
+// pointedTo refuses to take what a pointer points to straight into a place
+// where the interpreter would not notice that the pointer is nil.
+func (v *meaningWalk) pointedTo(e ast.Expr) {
+	if star, ok := ast.Unparen(e).(*ast.StarExpr); ok && !v.info.Types[star].IsType() {
+		v.refuse(e.Pos(), fmt.Sprintf("%s is taken from its pointer in the middle of something else", types.ExprString(star)),
+			"give it a name in a line before: v := "+types.ExprString(star))
+	}
 }
 
 func (v *meaningWalk) instance(id *ast.Ident) {
@@ -105,6 +120,11 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 				hint = "write errors.Is(err, other), or compare with nil"
 			}
 			v.refuse(n.OpPos, "two values of an interface type are compared", hint)
+			return
+		}
+		switch x.Type.Underlying().(type) {
+		case *types.Struct, *types.Array:
+			v.refuse(n.OpPos, "two values are compared that are made of several", "compare their fields or elements one by one")
 		}
 	}
 }
@@ -304,6 +324,7 @@ func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
 			v.refuse(e.Pos(), "a value of one interface type is used as another", "keep it in a variable of its own type")
 		}
 	case own:
+		v.pointedTo(e)
 		base := from
 		if p, ok := base.(*types.Pointer); ok {
 			base = p.Elem()

@@ -108,7 +108,7 @@ func (s *source) parse() parsed {
 			continue
 		}
 		body := []byte(c.Source)
-		for _, r := range apart(tokens, len(body)) {
+		for _, r := range declarations(tokens, len(body)) {
 			text := c.Source[r.from:r.to]
 			for j := r.from; j < r.to; j++ {
 				if body[j] != '\n' {
@@ -259,9 +259,9 @@ var closer = map[token.Token]token.Token{
 // stretch is a part of a cell's text.
 type stretch struct{ from, to int }
 
-// apart finds what cannot stand in a function body: functions, methods and
+// declarations finds what cannot stand in a function body: functions, methods and
 // imports. Everything else is left to the parser, as the body of one function.
-func apart(tokens []lexeme, end int) []stretch {
+func declarations(tokens []lexeme, end int) []stretch {
 	var out []stretch
 	depth, fresh := 0, true // fresh: a statement begins here
 	for i := 0; i < len(tokens); i++ {

@@ -23,6 +23,7 @@ type writer struct {
 	visible []map[string]bool // names in use, scope by scope
 	targets map[ast.Expr]types.Type
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
+	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
 	imports map[string]string     // path to the name used
 	marks   []Mark
@@ -51,7 +52,7 @@ func (s *source) write(c checked) *Program {
 			w.targets[e] = to
 		}
 	})
-	w.caught, w.needed = c.captured(), c.read()
+	w.caught, w.altered, w.needed = c.captured(), c.changed(), c.read()
 	for _, n := range types.Universe.Names() {
 		w.visible[0][n] = true
 	}

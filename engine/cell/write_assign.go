@@ -21,7 +21,15 @@ func (w *writer) assign(st *ast.AssignStmt) {
 // own: written as one statement, the interpreter stores too early.
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
-		w.store(lhs[0], w.value(rhs[0]), define)
+		value := w.value(rhs[0])
+		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
+			// Put into a map straight from a nil pointer, the interpreter
+			// deletes the entry instead of failing.
+			t := w.fresh("t")
+			w.line("%s := %s", t, value)
+			value = t
+		}
+		w.store(lhs[0], value, define)
 		return
 	}
 	if len(rhs) == 1 {
@@ -72,6 +80,16 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 		}
 		w.store(l, values[i], define)
 	}
+}
+
+// inMap tells whether a place is the entry of a map.
+func (w *writer) inMap(l ast.Expr) bool {
+	x, ok := ast.Unparen(l).(*ast.IndexExpr)
+	if !ok {
+		return false
+	}
+	_, ok = w.info.TypeOf(x.X).Underlying().(*types.Map)
+	return ok
 }
 
 // allNew tells whether a definition makes every one of its names.

@@ -72,7 +72,13 @@ func (w *writer) expr(e ast.Expr) string {
 		}
 		return w.name(o)
 	case *ast.ParenExpr:
-		return "(" + w.expr(e.X) + ")"
+		// The interpreter loses its way at brackets around a plain name.
+		switch x := ast.Unparen(e).(type) {
+		case *ast.BinaryExpr, *ast.UnaryExpr, *ast.StarExpr, *ast.CompositeLit, *ast.FuncLit:
+			return "(" + w.expr(x) + ")"
+		default:
+			return w.expr(x)
+		}
 	case *ast.StarExpr:
 		return "*" + w.expr(e.X)
 	case *ast.UnaryExpr:

@@ -462,7 +462,8 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 			o := w.info.Defs[id]
 			outer := w.declare(o)
 			heads = append(heads, outer)
-			if w.caught[o] {
+			if w.caught[o] || w.altered[o] {
+				// a copy for this turn; the interpreter counts in the variable itself
 				n := w.fresh("c")
 				w.names[o] = n
 				first = append(first, n+" := "+outer, "_ = "+n)

@@ -1,0 +1,391 @@
+package cell
+
+import (
+	"fmt"
+	"go/ast"
+	"go/token"
+	"go/types"
+)
+
+// access is a place in memory as far as it can be told from the text: the
+// variable that it belongs to, if any, and the way down to it from there or
+// from a pointer, slice or map.
+type access struct {
+	root *types.Var // nil behind a pointer, slice or map
+	way  []spot
+	text string
+}
+
+// spot is one level on the way to a place.
+type spot struct {
+	typ   string
+	field *types.Var // for a field
+	kind  spotKind
+}
+
+type spotKind int
+
+const (
+	somewhere spotKind = iota // what a pointer points to: any place of that type
+	element                   // of a slice, array or map
+	ofStruct                  // a field
+)
+
+func (a spot) meets(b spot) bool {
+	return a.typ == b.typ && (a.kind == somewhere || b.kind == somewhere || a.kind == b.kind && a.field == b.field)
+}
+
+// meets tells whether two places may be the same or inside one another.
+func (a access) meets(b access) bool {
+	if a.root != nil && a.root == b.root {
+		return true
+	}
+	if len(a.way) == 0 || len(b.way) == 0 {
+		return false
+	}
+	within := func(last spot, way []spot) bool {
+		for _, s := range way {
+			if s.meets(last) {
+				return true
+			}
+		}
+		return false
+	}
+	return within(a.way[len(a.way)-1], b.way) || within(b.way[len(b.way)-1], a.way)
+}
+
+func (a access) key() string { return fmt.Sprintf("%p %v", a.root, a.way) }
+
+// unit is a function, method or function literal with what running it may
+// change, apart from its own variables.
+type unit struct {
+	writes map[string]access
+	calls  []callee
+}
+
+// callee is what a call runs: a known unit, or any that fits.
+type callee struct {
+	unit      *unit
+	signature *types.Signature // a function value of this type
+	method    string           // a method of this name, through an interface
+}
+
+// effects knows what each function of the cells may change.
+type effects struct {
+	checked
+	caught   map[types.Object]bool
+	pointed  map[types.Object]bool
+	declared map[*types.Func]*unit
+	literals map[*ast.FuncLit]*unit
+	values   []valued // functions that are used as values
+}
+
+type valued struct {
+	signature *types.Signature
+	unit      *unit
+}
+
+func (c checked) effects() *effects {
+	e := &effects{checked: c, caught: c.captured(), pointed: map[types.Object]bool{},
+		declared: map[*types.Func]*unit{}, literals: map[*ast.FuncLit]*unit{}}
+	called := map[ast.Expr]bool{}
+	for _, d := range c.file.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.FuncDecl:
+				if o, ok := c.info.Defs[n.Name].(*types.Func); ok {
+					e.declared[o] = &unit{writes: map[string]access{}}
+				}
+			case *ast.FuncLit:
+				u := &unit{writes: map[string]access{}}
+				e.literals[n] = u
+				e.values = append(e.values, valued{c.info.TypeOf(n).Underlying().(*types.Signature), u})
+			case *ast.CallExpr:
+				called[ast.Unparen(n.Fun)] = true
+			case *ast.UnaryExpr:
+				if n.Op == token.AND {
+					c.addressed(n.X, e.variable, e.pointed)
+				}
+			case *ast.SliceExpr:
+				if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Array); ok {
+					c.addressed(n.X, e.variable, e.pointed)
+				}
+			case *ast.SelectorExpr:
+				if c.takesAddress(n) {
+					c.addressed(n.X, e.variable, e.pointed)
+				}
+			}
+			return true
+		})
+	}
+	for id, o := range c.info.Uses { // functions by name, used as values
+		if f, ok := o.(*types.Func); ok && e.declared[f] != nil && !called[id] {
+			if g := f.Type().(*types.Signature); g.Recv() == nil {
+				e.values = append(e.values, valued{g, e.declared[f]})
+			}
+		}
+	}
+	for _, d := range c.file.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.FuncDecl:
+				if o, ok := c.info.Defs[n.Name].(*types.Func); ok && n.Body != nil {
+					e.collect(e.declared[o], n.Body)
+				}
+			case *ast.FuncLit:
+				e.collect(e.literals[n], n.Body)
+			}
+			return true
+		})
+	}
+	e.close()
+	return e
+}
+
+func (e *effects) variable(id *ast.Ident) *types.Var {
+	v, _ := e.info.ObjectOf(id).(*types.Var)
+	return v
+}
+
+// close adds to each unit what the units that it calls may change.
+func (e *effects) close() {
+	var all []*unit
+	for _, u := range e.declared {
+		all = append(all, u)
+	}
+	for _, u := range e.literals {
+		all = append(all, u)
+	}
+	for changed := true; changed; {
+		changed = false
+		for _, u := range all {
+			before := len(u.writes)
+			for _, c := range u.calls {
+				for _, w := range e.of(c) {
+					u.writes[w.key()] = w
+				}
+			}
+			changed = changed || len(u.writes) > before
+		}
+	}
+}
+
+// of gives what running a callee may change.
+func (e *effects) of(c callee) map[string]access {
+	if c.unit != nil {
+		return c.unit.writes
+	}
+	out := map[string]access{}
+	add := func(u *unit) {
+		for k, w := range u.writes {
+			out[k] = w
+		}
+	}
+	if c.signature != nil {
+		for _, v := range e.values {
+			if types.Identical(v.signature, c.signature) {
+				add(v.unit)
+			}
+		}
+	}
+	if c.method != "" {
+		for f, u := range e.declared {
+			if f.Name() == c.method && f.Type().(*types.Signature).Recv() != nil {
+				add(u)
+			}
+		}
+	}
+	return out
+}
+
+// collect notes what the statements of one body change and call, leaving out
+// function literals inside, which are units of their own.
+func (e *effects) collect(u *unit, body ast.Node) {
+	write := func(x ast.Expr) {
+		if a, ok := e.place(x); ok {
+			u.writes[a.key()] = a
+		}
+	}
+	ast.Inspect(body, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.FuncLit:
+			return false
+		case *ast.AssignStmt:
+			for _, l := range n.Lhs {
+				if id, ok := l.(*ast.Ident); ok && e.info.Defs[id] != nil {
+					continue
+				}
+				write(l)
+			}
+		case *ast.IncDecStmt:
+			write(n.X)
+		case *ast.RangeStmt:
+			if n.Tok == token.ASSIGN {
+				for _, x := range []ast.Expr{n.Key, n.Value} {
+					if x != nil {
+						write(x)
+					}
+				}
+			}
+		case *ast.CallExpr:
+			direct, calls := e.call(n)
+			for _, a := range direct {
+				u.writes[a.key()] = a
+			}
+			u.calls = append(u.calls, calls...)
+		}
+		return true
+	})
+}
+
+// call gives what one call changes by itself, and what it runs.
+func (e *effects) call(n *ast.CallExpr) (direct []access, calls []callee) {
+	fun := ast.Unparen(n.Fun)
+	tv := e.info.Types[fun]
+	elements := func(x ast.Expr) {
+		t := e.info.TypeOf(x)
+		if t == nil {
+			return
+		}
+		switch t := t.Underlying().(type) {
+		case *types.Slice:
+			direct = append(direct, access{way: []spot{{typ: t.Elem().String(), kind: element}}})
+		case *types.Map:
+			direct = append(direct, access{way: []spot{{typ: t.Elem().String(), kind: element}}})
+		}
+	}
+	switch {
+	case tv.IsType():
+		return nil, nil
+	case tv.IsBuiltin():
+		if id, ok := fun.(*ast.Ident); ok && len(n.Args) > 0 {
+			switch id.Name {
+			case "copy", "delete":
+				elements(n.Args[0])
+			case "append":
+				if _, ok := ast.Unparen(n.Args[0]).(*ast.SliceExpr); ok {
+					elements(n.Args[0])
+				}
+			}
+		}
+		return direct, nil
+	}
+	for _, a := range n.Args { // a function that is handed over may be run
+		if g, ok := e.info.TypeOf(a).Underlying().(*types.Signature); ok {
+			calls = append(calls, e.callee(ast.Unparen(a), g))
+		}
+	}
+	if sel, ok := fun.(*ast.SelectorExpr); ok {
+		if f, ok := e.info.Uses[sel.Sel].(*types.Func); ok && f.Pkg() != e.pkg {
+			if f.Pkg() != nil && f.Pkg().Path() == "sort" {
+				for _, a := range n.Args {
+					elements(a)
+				}
+			}
+			if e.takesAddress(sel) {
+				if a, ok := e.place(sel.X); ok {
+					direct = append(direct, a)
+				}
+			}
+			if e.info.Selections[sel] == nil || !types.IsInterface(e.info.TypeOf(sel.X)) {
+				return direct, calls
+			}
+		}
+	}
+	if g, ok := tv.Type.Underlying().(*types.Signature); ok {
+		calls = append(calls, e.callee(fun, g))
+	}
+	return direct, calls
+}
+
+// callee finds out what running a function expression runs.
+func (e *effects) callee(fun ast.Expr, g *types.Signature) callee {
+	switch fun := fun.(type) {
+	case *ast.FuncLit:
+		return callee{unit: e.literals[fun]}
+	case *ast.Ident:
+		if f, ok := e.info.Uses[fun].(*types.Func); ok && e.declared[f] != nil {
+			return callee{unit: e.declared[f]}
+		}
+	case *ast.SelectorExpr:
+		if f, ok := e.info.Uses[fun.Sel].(*types.Func); ok {
+			if u := e.declared[f]; u != nil {
+				return callee{unit: u}
+			}
+			if types.IsInterface(e.info.TypeOf(fun.X)) {
+				return callee{method: f.Name()}
+			}
+			return callee{unit: &unit{}}
+		}
+	}
+	return callee{signature: g}
+}
+
+// takesAddress tells whether a method is called on the place of a value
+// rather than on a copy.
+func (c checked) takesAddress(n *ast.SelectorExpr) bool {
+	sel := c.info.Selections[n]
+	if sel == nil || sel.Kind() != types.MethodVal {
+		return false
+	}
+	r := sel.Obj().Type().(*types.Signature).Recv()
+	if r == nil {
+		return false
+	}
+	_, wants := r.Type().Underlying().(*types.Pointer)
+	_, has := c.info.TypeOf(n.X).Underlying().(*types.Pointer)
+	return wants && !has
+}
+
+// place tells which place an expression stands for. It gives false for what
+// no other function can know: local variables that stay with their function.
+func (e *effects) place(x ast.Expr) (access, bool) {
+	x = ast.Unparen(x)
+	text := types.ExprString(x)
+	below := func(inner ast.Expr, s spot) (access, bool) {
+		a, ok := e.place(inner)
+		a.way = append(a.way[:len(a.way):len(a.way)], s)
+		a.text = text
+		return a, ok
+	}
+	t := func(x ast.Expr) string { return e.info.TypeOf(x).String() }
+	switch n := x.(type) {
+	case *ast.Ident:
+		v := e.variable(n)
+		if v == nil {
+			return access{}, false
+		}
+		a := access{root: v, text: text}
+		if e.pointed[v] {
+			a.way = []spot{{typ: v.Type().String()}}
+		}
+		return a, v.Parent() == e.pkg.Scope() || e.caught[v] || e.pointed[v]
+	case *ast.StarExpr:
+		return access{way: []spot{{typ: t(n)}}, text: text}, true
+	case *ast.SelectorExpr:
+		f, ok := e.info.Uses[n.Sel].(*types.Var)
+		if !ok || !f.IsField() {
+			return access{}, false
+		}
+		s := spot{typ: f.Type().String(), field: f, kind: ofStruct}
+		if p, ok := e.info.TypeOf(n.X).Underlying().(*types.Pointer); ok {
+			return access{way: []spot{{typ: p.Elem().String()}, s}, text: text}, true
+		}
+		return below(n.X, s)
+	case *ast.IndexExpr:
+		tv := e.info.Types[n]
+		if tv.Type == nil {
+			return access{}, false
+		}
+		el := tv.Type
+		if tuple, ok := el.(*types.Tuple); ok {
+			el = tuple.At(0).Type()
+		}
+		s := spot{typ: el.String(), kind: element}
+		if _, ok := e.info.TypeOf(n.X).Underlying().(*types.Array); ok {
+			return below(n.X, s)
+		}
+		return access{way: []spot{s}, text: text}, true
+	}
+	return access{}, false
+}

@@ -1,0 +1,571 @@
+package cell
+
+import (
+	"flag"
+	"fmt"
+	"math/rand"
+	"strings"
+	"testing"
+)
+
+var (
+	randomCount = flag.Int("random", 80, "how many random programs TestRandom compares")
+	randomSeed  = flag.Int64("seed", 1, "the first seed of TestRandom")
+)
+
+// TestRandom compares random programs of the accepted part of Go, run both
+// ways. For a long search: go test -run TestRandom -random 20000 -seed 7
+func TestRandom(t *testing.T) {
+	const batch = 250
+	accepted := 0
+	reasons := map[string]int{}
+	for from := 0; from < *randomCount; from += batch {
+		var names, sources []string
+		for i := from; i < min(from+batch, *randomCount); i++ {
+			seed := *randomSeed + int64(i)
+			src := randomProgram(seed)
+			p, messages := Assemble(lessonOf(src))
+			if p == nil {
+				for _, m := range messages {
+					if m.Rule != "cell-refused" && m.Rule != "cell-type" { // constants may overflow
+						t.Fatalf("seed %d: %v\n%s", seed, m, src)
+					}
+					reasons[m.Rule+": "+m.Hint[:min(len(m.Hint), 40)]]++
+				}
+				continue
+			}
+			accepted++
+			names = append(names, fmt.Sprint("seed ", seed, "\n", src))
+			sources = append(sources, src)
+		}
+		compare(t, names, sources)
+		if t.Failed() {
+			return
+		}
+	}
+	t.Log(accepted, "accepted; refused:", reasons)
+	if accepted < *randomCount/2 {
+		t.Errorf("only %d of %d random programs were accepted: %v", accepted, *randomCount, reasons)
+	}
+}
+
+// generator writes one random program. Every loop ends, and functions call
+// only earlier ones, so that each program does too.
+type generator struct {
+	r      *rand.Rand
+	b      strings.Builder
+	scopes [][]variable
+	funcs  []function_
+	names  int
+	loops  int // loops around
+	depth  int // blocks around
+	result []string
+	inFunc bool
+	inLit  int
+	level  int // how many functions may be called
+}
+
+type variable struct {
+	name, typ string
+	fixed     bool // not to be assigned to: it bounds a loop
+}
+
+type function_ struct {
+	name    string
+	params  []string
+	results []string
+}
+
+var scalars = []string{"int", "int", "float64", "float64", "float64", "bool", "string", "uint8", "uint64", "int32", "int64", "Volts", "uint32", "int8", "float32", "complex128"}
+var composites = []string{"[]float64", "[]int", "[3]float64", "[3]int", "map[string]float64", "P", "*P", "func(float64) float64", "func(int) int", "[]P", "[2]P", "Shape", "[][]float64", "Series", "map[int]P", "error"}
+
+func randomProgram(seed int64) string {
+	g := &generator{r: rand.New(rand.NewSource(seed))}
+	g.b.WriteString(`type Volts float64
+type Series []float64
+type Shape interface{ Area(k float64) float64 }
+type P struct { x, y float64; n int; a [2]float64; s []int }
+type Q struct { p P; k float64 }
+func (v Volts) twice() Volts { return 2 * v }
+func (s Series) sum() float64 { t := 0.0; for _, x := range s { t += x }; return t }
+func (p P) norm() float64 { p.x *= 0.5; return math.Sqrt(p.x*p.x + p.y*p.y) }
+func (p P) Area(k float64) float64 { return p.x*p.y*k }
+func (p *P) move(d float64) float64 { p.x += d; p.n++; return p.x }
+func (q *Q) Area(k float64) float64 { q.k += k; return q.k * q.p.x }
+func at(xs []float64, i int) float64 { if len(xs) == 0 { return 0.5 }; if i < 0 { i = -i }; if i < 0 { i = 0 }; return xs[i%len(xs)] }
+func ati(xs []int, i int) int { if len(xs) == 0 { return 1 }; if i < 0 { i = -i }; if i < 0 { i = 0 }; return xs[i%len(xs)] }
+func m3(i int) int { i %= 3; if i < 0 { i = -i }; return i }
+func cut(x float64) float64 { if x != x || x > 1e9 || x < -1e9 { return 1.25 }; return x }
+func u8(x uint8) uint8 { return x }
+func i8(x int8) int8 { return x }
+func u32(x uint32) uint32 { return x }
+func i32(x int32) int32 { return x }
+func u64(x uint64) uint64 { return x }
+func i64(x int64) int64 { return x }
+func apply(f func(float64) float64, x float64) float64 { return f(x) + 0.5 }
+`)
+	n := 1 + g.r.Intn(4)
+	for i := 0; i < n; i++ {
+		g.function()
+	}
+	g.scopes = [][]variable{nil}
+	g.level = len(g.funcs)
+	g.statements(5 + g.r.Intn(8))
+	g.show()
+	return g.b.String()
+}
+
+func (g *generator) line(format string, args ...any) {
+	fmt.Fprintf(&g.b, strings.Repeat("\t", g.depth)+format+"\n", args...)
+}
+
+func (g *generator) pick(list []string) string { return list[g.r.Intn(len(list))] }
+
+func (g *generator) one(options ...string) string { return g.pick(options) }
+
+func (g *generator) anyType() string {
+	if g.r.Intn(5) < 3 {
+		return g.pick(scalars)
+	}
+	return g.pick(composites)
+}
+
+func (g *generator) fresh(typ string) string {
+	// now and then, a name that hides another
+	if len(g.scopes) > 1 && g.r.Intn(6) == 0 {
+		outer := g.scopes[g.r.Intn(len(g.scopes)-1)]
+		if len(outer) > 0 {
+			name := outer[g.r.Intn(len(outer))].name
+			taken := false
+			for _, v := range g.scopes[len(g.scopes)-1] {
+				taken = taken || v.name == name
+			}
+			if !taken {
+				return name
+			}
+		}
+	}
+	g.names++
+	return fmt.Sprintf("v%d", g.names)
+}
+
+func (g *generator) add(name, typ string, fixed bool) {
+	i := len(g.scopes) - 1
+	g.scopes[i] = append(g.scopes[i], variable{name, typ, fixed})
+}
+
+// seen gives the variables of a type that are not hidden.
+func (g *generator) seen(typ string, assignable bool) []variable {
+	if g.inLit > 0 && strings.HasPrefix(typ, "func") {
+		return nil // a function literal that calls a variable may come to call itself
+	}
+	var out []variable
+	hidden := map[string]bool{}
+	for i := len(g.scopes) - 1; i >= 0; i-- {
+		for j := len(g.scopes[i]) - 1; j >= 0; j-- {
+			v := g.scopes[i][j]
+			if !hidden[v.name] && (v.typ == typ || typ == "") && !(assignable && v.fixed) {
+				out = append(out, v)
+			}
+			hidden[v.name] = true
+		}
+	}
+	return out
+}
+
+func (g *generator) function() {
+	f := function_{name: fmt.Sprintf("f%d", len(g.funcs))}
+	var params []string
+	g.scopes = [][]variable{nil}
+	for i := 0; i < g.r.Intn(4); i++ {
+		t := g.anyType()
+		name := fmt.Sprintf("a%d", i)
+		f.params = append(f.params, t)
+		params = append(params, name+" "+t)
+		g.add(name, t, false)
+	}
+	named := g.r.Intn(3) == 0
+	var results []string
+	for i := 0; i < 1+g.r.Intn(3); i++ {
+		t := g.anyType()
+		f.results = append(f.results, t)
+		if named {
+			results = append(results, fmt.Sprintf("r%d %s", i, t))
+			g.add(fmt.Sprintf("r%d", i), t, false)
+		} else {
+			results = append(results, t)
+		}
+	}
+	g.line("func %s(%s) (%s) {", f.name, strings.Join(params, ", "), strings.Join(results, ", "))
+	g.depth++
+	g.result, g.inFunc = f.results, true
+	g.level = len(g.funcs)
+	g.statements(3 + g.r.Intn(5))
+	if named && g.r.Intn(2) == 0 {
+		g.line("return")
+	} else {
+		g.line("return %s", g.exprs(f.results, 2))
+	}
+	g.inFunc = false
+	g.depth--
+	g.line("}")
+	g.funcs = append(g.funcs, f)
+}
+
+func (g *generator) exprs(types []string, d int) string {
+	out := make([]string, len(types))
+	for i, t := range types {
+		out[i] = g.expr(t, d)
+	}
+	return strings.Join(out, ", ")
+}
+
+// block writes statements in a block of their own, after its opening line.
+func (g *generator) block(n int) {
+	g.scopes = append(g.scopes, nil)
+	g.depth++
+	g.statements(n)
+	g.depth--
+	g.scopes = g.scopes[:len(g.scopes)-1]
+}
+
+func (g *generator) statements(n int) {
+	for i := 0; i < n; i++ {
+		g.statement()
+	}
+}
+
+func (g *generator) define() {
+	t := g.anyType()
+	name := g.fresh(t)
+	e := g.expr(t, 3)
+	if g.r.Intn(3) == 0 || t == "Shape" || t == "error" || t == "Series" {
+		g.line("var %s %s = %s", name, t, e)
+	} else if g.r.Intn(6) == 0 && t != "*P" && !strings.HasPrefix(t, "func") && !strings.HasPrefix(t, "map") {
+		g.line("var %s %s", name, t)
+	} else {
+		g.line("%s := %s", name, g.typed(t, e))
+	}
+	if len(g.scopes) > 1 || g.inFunc {
+		g.line("_ = %s", name)
+	}
+	g.add(name, t, false)
+}
+
+// typed makes an expression keep its type after :=.
+func (g *generator) typed(t, e string) string {
+	switch t {
+	case "int", "float64", "bool", "string", "uint8", "uint64", "int32", "int64", "Volts", "uint32", "int8", "float32", "complex128":
+		return t + "(" + e + ")"
+	case "func(float64) float64", "func(int) int", "*P":
+		return "(" + t + ")(" + e + ")"
+	}
+	return e
+}
+
+func (g *generator) statement() {
+	deep := g.depth > 3
+	switch k := g.r.Intn(22); {
+	case k < 5:
+		g.define()
+	case k < 8:
+		g.assign()
+	case k == 8 && !deep:
+		g.line("if %s {", g.expr("bool", 2))
+		g.block(1 + g.r.Intn(3))
+		switch g.r.Intn(3) {
+		case 0:
+			g.line("} else {")
+			g.block(1 + g.r.Intn(2))
+		case 1:
+			g.line("} else if %s {", g.expr("bool", 2))
+			g.block(1)
+		}
+		g.line("}")
+	case k == 9 && !deep && g.loops < 2:
+		g.forLoop()
+	case k == 10 && !deep && g.loops < 2:
+		g.rangeLoop()
+	case k == 11 && !deep:
+		g.choice()
+	case k == 12:
+		g.several()
+	case k == 13:
+		g.opAssign()
+	case k == 14 && len(g.funcs) > 0:
+		g.callSeveral()
+	case k == 15:
+		g.show()
+	case k == 16 && g.loops > 0:
+		g.line("if %s { %s }", g.expr("bool", 2), g.one("break", "continue"))
+	case k == 17 && g.inFunc:
+		g.line("if %s { return %s }", g.expr("bool", 2), g.exprs(g.result, 2))
+	case k == 18:
+		if vs := g.seen("[]float64", true); len(vs) > 0 {
+			v := vs[g.r.Intn(len(vs))].name
+			g.line("%s = append(%s, %s)", v, v, g.expr("float64", 2))
+			g.line("if len(%s) > 6 { %s = %s[2:] }", v, v, v)
+		}
+	case k == 19:
+		if vs := g.seen("*P", false); len(vs) > 0 {
+			g.line("%s.move(%s)", vs[g.r.Intn(len(vs))].name, g.expr("float64", 1))
+		} else if vs := g.seen("P", true); len(vs) > 0 {
+			g.line("%s.move(%s)", vs[g.r.Intn(len(vs))].name, g.expr("float64", 1))
+		}
+	case k == 20 && !deep:
+		g.line("{")
+		g.block(2)
+		g.line("}")
+	case k == 21 && !deep:
+		g.closure()
+	default:
+		g.define()
+	}
+}
+
+// closure makes a function that keeps and changes variables around it.
+func (g *generator) closure() {
+	vs := g.seen("float64", true)
+	name := g.fresh("func(float64) float64")
+	if len(vs) == 0 {
+		return
+	}
+	v := vs[g.r.Intn(len(vs))].name
+	g.line("%s := func(x float64) float64 {", name)
+	g.line("\t%s = cut(%s*0.75 + x)", v, v)
+	g.line("\treturn %s", v)
+	g.line("}")
+	g.add(name, "func(float64) float64", false)
+	g.line("_ = %s", name)
+	if g.loops > 0 || g.r.Intn(2) == 0 {
+		if fs := g.seen("func(float64) float64", true); len(fs) > 1 {
+			g.line("%s = %s", fs[1].name, name)
+		}
+	}
+}
+
+func (g *generator) forLoop() {
+	g.names++
+	i := fmt.Sprintf("i%d", g.names)
+	g.line("%s", g.one(
+		fmt.Sprintf("for %s := 0; %s < %d; %s++ {", i, i, 1+g.r.Intn(4), i),
+		fmt.Sprintf("for %s := %d; %s > 0; %s-- {", i, 1+g.r.Intn(4), i, i),
+		fmt.Sprintf("for %s := 0; %s < m3(%s)+1; %s += 2 {", i, i, g.expr("int", 1), i),
+		fmt.Sprintf("for %s, z := 0, 9; %s < z-5; %s, z = z-8, z-1 {", i, i, i),
+	))
+	g.scopes = append(g.scopes, nil)
+	g.add(i, "int", true)
+	g.loops++
+	g.block(1 + g.r.Intn(3))
+	if g.r.Intn(2) == 0 {
+		if fs := g.seen("func(int) int", true); len(fs) > 0 {
+			g.line("\t%s = func(k int) int { return k + %s }", fs[g.r.Intn(len(fs))].name, i)
+		}
+	}
+	g.loops--
+	g.scopes = g.scopes[:len(g.scopes)-1]
+	g.line("}")
+}
+
+func (g *generator) rangeLoop() {
+	over := g.one("[]float64", "[]int", "[3]float64", "string", "[]P", "[2]P", "[]float64")
+	elem := map[string]string{"[]float64": "float64", "[]int": "int", "[3]float64": "float64", "string": "int32", "[]P": "P", "[2]P": "P"}[over]
+	g.names++
+	i, v := fmt.Sprintf("i%d", g.names), fmt.Sprintf("e%d", g.names)
+	x := g.expr(over, 1)
+	if g.r.Intn(4) == 0 {
+		if vs := g.seen("int", true); len(vs) > 0 {
+			g.line("for %s = range %s {", vs[g.r.Intn(len(vs))].name, x)
+			g.loops++
+			g.block(2)
+			g.loops--
+			g.line("}")
+			return
+		}
+	}
+	if strings.Contains(x, "{") {
+		x = "(" + x + ")"
+	}
+	g.line("for %s, %s := range %s {", i, v, x)
+	g.scopes = append(g.scopes, nil)
+	g.add(i, "int", g.r.Intn(2) == 0)
+	g.add(v, elem, false)
+	g.line("\t_, _ = %s, %s", i, v)
+	g.loops++
+	g.block(1 + g.r.Intn(3))
+	if g.r.Intn(3) == 0 && elem == "float64" {
+		if fs := g.seen("func(float64) float64", true); len(fs) > 0 {
+			g.line("\t%s = func(x float64) float64 { return x - %s }", fs[g.r.Intn(len(fs))].name, v)
+		}
+	}
+	g.loops--
+	g.scopes = g.scopes[:len(g.scopes)-1]
+	g.line("}")
+}
+
+func (g *generator) choice() {
+	if g.r.Intn(2) == 0 {
+		g.line("switch m3(%s) {", g.expr("int", 2))
+		g.line("case 0:")
+		g.block(1)
+		g.line("case 1, 3:")
+		g.block(1 + g.r.Intn(2))
+	} else {
+		g.line("switch {")
+		g.line("case %s:", g.expr("bool", 2))
+		g.block(1)
+		g.line("case %s:", g.expr("bool", 2))
+		g.block(1)
+	}
+	if g.r.Intn(2) == 0 {
+		g.line("default:")
+		g.block(1)
+	}
+	g.line("}")
+}
+
+// lvalue gives a place to store into.
+func (g *generator) lvalue(t string) string {
+	var out []string
+	for _, v := range g.seen(t, true) {
+		out = append(out, v.name)
+	}
+	add := func(of, format string) {
+		for _, v := range g.seen(of, true) {
+			if strings.Contains(format, "%d") {
+				out = append(out, fmt.Sprintf(format, v.name, g.r.Intn(2)))
+			} else if strings.Count(format, "%s") == 2 {
+				out = append(out, fmt.Sprintf(format, v.name, g.expr("int", 1)))
+			} else {
+				out = append(out, fmt.Sprintf(format, v.name))
+			}
+		}
+	}
+	switch t {
+	case "float64":
+		add("[3]float64", "%s[%d]")
+		add("[3]float64", "%s[m3(%s)]")
+		add("P", "%s.x")
+		add("*P", "%s.y")
+		add("P", "%s.a[%d]")
+		add("[2]P", "%s[%d].y")
+		add("map[string]float64", `%s["a"]`)
+		add("map[string]float64", `%s["b"]`)
+	case "int":
+		add("[3]int", "%s[m3(%s)]")
+		add("P", "%s.n")
+		add("*P", "%s.n")
+	case "P":
+		add("[2]P", "%s[%d]")
+		add("*P", "*%s")
+		add("map[int]P", "%s[%d]")
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return g.pick(out)
+}
+
+func (g *generator) assign() {
+	for range 5 {
+		t := g.anyType()
+		if l := g.lvalue(t); l != "" {
+			g.line("%s = %s", l, g.expr(t, 3))
+			return
+		}
+	}
+}
+
+func (g *generator) opAssign() {
+	switch g.r.Intn(5) {
+	case 0, 1:
+		if l := g.lvalue("float64"); l != "" {
+			g.line("%s %s %s", l, g.one("+=", "-=", "*="), g.expr("float64", 2))
+		}
+	case 2:
+		if l := g.lvalue("int"); l != "" {
+			g.line("%s%s", l, g.one("++", "--", " += 3", " -= 2", " *= 2", " &= 7", " |= 4", " ^= 5", " <<= 1", " >>= 1", " %= 5", " &^= 2"))
+		}
+	case 3:
+		if l := g.lvalue("string"); l != "" {
+			g.line("%s += %s", l, g.one(`"q"`, `"w"`))
+			g.line("if len(%s) > 9 { %s = %s[3:] }", l, l, l)
+		}
+	case 4:
+		t := g.one("uint8", "uint64", "int32", "int64", "uint32", "int8", "float32")
+		if l := g.lvalue(t); l != "" {
+			g.line("%s %s %s", l, g.one("+=", "-=", "*="), g.expr(t, 2))
+		}
+	}
+}
+
+// several assigns more than one value at once.
+func (g *generator) several() {
+	var ls, ts []string
+	for i := 0; i < 2+g.r.Intn(2); i++ {
+		t := g.one("int", "float64", "float64", "P", "string", "bool")
+		if l := g.lvalue(t); l != "" {
+			ls, ts = append(ls, l), append(ts, t)
+		}
+	}
+	if len(ls) > 1 {
+		g.line("%s = %s", strings.Join(ls, ", "), g.exprs(ts, 2))
+	}
+}
+
+func (g *generator) callSeveral() {
+	if g.level == 0 {
+		return
+	}
+	f := g.funcs[g.r.Intn(g.level)]
+	if len(f.results) < 2 {
+		return
+	}
+	names := make([]string, len(f.results))
+	for i := range names {
+		names[i] = g.fresh(f.results[i])
+		for j := range i {
+			if names[i] == names[j] {
+				g.names++
+				names[i] = fmt.Sprintf("v%d", g.names)
+			}
+		}
+	}
+	g.line("%s := %s(%s)", strings.Join(names, ", "), f.name, g.exprs(f.params, 2))
+	for i, n := range names {
+		g.add(n, f.results[i], false)
+		if len(g.scopes) > 1 || g.inFunc {
+			g.line("_ = %s", n)
+		}
+	}
+}
+
+// show prints what can be seen.
+func (g *generator) show() {
+	vs := g.seen("", false)
+	for i := 0; i < 4 && len(vs) > 0; i++ {
+		v := vs[g.r.Intn(len(vs))]
+		switch v.typ {
+		case "P":
+			g.line("fmt.Println(%q, %s.x, %s.y, %s.n, %s.a, %s.s)", v.name, v.name, v.name, v.name, v.name, v.name)
+		case "*P":
+			g.line("fmt.Println(%q, %s.x, %s.y, %s.n)", v.name, v.name, v.name, v.name)
+		case "func(float64) float64":
+			g.line("fmt.Println(%q, %s(0.5))", v.name, v.name)
+		case "func(int) int":
+			g.line("fmt.Println(%q, %s(3))", v.name, v.name)
+		case "[]P", "[2]P":
+			g.line("for _, p := range %s { fmt.Println(%q, p.x, p.y, p.n) }", v.name, v.name)
+		case "Shape":
+			g.line("fmt.Println(%q, %s.Area(0.5))", v.name, v.name)
+		case "Series":
+			g.line("fmt.Println(%q, %s.sum())", v.name, v.name)
+		case "map[int]P":
+			g.line("fmt.Println(%q, len(%s), %s[1].x, %s[0].n)", v.name, v.name, v.name, v.name)
+		case "Volts":
+			g.line("fmt.Println(%q, %s, %s.twice())", v.name, v.name, v.name)
+		default:
+			g.line("fmt.Println(%q, %s)", v.name, v.name)
+		}
+	}
+}
