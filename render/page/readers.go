@@ -85,14 +85,18 @@ func NewKiosk(s Source) (Kiosk, []diag.Message) {
 type Handout struct {
 	Cautions []template.HTML
 	Story    template.HTML
-	Points   []template.HTML // talking points
+	Points   []template.HTML // talking points; none in the visitors' edition
 }
 
-// NewHandout prints the visitors' story with its figures, each once, then the
-// talking points. A lesson without visitor panels tells its beginning, up to
-// its second heading.
-func NewHandout(s Source) (Handout, []diag.Message) {
+// NewHandout prints the visitors' story with its figures, each once. The
+// guide's edition also has the talking points, and its story begins a level
+// lower, to stand under a heading of its own. A lesson without visitor panels
+// tells its beginning, up to its second heading.
+func NewHandout(s Source, guide bool) (Handout, []diag.Message) {
 	r := newReader(s, Links{})
+	if guide {
+		r.lowest = 3
+	}
 	r.plot = plot.Settings{Width: 640, Text: 14}
 	h := Handout{Cautions: r.cautions()}
 	seen := map[string]bool{}
@@ -106,6 +110,9 @@ func NewHandout(s Source) (Handout, []diag.Message) {
 		r.node(n, false)
 	}
 	h.Story = r.piece()
+	if !guide {
+		return h, r.finish()
+	}
 	for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
 		h.Points = append(h.Points, r.print(n.Children...))
 	}
