@@ -69,7 +69,7 @@ func TestWithoutGravityItHunts(t *testing.T) {
 
 func TestRunsAreKept(t *testing.T) {
 	set := demo(t)
-	if set.Steady(idle) != set.Steady(idle) {
+	if first, again := set.Steady(idle), set.Steady(idle); first != again {
 		t.Error("the same run was made twice")
 	}
 	if set.Steady(idle) == set.Steady(busy) || set.Steady(idle) == set.WithoutGravity().Steady(idle) {

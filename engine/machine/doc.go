@@ -1,6 +1,7 @@
 // Package machine is a governed bell-current set as equations: a shunt motor
-// on a battery, held at its speed by a centrifugal contact governor, with what
-// its shaft drives.
+// on a battery, held at its speed by a centrifugal contact governor, and on
+// its shaft a self-excited generator with a vibrating voltage regulator, bells
+// and rheostat for a load, and two tone wheels.
 //
 //	c := machine.Card{...}                 // usually read by engine/card
 //	sim, err := machine.New(c, machine.Setup{}, machine.Load{Torque: 0.3})

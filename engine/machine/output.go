@@ -25,8 +25,3 @@ func NewOutput(c OutputCard) Output {
 		Voltage:   u,
 	}
 }
-
-// emf at a speed w in rad/s and a shaft angle in rad
-func (o *Output) emf(w, theta float64) float64 {
-	return emf(o.Constant, w) * math.Sin(theta+o.Angle)
-}

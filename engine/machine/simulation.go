@@ -22,7 +22,7 @@ type Setup struct {
 
 	RelTol   float64 // relative tolerance of the integration; 0 means 1e-8
 	MaxSteps int     // budget of steps for each advance; 0 means 50 million
-	Method   ode.Method
+	Method   ode.Method // the zero value is Dormand-Prince 5(4)
 }
 
 // Simulation is a machine at an instant, ready to go on.
