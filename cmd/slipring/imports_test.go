@@ -35,7 +35,9 @@ var ours = map[string][]string{
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},
 	"engine/proof": {"engine/diag", "engine/lesson", "engine/tell", "engine/machine"},
 
-	"render/plot": {"engine/tell", "engine/waveform"},
+	"render/plot":   {"engine/tell", "engine/waveform"},
+	"render/motion": {"engine/tell", "engine/waveform"},
+	"render/math":   {},
 	"render/page": {
 		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/diag", "render/plot"},
 

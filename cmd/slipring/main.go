@@ -5,6 +5,7 @@
 //	slipring publish            run every lesson and write all pages to ./visit
 //	slipring proof              check every quote, claim and caution; write nothing
 //	slipring proof -amend       and rewrite the quotes that have drifted
+//	slipring rehearse           show the pages while the lessons are written
 //
 // It is the only part of the project that prints, exits and writes pages.
 package main
@@ -44,6 +45,7 @@ LESSONS is the folder of lessons, "lessons" when left out.
 Commands:
   publish    run every lesson and write all pages
   proof      check every quote, claim, figure and caution; write no page
+  rehearse   show the pages on this computer, and anew after every change
 
 Flags of a command: slipring COMMAND -h
 Exit codes: 0 all is well, 1 something is wrong, 2 called wrongly.
@@ -60,6 +62,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return publish(ctx, args[1:], stdout, stderr)
 	case "proof":
 		return proofread(ctx, args[1:], stdout, stderr)
+	case "rehearse":
+		return rehearse(ctx, args[1:], stdout, stderr)
 	case "-h", "-help", "--help", "help":
 		fmt.Fprint(stdout, usage)
 		return exitClean
