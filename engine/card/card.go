@@ -22,7 +22,7 @@ import (
 // messages is an error.
 func Read(name string, source []byte) (machine.Card, []diag.Message) {
 	var c machine.Card
-	f, ok := parse(name, source)
+	f, ok := parse(name, source, format{family: "card", form: `a constant is written KEY = { value = 48, unit = "V", from = "nameplate" }`})
 	if !ok {
 		return c, f.messages
 	}
@@ -52,7 +52,7 @@ func (r *reader) flaw(f machine.Flaw) {
 		offset = r.at[f.Part]
 		about = fmt.Sprintf("the %s: ", f.Part)
 	}
-	r.add(offset, "card-value", about+f.Reason, f.Next)
+	r.add(offset, "value", about+f.Reason, f.Next)
 }
 
 func (r *reader) top(s section) {
@@ -69,7 +69,7 @@ func (f *file) words(s section, texts, dates map[string]*string, truths map[stri
 		if to, ok := texts[d.key]; ok && f.want(d, text) {
 			*to = d.value.text
 			if strings.TrimSpace(d.value.text) == "" {
-				f.add(d.offset, "card-value", fmt.Sprintf("%s is empty", d.key), "write it between the quotes")
+				f.add(d.offset, "value", fmt.Sprintf("%s is empty", d.key), "write it between the quotes")
 			}
 		} else if to, ok := dates[d.key]; ok && f.want(d, date) {
 			*to = d.value.text
@@ -77,7 +77,7 @@ func (f *file) words(s section, texts, dates map[string]*string, truths map[stri
 			*to = d.value.truth
 		}
 		if !slices.Contains(known, d.key) {
-			f.add(d.offset, "card-unknown", fmt.Sprintf("unknown key %q", d.key),
+			f.add(d.offset, "unknown", fmt.Sprintf("unknown key %q", d.key),
 				hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))
 		}
 	}
@@ -87,7 +87,7 @@ func (f *file) words(s section, texts, dates map[string]*string, truths map[stri
 			if dates[k] != nil {
 				right = date
 			}
-			f.add(s.offset, "card-missing", fmt.Sprintf("the key %q is missing", k), pattern(k, right))
+			f.add(s.offset, "missing", fmt.Sprintf("the key %q is missing", k), pattern(k, right))
 		}
 	}
 }
@@ -98,7 +98,7 @@ func (f *file) want(d field, k kind) bool {
 	if d.value.kind == k {
 		return true
 	}
-	f.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, where %v belongs", d.key, d.value.kind, k), pattern(d.key, k))
+	f.add(d.value.offset, "value", fmt.Sprintf("%s is %v, where %v belongs", d.key, d.value.kind, k), pattern(d.key, k))
 	return false
 }
 
@@ -119,7 +119,7 @@ func hintNear(word string, known []string, otherwise string) string {
 func (r *reader) part(s section) {
 	if !r.card.Fit(s.name) {
 		parts := machine.PartNames()
-		r.add(s.offset, "card-unknown", fmt.Sprintf("unknown part %q", s.name),
+		r.add(s.offset, "unknown", fmt.Sprintf("unknown part %q", s.name),
 			hintNear(s.name, parts, "known parts are: "+strings.Join(parts, ", ")))
 		return
 	}
@@ -136,7 +136,7 @@ func (r *reader) part(s section) {
 	for _, d := range s.fields {
 		i := slices.Index(known, d.key)
 		if i < 0 {
-			r.add(d.offset, "card-unknown", fmt.Sprintf("the %s has no constant %q", s.name, d.key),
+			r.add(d.offset, "unknown", fmt.Sprintf("the %s has no constant %q", s.name, d.key),
 				hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))
 			continue
 		}
@@ -146,7 +146,7 @@ func (r *reader) part(s section) {
 	}
 	for i, k := range known {
 		if !seen[k] {
-			r.add(s.offset, "card-missing", fmt.Sprintf("the %s has no %q: %s", s.name, k, places[i].Doc),
+			r.add(s.offset, "missing", fmt.Sprintf("the %s has no %q: %s", s.name, k, places[i].Doc),
 				fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, k, places[i].Unit))
 		}
 	}

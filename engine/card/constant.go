@@ -14,7 +14,7 @@ var constantKeys = [...]string{"value", "unit", "from", "note", "date"}
 func (r *reader) constant(place machine.Slot, d field) {
 	line := fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, d.key, place.Unit)
 	if d.value.kind != table {
-		r.add(d.value.offset, "card-value", fmt.Sprintf("%s is %v, without unit and origin", d.key, d.value.kind), line)
+		r.add(d.value.offset, "value", fmt.Sprintf("%s is %v, without unit and origin", d.key, d.value.kind), line)
 		return
 	}
 	at := place.Constant
@@ -44,18 +44,18 @@ func (r *reader) constant(place machine.Slot, d field) {
 			}
 		default:
 			known := constantKeys[:]
-			r.add(k.offset, "card-unknown", fmt.Sprintf("unknown key %q in %s", k.key, d.key),
+			r.add(k.offset, "unknown", fmt.Sprintf("unknown key %q in %s", k.key, d.key),
 				hintNear(k.key, known, "known here are: "+strings.Join(known, ", ")))
 		}
 	}
 	for _, k := range []string{"value", "unit", "from"} {
 		if _, ok := seen[k]; !ok {
-			r.add(d.offset, "card-missing", fmt.Sprintf("%s has no %s", d.key, k), line)
+			r.add(d.offset, "missing", fmt.Sprintf("%s has no %s", d.key, k), line)
 		}
 	}
 	if k, ok := seen["unit"]; ok && k.value.kind == text {
 		if _, fits := machine.Multiple(place.Unit, at.Unit); !fits {
-			r.add(k.value.offset, "card-unit", fmt.Sprintf("%q is no unit for %s", at.Unit, d.key),
+			r.add(k.value.offset, "unit", fmt.Sprintf("%q is no unit for %s", at.Unit, d.key),
 				fmt.Sprintf("give the value in %s", machine.UnitChoices(place.Unit)))
 		}
 	}
@@ -64,7 +64,7 @@ func (r *reader) constant(place machine.Slot, d field) {
 		for _, p := range machine.Provenances() {
 			known = append(known, string(p))
 		}
-		r.add(k.value.offset, "card-origin", fmt.Sprintf("%q is no origin of a constant", at.From),
+		r.add(k.value.offset, "origin", fmt.Sprintf("%q is no origin of a constant", at.From),
 			hintNear(string(at.From), known, "write one of: "+strings.Join(known, ", ")))
 	}
 }

@@ -22,13 +22,13 @@ type House struct {
 // messages is an error.
 func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	var h House
-	f, ok := parse(name, source)
+	f, ok := parse(name, source, format{family: "house", form: `a fact is written KEY = "words"`})
 	if !ok {
 		return h, f.messages
 	}
 	top := f.sections[0]
 	for _, s := range f.sections[1:] {
-		f.add(s.offset, "house-unknown", fmt.Sprintf("unknown heading [%s]", s.name), "a house file has no headings")
+		f.add(s.offset, "unknown", fmt.Sprintf("unknown heading [%s]", s.name), "a house file has no headings")
 	}
 	rest := top
 	rest.fields = nil
@@ -48,7 +48,7 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	}
 	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, nil)
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
-		f.add(0, "house-missing", "the house has no language", `write languages = ["en"]`)
+		f.add(0, "missing", "the house has no language", `write languages = ["en"]`)
 	}
 	return h, diag.Sort(f.messages)
 }

@@ -17,6 +17,7 @@ import (
 // file is a TOML file as plain values that know where they stand. Sections
 // come in file order; the first, without a name, holds the keys above them.
 type file struct {
+	format
 	name     string
 	source   []byte
 	sections []section
@@ -61,17 +62,24 @@ type value struct {
 	items  []value // of a list
 }
 
+// format says what sort of file is read.
+type format struct {
+	family string // what the names of its rules begin with
+	form   string // a hint for who wrote no TOML
+	nested bool   // headings may have one dot
+}
+
 // add notes a finding at a byte offset.
 func (f *file) add(offset int, rule, text, hint string) {
 	line, column := diag.Place(f.source, offset)
 	f.messages = append(f.messages, diag.Message{
-		File: f.name, Line: line, Column: column, Rule: rule, Text: text, Hint: hint})
+		File: f.name, Line: line, Column: column, Rule: f.family + "-" + rule, Text: text, Hint: hint})
 }
 
 // parse reads TOML. A false ok means that the syntax is wrong, and the one
 // message says where.
-func parse(name string, source []byte) (f *file, ok bool) {
-	f = &file{name: name, source: source, sections: []section{{}}}
+func parse(name string, source []byte, is format) (f *file, ok bool) {
+	f = &file{format: is, name: name, source: source, sections: []section{{}}}
 	if !utf8.Valid(source) {
 		bad := 0
 		for bad < len(source) {
@@ -81,7 +89,7 @@ func parse(name string, source []byte) (f *file, ok bool) {
 			}
 			bad += n
 		}
-		f.add(bad, "card-syntax", "the file is not UTF-8 text", "save it as UTF-8 in your editor")
+		f.add(bad, "syntax", "the file is not UTF-8 text", "save it as UTF-8 in your editor")
 		return f, false
 	}
 	var p unstable.Parser
@@ -102,8 +110,7 @@ func parse(name string, source []byte) (f *file, ok bool) {
 			offset = int(p.Range(at.Highlight).Offset)
 		}
 		f.messages = nil
-		f.add(offset, "card-syntax", fmt.Sprintf("this is not TOML: %s", err),
-			`a constant is written KEY = { value = 48, unit = "V", from = "nameplate" }`)
+		f.add(offset, "syntax", fmt.Sprintf("this is not TOML: %s", err), f.form)
 		return f, false
 	}
 	return f, true
@@ -111,31 +118,48 @@ func parse(name string, source []byte) (f *file, ok bool) {
 
 func (f *file) head(p *unstable.Parser, e *unstable.Node) {
 	name, offset, dots := keyOf(p, e)
-	if dots || e.Kind == unstable.ArrayTable {
-		f.add(offset, "card-syntax", fmt.Sprintf("the heading %q is not the name of one part", name),
-			"write it as [PART], with single brackets and no dots")
+	if dots && (!f.nested || strings.Count(name, ".") > 1) || e.Kind == unstable.ArrayTable {
+		f.add(offset, "syntax", fmt.Sprintf("the heading %q is not the name of one %s", name, f.part()), f.headHint())
 	}
 	for _, s := range f.sections[1:] {
 		if s.name == name {
 			line, _ := diag.Place(f.source, s.offset)
-			f.add(offset, "card-duplicate", fmt.Sprintf("the heading [%s] stands twice, first on line %d", name, line),
+			f.add(offset, "duplicate", fmt.Sprintf("the heading [%s] stands twice, first on line %d", name, line),
 				"join the two")
 		}
 	}
 	f.sections = append(f.sections, section{name: name, offset: offset})
 }
 
+// part is what stands under a heading.
+func (f *file) part() string {
+	if f.family == "card" {
+		return "part"
+	}
+	return "entry"
+}
+
+func (f *file) headHint() string {
+	switch {
+	case f.family == "card":
+		return "write it as [PART], with single brackets and no dots"
+	case f.nested:
+		return "write it as [LABEL] or, for another language, [LABEL.fr], with single brackets"
+	}
+	return "write it as [LABEL], with single brackets and no dots"
+}
+
 func (f *file) pair(p *unstable.Parser, e *unstable.Node, into *[]field) {
 	key, offset, dots := keyOf(p, e)
 	if dots {
-		f.add(offset, "card-syntax", fmt.Sprintf("the key %q has a dot in it", key),
-			"write the part as a heading in brackets, and the key below it")
+		f.add(offset, "syntax", fmt.Sprintf("the key %q has a dot in it", key),
+			fmt.Sprintf("write the %s as a heading in brackets, and the key below it", f.part()))
 		return
 	}
 	for _, had := range *into {
 		if had.key == key {
 			line, _ := diag.Place(f.source, had.offset)
-			f.add(offset, "card-duplicate", fmt.Sprintf("the key %q stands twice, first on line %d", key, line),
+			f.add(offset, "duplicate", fmt.Sprintf("the key %q stands twice, first on line %d", key, line),
 				"remove one of the two")
 			return
 		}
@@ -171,20 +195,20 @@ func (f *file) value(p *unstable.Parser, n *unstable.Node, key int) value {
 		v.kind = number
 		i, err := strconv.ParseInt(word, 0, 64)
 		if err != nil {
-			f.add(v.offset, "card-syntax", fmt.Sprintf("the number %s is too large", n.Data), "write it with a decimal point")
+			f.add(v.offset, "syntax", fmt.Sprintf("the number %s is too large", n.Data), "write it with a decimal point")
 		}
 		v.number = float64(i)
 	case unstable.Float:
 		v.kind = number
 		x, err := strconv.ParseFloat(word, 64)
 		if err != nil && !math.IsInf(x, 0) {
-			f.add(v.offset, "card-syntax", fmt.Sprintf("%q is not a number", n.Data), "write it with a decimal point")
+			f.add(v.offset, "syntax", fmt.Sprintf("%q is not a number", n.Data), "write it with a decimal point")
 		}
 		v.number = x
 	case unstable.LocalDate:
 		v.kind, v.text = date, string(n.Data)
 		if _, err := time.Parse(time.DateOnly, v.text); err != nil {
-			f.add(v.offset, "card-syntax", fmt.Sprintf("there is no date %s", v.text), "write it as year-month-day, such as 2026-05-12")
+			f.add(v.offset, "syntax", fmt.Sprintf("there is no date %s", v.text), "write it as year-month-day, such as 2026-05-12")
 		}
 	case unstable.InlineTable:
 		v.kind = table
