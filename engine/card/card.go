@@ -1,5 +1,5 @@
-// Package card reads machine cards and the house file, both TOML, into plain
-// values.
+// Package card reads machine cards, the house file, the sources and the
+// glossary, all TOML, into plain values.
 //
 //	c, messages := card.Read("lessons/cards/bell-current-set.toml", source)
 //
