@@ -20,8 +20,8 @@ type Setup struct {
 	CoilOnBrushes bool      // the regulator's coil is fed from the commutator, not from the rings
 	Audit         bool      // count energy; see Simulation.Audit
 
-	RelTol   float64 // relative tolerance of the integration; 0 means 1e-8
-	MaxSteps int     // budget of steps for each advance; 0 means 50 million
+	RelTol   float64    // relative tolerance of the integration; 0 means 1e-8
+	MaxSteps int        // budget of steps for each advance; 0 means 50 million
 	Method   ode.Method // the zero value is Dormand-Prince 5(4)
 }
 
