@@ -38,8 +38,8 @@ var translationKeys = [...]string{"title", "revised"}
 
 // ParseTranslation reads a translation of a lesson into one of the Languages.
 // It is written like a lesson, but has no cells, and its lesson block holds a
-// title and perhaps the date when the translation was revised. The file name
-// is used in messages only.
+// title, perhaps the date when the translation was revised, and exceptions for
+// its own words. The file name is used in messages only.
 //
 // What it returns is never nil. It has its own text, title, language and
 // offsets, and from base the folder, all other facts, and the cells, each
@@ -56,6 +56,7 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 	l.Facts.Minutes = base.Facts.Minutes
 	l.Facts.Needs = slices.Clone(base.Facts.Needs)
 	l.Facts.Hazards = slices.Clone(base.Facts.Hazards)
+	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
 	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
 	if l.Facts.Revised == "" {
 		l.Facts.Revised = base.Facts.Revised

@@ -18,8 +18,21 @@ var prefixes = [...]struct{ prefix, names string }{
 	{"term.", "glossary terms"},
 }
 
-// names checks that every label has one meaning.
+// names checks that every label has one meaning. What the cells of a
+// translation tell was checked with its lesson.
 func (c *checker) names() {
+	if c.lesson.Base == nil {
+		c.toldNames()
+	}
+	for _, d := range c.lesson.Definitions {
+		if i := slices.IndexFunc(c.known, func(k string) bool { return strings.EqualFold(k, oneLine(d.Label)) }); i >= 0 {
+			c.say(d.Offset, ruleMeanings, fmt.Sprintf("%q is defined here as a link, but also names what was computed", c.known[i]),
+				"give the link another label")
+		}
+	}
+}
+
+func (c *checker) toldNames() {
 	kinds := map[string]string{}
 	check := func(name, kind string) {
 		if had, ok := kinds[name]; ok {
@@ -45,12 +58,6 @@ func (c *checker) names() {
 	}
 	for _, name := range slices.Sorted(maps.Keys(c.tables)) {
 		check(name, "a table")
-	}
-	for _, d := range c.lesson.Definitions {
-		if i := slices.IndexFunc(c.known, func(k string) bool { return strings.EqualFold(k, oneLine(d.Label)) }); i >= 0 {
-			c.say(d.Offset, ruleMeanings, fmt.Sprintf("%q is defined here as a link, but also names what was computed", c.known[i]),
-				"give the link another label")
-		}
 	}
 }
 
@@ -90,6 +97,9 @@ func (c *checker) embeds() {
 		if strings.TrimSpace(words(n)) == "" {
 			c.say(n.Offset, ruleAlternative, fmt.Sprintf("%s %q has no alternative text", n.EmbedKind, n.Name),
 				fmt.Sprintf("say between the brackets what it shows: ![...](%s:%s)", n.EmbedKind, n.Name))
+		}
+		if c.foreign(n) {
+			return true
 		}
 		names, ok := told[n.EmbedKind]
 		switch {

@@ -99,7 +99,11 @@ func (g *language) limits(claim tell.Claim) string {
 	}
 	var list []string
 	for _, l := range claim.Limits {
-		list = append(list, strings.TrimSpace(strings.Replace(strconv.FormatFloat(l.Number, 'g', -1, 64), ".", g.decimal, 1)+" "+l.Unit))
+		written := strings.Replace(strconv.FormatFloat(l.Number, 'g', -1, 64), ".", g.decimal, 1)
+		if rest, negative := strings.CutPrefix(written, "-"); negative && g.minus != "" {
+			written = g.minus + rest
+		}
+		list = append(list, strings.TrimSpace(written+" "+l.Unit))
 	}
 	return strings.Join(list, " and ")
 }

@@ -49,9 +49,10 @@ var french = language{
 func frenchUnits() []unit {
 	units := append([]unit{}, symbols[:]...)
 	for _, w := range frenchWords {
-		units = append(units, unit{w.one, w.quantity, w.num, w.den})
-		if w.many != w.one {
-			units = append(units, unit{w.many, w.quantity, w.num, w.den})
+		for _, written := range [...]string{w.one, w.many} {
+			if _, had := findUnit(units, written); !had {
+				units = append(units, unit{written, w.quantity, w.num, w.den})
+			}
 		}
 	}
 	return units

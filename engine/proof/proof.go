@@ -59,14 +59,22 @@ type Drift struct {
 // of the lessons folder, of which the result says which were opened; all are
 // the lessons that a label may lead to.
 //
+// A translation is checked in the same way, against the result of the lesson
+// that it translates, and for saying the same as that. All positions are then
+// those in the translation's own file.
+//
 // The lesson must have been read without errors.
 func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.Lesson) (Report, []diag.Message) {
 	c := newChecker(l, r, cards, all)
 	c.names()
 	c.labels()
-	c.silentClaims()
 	c.embeds()
-	c.cautions()
+	if l.Base == nil {
+		c.silentClaims()
+		c.cautions()
+	} else {
+		c.same()
+	}
 	c.prose()
 	c.panels()
 	return c.report, diag.Sort(c.messages)
@@ -76,6 +84,7 @@ func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.
 type checker struct {
 	lesson   *lesson.Lesson
 	language *language
+	base     *uses                     // of the lesson that a translation translates, nil for a lesson
 	lessons  map[string]*lesson.Lesson // by slug
 	values   map[string]tell.Value
 	claims   map[string]tell.Claim
@@ -109,6 +118,10 @@ func newChecker(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*le
 	c.report.Printed = map[*lesson.Node]string{}
 	c.report.Forms = map[*lesson.Node]Form{}
 	c.report.Links = map[*lesson.Node]*lesson.Lesson{}
+	if l.Base != nil {
+		base := usesIn(l.Base.Body)
+		c.base = &base
+	}
 	for _, v := range r.Values {
 		c.values[v.Name] = v
 		c.known = append(c.known, v.Name)

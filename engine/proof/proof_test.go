@@ -20,7 +20,8 @@ import (
 var update = flag.Bool("update", false, "write the expected findings anew, to be read before they are committed")
 
 // A test lesson is a text archive with the files lesson.md, told (what its
-// cells gave, one item a line, see readTold) and want (the findings).
+// cells gave, one item a line, see readTold) and want (the findings). With a
+// file fr.md, that is its translation, which is proofed too.
 type archive struct {
 	txtar *txtar.Archive
 	file  string
@@ -140,7 +141,16 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	}
 	r, cards, all := readTold(t, told)
 	report, messages := Check(l, r, cards, all)
-	return l, report, messages
+	translated, ok := a.get("fr.md")
+	if !ok {
+		return l, report, messages
+	}
+	tr, found := lesson.ParseTranslation("fr.md", "fr", []byte(translated), l)
+	if len(found) > 0 {
+		t.Fatalf("the translation in %s does not parse cleanly: %v", a.file, found)
+	}
+	report, found = Check(tr, r, cards, all)
+	return tr, report, append(found, messages...)
 }
 
 // TestRules runs for each rule the lesson that breaks it. A rule without a

@@ -53,6 +53,9 @@ func (c *checker) labels() {
 }
 
 func (c *checker) label(n *lesson.Node) {
+	if c.foreign(n) {
+		return
+	}
 	if v, ok := c.values[n.Name]; ok {
 		c.quote(n, v.Number, v.Unit, "the model")
 		return
@@ -128,7 +131,7 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 		var ok bool
 		if q.scale, ok = c.language.factor(told, q.unit); !ok {
 			hint := c.language.unitHint(told)
-			if _, known := findUnit(c.language.units, q.unit); !known && strings.Contains(q.unit, " ") {
+			if !c.language.knows(q.unit) && strings.Contains(q.unit, " ") {
 				hint = "put other words outside of the brackets"
 			}
 			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q is written, but %s %s", oneLine(q.with(q.number)), n.Name, inUnit(told)), hint)

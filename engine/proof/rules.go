@@ -30,6 +30,9 @@ const (
 	ruleSentence    = "panel-sentence"
 	rulePictures    = "panel-pictures"
 	ruleGrade       = "panel-grade"
+	ruleSameLabels  = "translation-labels"
+	ruleSameBlocks  = "translation-blocks"
+	ruleOlder       = "translation-older"
 )
 
 var rules = [...]Rule{
@@ -50,7 +53,10 @@ var rules = [...]Rule{
 	{ruleWords, diag.Error, "a panel has at most 75 words"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
-	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below"},
+	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
+	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
+	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
+	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 }
 
 // Rules lists what Check looks for.

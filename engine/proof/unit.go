@@ -56,6 +56,14 @@ func findUnit(units []unit, written string) (unit, bool) {
 	return unit{}, false
 }
 
+// knows says whether somebody who writes this means a unit, be it of another
+// language.
+func (g *language) knows(written string) bool {
+	_, ours := findUnit(g.units, written)
+	_, told := findUnit(tellable, written)
+	return ours || told
+}
+
 // factor says by what a value told in one unit has to be multiplied to be
 // written in another.
 func (g *language) factor(told, written string) (f *big.Rat, ok bool) {
