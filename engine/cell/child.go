@@ -12,7 +12,6 @@ import (
 	"runtime/metrics"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/traefik/yaegi/interp"
@@ -51,17 +50,18 @@ func ChildMain() {
 		fmt.Fprintln(os.Stderr, "this command is for the program's own use")
 		os.Exit(2)
 	}
-	enforced := limitMemory(r.Limits.Memory)
+	enforced := !r.Plain && limitMemory(r.Limits.Memory)
 	debug.SetMemoryLimit(r.Limits.Memory / 8 * 7) // collect often rather than fail
 	debug.SetMaxStack(int(min(deepest, r.Limits.Memory/4)))
 
-	c := &child{out: out, limits: r.Limits, noter: noter{new(atomic.Int64)}}
+	c := &child{out: out, limits: r.Limits, noter: noter{new(int)}}
 	shared := false
 	if r.Shared {
 		if at, err := mapMark(os.NewFile(3, "mark")); err == nil {
 			c.at, shared = at, true
 		}
 	}
+	c.note(-1)
 	go func() {
 		io.Copy(io.Discard, os.Stdin) // returns when the parent is gone
 		os.Exit(1)
@@ -168,10 +168,15 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 			return nil, notInterpreted(err.Error())
 		}
 	}
-	if _, err := i.Eval(string(r.Source)); err != nil {
+	if _, err := i.Eval(string(storing(r.Source))); err != nil {
 		return nil, notInterpreted(err.Error())
 	}
-	v, err := i.Eval("cells.Run")
+	v, err := i.Eval("cells." + placeName)
+	if err != nil {
+		return nil, notInterpreted(err.Error())
+	}
+	v.Interface().(func(*int))(c.at)
+	v, err = i.Eval("cells.Run")
 	if err != nil {
 		return nil, notInterpreted(err.Error())
 	}

@@ -59,14 +59,13 @@ func (p *Program) markAt(line int) int {
 	lines := strings.SplitN(string(p.Source), "\n", line+1)
 	for i := min(line, len(lines)) - 1; i >= 0; i-- {
 		if g := markCall.FindStringSubmatch(lines[i]); g != nil {
-			n, _ := strconv.Atoi(g[1])
-			return n
+			if n, err := strconv.Atoi(g[2]); err == nil {
+				return n
+			}
 		}
 	}
 	return -1
 }
-
-var markCall = regexp.MustCompile(`^\s*__mark\((\d+)\)$`)
 
 // panicked words the value of a panic.
 func panicked(value any, mark int) *failure {

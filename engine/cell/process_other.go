@@ -6,7 +6,6 @@ import (
 	"errors"
 	"os"
 	"os/exec"
-	"sync/atomic"
 )
 
 func apart(*exec.Cmd) {}
@@ -14,4 +13,4 @@ func apart(*exec.Cmd) {}
 // newMarkFile makes no file here: the child sends its mark from time to time.
 func newMarkFile() (*os.File, error) { return nil, nil }
 
-func mapMark(*os.File) (*atomic.Int64, error) { return nil, errors.ErrUnsupported }
+func mapMark(*os.File) (*int, error) { return nil, errors.ErrUnsupported }

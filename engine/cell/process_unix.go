@@ -5,7 +5,6 @@ package cell
 import (
 	"os"
 	"os/exec"
-	"sync/atomic"
 	"syscall"
 	"unsafe"
 )
@@ -18,12 +17,11 @@ func apart(cmd *exec.Cmd) {
 	cmd.Cancel = func() error { return syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL) }
 }
 
-// mapMark is the child's side of the shared mark: the first eight bytes of
-// the file as a number.
-func mapMark(f *os.File) (*atomic.Int64, error) {
+// mapMark is the child's side of the shared mark: the file as a number.
+func mapMark(f *os.File) (*int, error) {
 	page, err := syscall.Mmap(int(f.Fd()), 0, markSize, syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_SHARED)
 	if err != nil {
 		return nil, err
 	}
-	return (*atomic.Int64)(unsafe.Pointer(&page[0])), nil
+	return (*int)(unsafe.Pointer(&page[0])), nil
 }

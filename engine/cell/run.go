@@ -33,7 +33,7 @@ const grace = time.Second
 // which the cells stood, as far as that is known.
 func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) (tell.Result, []diag.Message) {
 	limits = limits.filled()
-	result, fail := p.run(ctx, cards, limits)
+	result, fail := p.run(ctx, cards, limits, false)
 	if fail != nil {
 		return tell.Result{}, []diag.Message{p.message(fail)}
 	}
@@ -78,11 +78,11 @@ type report struct {
 	expired bool
 }
 
-func (p *Program) run(ctx context.Context, cards []machine.Card, limits Limits) (tell.Result, *failure) {
-	r, err := p.start(ctx, cards, limits)
+func (p *Program) run(ctx context.Context, cards []machine.Card, limits Limits, plain bool) (tell.Result, *failure) {
+	r, err := p.start(ctx, cards, limits, plain)
 	switch {
 	case ctx.Err() != nil:
-		return tell.Result{}, &failure{Text: "stopped before the cells had run", Mark: r.mark}
+		return tell.Result{}, &failure{Text: "stopped before the cells had run", Hint: "run it again", Mark: r.mark}
 	case err != nil:
 		return tell.Result{}, &failure{
 			Text: "the process that runs cells cannot be started: " + err.Error(),
@@ -101,17 +101,20 @@ func (p *Program) run(ctx context.Context, cards []machine.Card, limits Limits) 
 	return tell.Result{}, r.death(limits)
 }
 
-// start runs the child to its end.
-func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits) (report, error) {
+// start runs the child to its end. A plain child has neither a limit on memory
+// nor a shared mark from the system, as everywhere on some systems.
+func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits, plain bool) (report, error) {
 	r := report{mark: -1}
 	self, err := executable()
 	if err != nil {
 		return r, err
 	}
-	ask := request{Source: p.Source, Cards: cards, Limits: limits}
+	ask := request{Source: p.Source, Cards: cards, Limits: limits, Plain: plain}
 	mark, _ := newMarkFile() // without it, the child sends its marks
 	if mark != nil {
 		defer mark.Close()
+	}
+	if mark != nil && !plain {
 		ask.Shared = true
 	}
 	content, err := json.Marshal(ask)
@@ -124,7 +127,7 @@ func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits
 	cmd := exec.CommandContext(ctx, self, childWord)
 	cmd.Env = []string{}
 	apart(cmd)
-	if mark != nil {
+	if ask.Shared {
 		cmd.ExtraFiles = []*os.File{mark}
 	}
 	stderr := &head{left: 8 << 10}
@@ -154,7 +157,7 @@ func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits
 	<-asked
 	r.stderr = stderr.String()
 	r.expired = errors.Is(ctx.Err(), context.DeadlineExceeded)
-	if mark != nil {
+	if ask.Shared {
 		r.mark = readMark(mark)
 	}
 	return r, nil

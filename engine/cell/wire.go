@@ -27,6 +27,7 @@ type request struct {
 	Cards  []machine.Card
 	Limits Limits
 	Shared bool // file 3 is the place for the mark
+	Plain  bool // do as on a system that cannot limit memory, for tests
 }
 
 // answer holds a result, or says what kept the child from having one.
