@@ -1,0 +1,177 @@
+package cell
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"runtime"
+	"testing"
+
+	"slipring/engine/card"
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+)
+
+// TestLessons runs the cells of every lesson of the project twice: interpreted
+// as for its pages, and compiled by the Go compiler. Both must tell and print
+// the same, to the last bit.
+func TestLessons(t *testing.T) {
+	root := filepath.Join("..", "..")
+	lessons, messages := lesson.ReadAll(filepath.Join(root, "lessons"))
+	if len(lessons) == 0 {
+		t.Fatal("there are no lessons")
+	}
+	cards := readCards(t, filepath.Join(root, "lessons", "cards"))
+	for _, m := range messages {
+		if m.Level == diag.Error {
+			t.Error(m)
+		}
+	}
+	both(t, root, lessons, cards)
+}
+
+// Lessons that tell something of every kind, and use the language as far as
+// cells may.
+func TestLessonsOfTestdata(t *testing.T) {
+	lessons, messages := lesson.ReadAll(filepath.Join("testdata", "lessons"))
+	if len(lessons) == 0 {
+		t.Fatal("there are no lessons")
+	}
+	for _, m := range messages {
+		t.Error(m)
+	}
+	root := filepath.Join("..", "..")
+	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")))
+}
+
+func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card) {
+	t.Helper()
+	var programs []*Program
+	var results []tell.Result
+	for _, l := range lessons {
+		p, messages := Assemble(l)
+		for _, m := range messages {
+			t.Error(m)
+		}
+		if p == nil {
+			continue
+		}
+		r, messages := p.Run(context.Background(), cards, Limits{})
+		for _, m := range messages {
+			t.Error(m)
+		}
+		if len(messages) == 0 {
+			programs, results = append(programs, p), append(results, r)
+		}
+	}
+	compiled, err := Compiled(root, programs, cards, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range programs {
+		if compiled[i].Failed {
+			t.Errorf("%s fails when it is compiled: %s", p.File, compiled[i].Reason)
+			continue
+		}
+		want := compiled[i].Result
+		want.Cards, want.Printed = results[i].Cards, compiled[i].Printed
+		if what := difference(reflect.ValueOf(results[i]), reflect.ValueOf(want), "result"); what != "" {
+			t.Errorf("%s: interpreted and compiled differ: %s", p.File, what)
+		}
+	}
+}
+
+func readCards(t *testing.T, dir string) []machine.Card {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "*.toml"))
+	if err != nil || len(files) == 0 {
+		t.Fatal("there are no cards: ", err)
+	}
+	var cards []machine.Card
+	for _, name := range files {
+		source, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, messages := card.Read(name, source)
+		for _, m := range messages {
+			t.Error(m)
+		}
+		cards = append(cards, c)
+	}
+	return cards
+}
+
+// difference finds the first place at which two values of one type differ, or
+// "". Numbers must have the same bits, save that negative zero is zero. On
+// processors other than amd64 the compiler may fuse a multiplication and an
+// addition, and they may differ by 1e-9 of their size.
+func difference(a, b reflect.Value, at string) string {
+	switch a.Kind() {
+	case reflect.Float64:
+		x, y := a.Float(), b.Float()
+		equal := x == y || math.Float64bits(x) == math.Float64bits(y)
+		if runtime.GOARCH != "amd64" {
+			equal = equal || math.Abs(x-y) <= 1e-9*max(math.Abs(x), math.Abs(y))
+		}
+		if !equal {
+			return fmt.Sprintf("%s is %v and %v", at, x, y)
+		}
+		return ""
+	case reflect.Struct:
+		for i := range a.NumField() {
+			if d := difference(a.Field(i), b.Field(i), at+"."+a.Type().Field(i).Name); d != "" {
+				return d
+			}
+		}
+		return ""
+	case reflect.Slice:
+		if a.Len() != b.Len() {
+			return fmt.Sprintf("%s has length %d and %d", at, a.Len(), b.Len())
+		}
+		for i := range a.Len() {
+			if d := difference(a.Index(i), b.Index(i), fmt.Sprintf("%s[%d]", at, i)); d != "" {
+				return d
+			}
+		}
+		return ""
+	}
+	if !a.Comparable() || !a.Equal(b) {
+		return fmt.Sprintf("%s is %v and %v", at, a, b)
+	}
+	return ""
+}
+
+// The comparison itself sees what it should.
+func TestDifference(t *testing.T) {
+	for _, edit := range []func(*tell.Result){
+		func(r *tell.Result) { r.Values[0].Number = math.Nextafter(r.Values[0].Number, 2) },
+		func(r *tell.Result) { r.Values[1].Frames[3] *= 2 },
+		func(r *tell.Result) { r.Values = r.Values[1:] },
+		func(r *tell.Result) { r.Claims[0].Holds = !r.Claims[0].Holds },
+		func(r *tell.Result) { r.Claims[0].Found += " " },
+		func(r *tell.Result) { r.Figures[0].Panes[0].Lines[0].Y[1] = -4 },
+		func(r *tell.Result) { r.Tables[0].Rows[1][0].Text = "y" },
+		func(r *tell.Result) { r.Motions[0].Sizes[0].Number++ },
+		func(r *tell.Result) { r.Printed = "" },
+	} {
+		r := full(t)
+		edit(&r)
+		if runtime.GOARCH != "amd64" && r.Values[0].Number != 1.5 {
+			continue // within the tolerance there
+		}
+		if difference(reflect.ValueOf(r), reflect.ValueOf(full(t)), "result") == "" {
+			t.Errorf("no difference was seen in %+v", r)
+		}
+	}
+	zero, minus := full(t), full(t)
+	zero.Values[0].Number, minus.Values[0].Number = 0, math.Copysign(0, -1)
+	if d := difference(reflect.ValueOf(zero), reflect.ValueOf(minus), "result"); d != "" {
+		t.Error(d)
+	}
+}
