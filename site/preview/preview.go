@@ -182,7 +182,7 @@ func (s *server) serve(ctx context.Context, cancel func(), l net.Listener) (stop
 		Handler:           s,
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       10 * time.Second,
+		ReadTimeout:       s.reading,
 		WriteTimeout:      30 * time.Second,
 		IdleTimeout:       time.Minute,
 		MaxHeaderBytes:    16 << 10,

@@ -39,6 +39,7 @@ type server struct {
 	hosts   []string // Host headers that mean this server
 	script  script
 	slots   chan struct{} // one for each open stream
+	reading time.Duration // how long a request may take to arrive
 
 	mu      sync.Mutex
 	state   state
@@ -84,6 +85,7 @@ func newServer(address string, streams int) *server {
 		hosts:   hosts,
 		script:  newScript(),
 		slots:   make(chan struct{}, streams),
+		reading: 10 * time.Second,
 		changed: make(chan struct{}),
 	}
 	s.state.notice = tell(notice{Messages: []message{}})
@@ -263,11 +265,6 @@ func (s *server) stream(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	control := http.NewResponseController(w)
-	// The time for reading a request is over once it is read; left in place it
-	// would end the stream.
-	if control.SetReadDeadline(time.Time{}) != nil {
-		return
-	}
 	tick := time.NewTicker(beat)
 	defer tick.Stop()
 	told := false

@@ -2,12 +2,14 @@ package preview
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"fmt"
 	"net"
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"slipring/engine/diag"
 )
@@ -188,5 +190,28 @@ func TestPublish(t *testing.T) {
 	case <-changed:
 		t.Error("the same state was told twice")
 	default:
+	}
+}
+
+// The time that a request may take to arrive does not end a stream.
+func TestStreamOutlivesItsRequest(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	s := newServer(l.Addr().String(), 1)
+	s.reading = 20 * time.Millisecond
+	stop := s.serve(ctx, cancel, l)
+	open, _ := listen(t, "http://"+s.address)
+	open.next(t)
+	time.Sleep(10 * s.reading)
+	s.publish(Build{Files: site("index.html")})
+	if n := open.next(t); n.Build == "" {
+		t.Errorf("after the time for reading: %+v", n)
+	}
+	cancel()
+	if err := stop(); err != nil {
+		t.Error(err)
 	}
 }
