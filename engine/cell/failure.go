@@ -83,6 +83,9 @@ func panicked(value any, mark int) *failure {
 	if where := origin(); strings.HasPrefix(where, "slipring/engine/") {
 		f.Text = fmt.Sprintf("%s failed: %s", strings.TrimPrefix(where, "slipring/engine/"), text)
 		f.Hint = ourFault
+		if strings.Contains(text, "nil pointer") {
+			f.Hint = "if the cell left out an error that came with a value, look at that error; if not, " + ourFault
+		}
 		return f
 	}
 	for _, w := range panicWords {

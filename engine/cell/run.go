@@ -22,7 +22,7 @@ import (
 )
 
 // grace is how long after the end of its time a child may still say so.
-const grace = time.Second
+const grace = 2 * time.Second
 
 // Run runs the program in a child process and gives what its cells told. The
 // child is another process of this program (see ChildMain) with an empty
