@@ -267,14 +267,13 @@ func (s *server) stream(w http.ResponseWriter, r *http.Request) {
 	control := http.NewResponseController(w)
 	tick := time.NewTicker(beat)
 	defer tick.Stop()
-	told := false
 	var last []byte
 	for {
 		now, changed := s.now()
 		text := ": still here\n\n"
-		if !told || !bytes.Equal(now.notice, last) {
+		if !bytes.Equal(now.notice, last) {
 			text = "data: " + string(now.notice) + "\n\n"
-			told, last = true, now.notice
+			last = now.notice
 		}
 		if control.SetWriteDeadline(time.Now().Add(5*time.Second)) != nil {
 			return
