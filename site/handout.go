@@ -8,7 +8,12 @@ type handoutPage struct {
 }
 
 // Handout is for the template.
-func (p handoutPage) Handout() page.Handout { return p.handout }
+func (p handoutPage) Handout() page.Handout {
+	if p.Guide {
+		return p.guide
+	}
+	return p.handout
+}
 
 // handoutPages makes both editions of a lesson's handout.
 func (b *builder) handoutPages(e *entry) {

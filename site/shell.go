@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"time"
 
 	"slipring/engine/card"
 	"slipring/engine/machine"
@@ -24,7 +25,7 @@ type templates map[string]*template.Template
 func readTemplates() (templates, error) {
 	t := templates{}
 	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "handout-map", "handout", "logbook"} {
-		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"count": count}).ParseFS(web, "web/shell.html", "web/"+kind+".html")
+		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"count": count, "date": date}).ParseFS(web, "web/shell.html", "web/"+kind+".html")
 		if err != nil {
 			return nil, err
 		}
@@ -129,6 +130,15 @@ func (b *builder) from(lessons ...*entry) provenance {
 func digest(source []byte) string {
 	sum := sha256.Sum256(source)
 	return hex.EncodeToString(sum[:])
+}
+
+// date writes a date in words. What is no date stays as it is.
+func date(iso string) string {
+	t, err := time.Parse(time.DateOnly, iso)
+	if err != nil {
+		return iso
+	}
+	return t.Format("2 January 2006")
 }
 
 func count(n int, noun string) string {

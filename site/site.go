@@ -76,7 +76,8 @@ type entry struct {
 	digest  string
 	course  page.Course
 	kiosk   page.Kiosk
-	handout page.Handout
+	handout page.Handout // for visitors
+	guide   page.Handout
 }
 
 func newBuilder(in Input) (*builder, error) {
@@ -107,7 +108,9 @@ func (b *builder) lesson(i int) {
 	note(ms)
 	e.kiosk, ms = page.NewKiosk(e.Source)
 	note(ms)
-	e.handout, ms = page.NewHandout(e.Source)
+	e.handout, ms = page.NewHandout(e.Source, false)
+	note(ms)
+	e.guide, ms = page.NewHandout(e.Source, true)
 	note(ms)
 	b.messages = append(b.messages, messages...)
 	if diag.HasError(messages) {

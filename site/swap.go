@@ -84,7 +84,7 @@ func (w *place) freeName(what string) (string, error) {
 
 // settle makes the swap last through a loss of power.
 func (w *place) settle() error {
-	if err := w.syncFolder("."); err != nil {
+	if err := w.syncOne("."); err != nil {
 		return failure(w.out, err)
 	}
 	return nil

@@ -186,6 +186,7 @@ func (w *place) stage(t Tree, names []string) (fresh staged, err error) {
 		}
 	}()
 	made := map[string]bool{".": true}
+	var written []string
 	for _, name := range names {
 		if err := w.mkdir(fresh.name, path.Dir(name), made); err != nil {
 			return fresh, failure(w.out, err)
@@ -193,11 +194,13 @@ func (w *place) stage(t Tree, names []string) (fresh staged, err error) {
 		if err := w.writeFile(fresh.name+"/"+name, t[name]); err != nil {
 			return fresh, failure(w.out, err)
 		}
+		written = append(written, fresh.name+"/"+name)
 	}
 	for _, dir := range slices.Sorted(maps.Keys(made)) {
-		if err := w.syncFolder(path.Join(fresh.name, dir)); err != nil {
-			return fresh, failure(w.out, err)
-		}
+		written = append(written, path.Join(fresh.name, dir))
+	}
+	if err := w.sync(written); err != nil {
+		return fresh, failure(w.out, err)
 	}
 	return fresh, nil
 }
@@ -269,27 +272,56 @@ func (w *place) writeFile(name string, content []byte) error {
 		return err
 	}
 	_, err = f.Write(content)
-	if err == nil {
-		err = f.Sync()
-	}
 	if closing := f.Close(); err == nil {
 		err = closing
 	}
 	return err
 }
 
-// syncFolder makes names in a folder last through a loss of power, where the
-// system can do that for folders.
-func (w *place) syncFolder(name string) error {
-	if runtime.GOOS == "windows" {
-		return nil
+// sync makes files and folders last through a loss of power. Many are handed
+// to the system at a time, which then writes its journal once for all of them.
+func (w *place) sync(names []string) error {
+	const together = 16
+	work, failed := make(chan string), make(chan error, together)
+	for range together {
+		go func() {
+			var first error
+			for name := range work {
+				if err := w.syncOne(name); err != nil && first == nil {
+					first = err
+				}
+			}
+			failed <- first
+		}()
 	}
-	f, err := w.root.Open(name)
+	for _, name := range names {
+		work <- name
+	}
+	close(work)
+	var err error
+	for range together {
+		if e := <-failed; e != nil && err == nil {
+			err = e
+		}
+	}
+	return err
+}
+
+// syncOne syncs a file or a folder, where the system can do that.
+func (w *place) syncOne(name string) error {
+	how := os.O_RDONLY
+	if runtime.GOOS == "windows" {
+		how = os.O_WRONLY // or it cannot be synced, and a folder not at all
+		if info, err := w.root.Lstat(name); err != nil || info.IsDir() {
+			return err
+		}
+	}
+	f, err := w.root.OpenFile(name, how, 0)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
-	if err := f.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) && !isInvalid(err) {
+	if err := f.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !isInvalid(err) {
 		return err
 	}
 	return nil

@@ -42,7 +42,7 @@ func (r *reader) embed(n *lesson.Node) {
 func (r *reader) figure(n *lesson.Node, f tell.Figure) {
 	settings := r.plot
 	settings.ID = r.id("figure." + n.Name)
-	settings.Title = oneLine(words(n))
+	settings.Title = r.words(n)
 	drawing, err := plot.Draw(f, settings)
 	if err != nil {
 		r.fail(n, "figure", err.Error(), "change the figure in its cell")
@@ -118,6 +118,25 @@ func rounded(x float64, decimals int) string {
 		return "\u2212" + digits
 	}
 	return digits
+}
+
+// words gives the text below a node on one line, with numbers as they are
+// printed.
+func (r *reader) words(n *lesson.Node) string {
+	var b strings.Builder
+	n.Walk(func(n *lesson.Node) bool {
+		switch n.Kind {
+		case lesson.Bound, lesson.Insert:
+			b.WriteString(r.source.Report.Printed[n])
+			return false
+		case lesson.Text, lesson.CodeSpan, lesson.Formula:
+			b.WriteString(n.Text)
+		case lesson.SoftBreak, lesson.HardBreak:
+			b.WriteByte(' ')
+		}
+		return true
+	})
+	return oneLine(b.String())
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

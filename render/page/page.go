@@ -133,8 +133,12 @@ func (r *reader) role(n *lesson.Node) bool {
 		r.heading(n)
 	case lesson.Link:
 		r.link(n)
-	case lesson.Bound:
+	case lesson.Bound, lesson.Insert:
 		r.bound(n)
+	case lesson.Formula:
+		r.formula(n)
+	case lesson.QuestionBlock:
+		r.fail(n, "question", "questions cannot be published yet", "take the block out for now, or ask in a talking point")
 	case lesson.Embed:
 		r.embed(n)
 	case lesson.Caution:
@@ -174,6 +178,16 @@ func (r *reader) cell(n *lesson.Node) {
 	code := strings.TrimRight(r.source.Lesson.Cells[n.Cell].Source, "\n")
 	r.line()
 	r.putf("<details class=\"cell\"><summary>How this was computed</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(code))
+}
+
+// formula prints a formula's source, as long as nothing sets it.
+func (r *reader) formula(n *lesson.Node) {
+	if n.Display {
+		r.line()
+		r.putf("<p class=\"formula\"><code>%s</code></p>\n", escape(strings.TrimSpace(n.Text)))
+		return
+	}
+	r.putf(`<code class="formula">%s</code>`, escape(n.Text))
 }
 
 // link prints a link. Where a page must not be left, its words are all that is

@@ -1,0 +1,444 @@
+package site
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"net/url"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"slipring/engine/diag"
+	"slipring/engine/machine"
+)
+
+func TestTreeHasEverything(t *testing.T) {
+	tree := sampleTree(t)
+	var got []string
+	for name := range tree {
+		if !strings.HasPrefix(name, "look/") {
+			got = append(got, name)
+		}
+	}
+	slices.Sort(got)
+	want := []string{
+		"course/first/figure-contact.csv", "course/first/index.html", "course/first/table-readings.csv", "course/first/values.json",
+		"course/index.html", "course/second/index.html", "course/second/values.json",
+		"handout/first-guide.html", "handout/first.html", "handout/index.html", "handout/second-guide.html", "handout/second.html",
+		"index.html", "kiosk/first.html", "kiosk/index.html", "logbook/index.html",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("the tree holds\n%q, want\n%q", got, want)
+	}
+}
+
+func TestBuildIsPure(t *testing.T) {
+	one, two := sampleTree(t), sampleTree(t)
+	for name := range one {
+		if string(one[name]) != string(two[name]) {
+			t.Errorf("%s differs from one Build to the next", name)
+		}
+	}
+}
+
+// document is one page of a tree, read as a browser does.
+type document struct {
+	path string
+	root *html.Node
+	ids  map[string]bool
+}
+
+func documents(t *testing.T, tree Tree) map[string]*document {
+	t.Helper()
+	out := map[string]*document{}
+	for name, content := range tree {
+		if path.Ext(name) != ".html" {
+			continue
+		}
+		root, err := html.Parse(strings.NewReader(string(content)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := &document{name, root, map[string]bool{}}
+		for n := range root.Descendants() {
+			if id := attr(n, "id"); id != "" {
+				if d.ids[id] {
+					t.Errorf("%s: the identifier %q stands twice", name, id)
+				}
+				d.ids[id] = true
+			}
+		}
+		out[name] = d
+	}
+	if len(out) < 10 {
+		t.Fatalf("only %d pages were found", len(out))
+	}
+	return out
+}
+
+func attr(n *html.Node, name string) string {
+	for _, a := range n.Attr {
+		if a.Key == name {
+			return a.Val
+		}
+	}
+	return ""
+}
+
+func (d *document) tags(tag string) []*html.Node {
+	var out []*html.Node
+	for n := range d.root.Descendants() {
+		if n.Type == html.ElementNode && n.Data == tag {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func (d *document) class(class string) []*html.Node {
+	var out []*html.Node
+	for n := range d.root.Descendants() {
+		if n.Type == html.ElementNode && slices.Contains(strings.Fields(attr(n, "class")), class) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func text(n *html.Node) string {
+	var b strings.Builder
+	for d := range n.Descendants() {
+		if d.Type == html.TextNode {
+			b.WriteString(d.Data)
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+// Every link and everything that a page loads is in the tree; only an author's
+// own link may lead out, and nothing is ever loaded from elsewhere.
+func TestLinks(t *testing.T) {
+	tree := sampleTree(t)
+	pages := documents(t, tree)
+	reached := map[string]bool{"index.html": true}
+	for name, d := range pages {
+		for n := range d.root.Descendants() {
+			for _, a := range n.Attr {
+				loads := a.Key == "src" || a.Key == "href" && n.Data != "a" || a.Key == "srcset" || a.Key == "data" || a.Key == "poster"
+				if !loads && a.Key != "href" {
+					continue
+				}
+				u, err := url.Parse(a.Val)
+				if err != nil {
+					t.Errorf("%s: %v", name, err)
+					continue
+				}
+				if u.IsAbs() || u.Host != "" {
+					if loads || !strings.Contains(attr(n, "class"), "outside") || strings.HasPrefix(name, "kiosk/") {
+						t.Errorf("%s: <%s> leads to %s", name, n.Data, a.Val)
+					}
+					continue
+				}
+				if strings.HasPrefix(u.Path, "/") {
+					t.Errorf("%s: %s is no relative link", name, a.Val)
+				}
+				to := name
+				if u.Path != "" {
+					to = path.Join(path.Dir(name), u.Path)
+				}
+				if _, ok := tree[to]; !ok {
+					t.Errorf("%s: %s leads to %s, which is not there", name, a.Val, to)
+					continue
+				}
+				reached[to] = true
+				if u.Fragment != "" && !pages[to].ids[u.Fragment] {
+					t.Errorf("%s: %s names no element of %s", name, a.Val, to)
+				}
+				if strings.HasPrefix(name, "kiosk/") && n.Data == "a" && !strings.HasPrefix(to, "kiosk/") {
+					t.Errorf("%s: %s leaves the kiosk", name, a.Val)
+				}
+			}
+		}
+	}
+	for name, content := range tree {
+		for _, part := range strings.Split(string(content), "url(")[1:] {
+			if path.Ext(name) != ".css" {
+				break
+			}
+			to, _, _ := strings.Cut(part, ")")
+			to = path.Join(path.Dir(name), to)
+			reached[to] = true
+			if _, ok := tree[to]; !ok {
+				t.Errorf("%s loads %s, which is not there", name, to)
+			}
+		}
+		if path.Ext(name) == ".css" && (strings.Contains(string(content), "@import") || strings.Contains(string(content), "//")) {
+			t.Errorf("%s loads something by address", name)
+		}
+	}
+	for name := range tree {
+		if !reached[name] && name != "look/fonts/licence.txt" && path.Ext(name) != ".js" {
+			t.Errorf("no page leads to %s", name)
+		}
+	}
+}
+
+// What each page owes to those who read it by ear or by keyboard.
+func TestPages(t *testing.T) {
+	titles := map[string]string{}
+	for name, d := range documents(t, sampleTree(t)) {
+		if got := attr(d.tags("html")[0], "lang"); got != "en" {
+			t.Errorf("%s: lang is %q", name, got)
+		}
+		if n := len(d.tags("h1")); n != 1 {
+			t.Errorf("%s has %d first headings", name, n)
+		}
+		title := text(d.tags("title")[0])
+		if other := titles[title]; other != "" || title == "" {
+			t.Errorf("%s and %s are both called %q", name, other, title)
+		}
+		titles[title] = name
+		if len(d.tags("main")) != 1 {
+			t.Errorf("%s has no main part", name)
+		}
+		level := 0
+		for n := range d.root.Descendants() {
+			if n.Type == html.ElementNode && len(n.Data) == 2 && n.Data[0] == 'h' && n.Data[1] >= '1' && n.Data[1] <= '6' {
+				this, _ := strconv.Atoi(n.Data[1:])
+				if this > level+1 {
+					t.Errorf("%s: heading %q of level %d follows one of level %d", name, text(n), this, level)
+				}
+				level = this
+			}
+			for _, a := range n.Attr {
+				if a.Key == "style" || strings.HasPrefix(a.Key, "on") {
+					t.Errorf("%s: <%s> has the attribute %s, which the policy blocks", name, n.Data, a.Key)
+				}
+				if a.Key == "aria-labelledby" || a.Key == "aria-describedby" {
+					for _, id := range strings.Fields(a.Val) {
+						if !d.ids[id] {
+							t.Errorf("%s: %s names %q, which is not there", name, a.Key, id)
+						}
+					}
+				}
+			}
+			if n.Data == "a" && n.Type == html.ElementNode && text(n) == "" {
+				t.Errorf("%s: the link to %s has no words", name, attr(n, "href"))
+			}
+		}
+	}
+}
+
+// Each page carries a policy that lets nothing be loaded but our own files,
+// before anything that it would have to hold for; only the kiosk runs scripts.
+func TestPolicy(t *testing.T) {
+	for name, d := range documents(t, sampleTree(t)) {
+		head := d.tags("head")[0]
+		found := false
+		for n := range head.ChildNodes() {
+			if n.Type != html.ElementNode {
+				continue
+			}
+			if n.Data == "meta" && attr(n, "http-equiv") == "Content-Security-Policy" {
+				found = true
+				rules := map[string]string{}
+				for rule := range strings.SplitSeq(attr(n, "content"), ";") {
+					name, sources, _ := strings.Cut(strings.TrimSpace(rule), " ")
+					rules[name] = sources
+				}
+				want := map[string]string{
+					"default-src": "'none'", "style-src": "'self' file:", "font-src": "'self' file:", "base-uri": "'none'", "form-action": "'none'",
+				}
+				if strings.HasPrefix(name, "kiosk/") {
+					want["script-src"] = "'self' file:"
+				}
+				if !maps.Equal(rules, want) {
+					t.Errorf("%s: the policy is %v", name, rules)
+				}
+			}
+			if (n.Data == "link" || n.Data == "script") && !found {
+				t.Errorf("%s loads something before its policy", name)
+			}
+		}
+		if !found {
+			t.Errorf("%s has no policy", name)
+		}
+		for _, n := range d.tags("script") {
+			if attr(n, "src") == "" || attr(n, "type") != "" {
+				t.Errorf("%s has a script that is inline or a module", name)
+			}
+		}
+		if len(d.tags("style")) > 0 {
+			t.Errorf("%s has an inline style sheet", name)
+		}
+	}
+}
+
+// Every page says what its numbers were computed from, and that they are
+// invented.
+func TestProvenance(t *testing.T) {
+	in := sampleInput(t)
+	in.Version = "7b"
+	tree, _ := Build(in)
+	first := digest([]byte(firstLesson))[:12]
+	for name, d := range documents(t, tree) {
+		footer := d.tags("footer")
+		if len(footer) != 1 {
+			t.Errorf("%s has no line about its source", name)
+			continue
+		}
+		got := text(footer[0])
+		want := []string{"odel version 7b", "digest"}
+		if !strings.Contains(name, "second") {
+			want = append(want, "machine card set of 20 November 2026", "Invented demonstration data.")
+		}
+		if strings.Contains(name, "first") || strings.HasPrefix(name, "kiosk/") {
+			want = append(want, "lesson digest "+first)
+		}
+		if !strings.HasPrefix(name, "kiosk/") {
+			want = append(want, "Logbook")
+		}
+		for _, w := range want {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s says %q, which lacks %q", name, got, w)
+			}
+		}
+	}
+	in.House.Note = "Invented demonstration data: no such house exists."
+	tree, _ = Build(in)
+	for name, d := range documents(t, tree) {
+		if got := text(d.tags("footer")[0]); strings.Count(got, "nvented") != 1 || !strings.Contains(got, in.House.Note) {
+			t.Errorf("%s says %q", name, got)
+		}
+	}
+}
+
+// The cautions stand in full on every page about the lesson.
+func TestCautionsOnEveryPage(t *testing.T) {
+	pages := documents(t, sampleTree(t))
+	for _, name := range []string{"course/first/index.html", "kiosk/first.html", "handout/first.html", "handout/first-guide.html"} {
+		notices := pages[name].class("notice")
+		if len(notices) != 1 || text(notices[0]) != "Warning rotating machine Keep your hands off while it turns." {
+			t.Errorf("%s has %d notices", name, len(notices))
+			continue
+		}
+		for n := notices[0].Parent; n != nil; n = n.Parent {
+			if n.Data == "details" || attr(n, "hidden") != "" {
+				t.Errorf("%s hides its caution", name)
+			}
+		}
+	}
+	// on the kiosk the notice comes before any panel, and each panel repeats
+	// it in short
+	kiosk := pages["kiosk/first.html"]
+	screens := kiosk.class("screen")
+	if len(screens) != 3 || !strings.Contains(text(screens[0]), "Keep your hands off") {
+		t.Fatalf("the kiosk has %d screens", len(screens))
+	}
+	for _, s := range screens[1:] {
+		if !strings.Contains(text(s), "Warning rotating machine") {
+			t.Errorf("a panel says %q", text(s))
+		}
+	}
+	if points := pages["handout/first-guide.html"].class("points"); len(points) != 1 {
+		t.Error("the guide has no talking points")
+	}
+	for _, name := range []string{"handout/first.html", "course/first/index.html", "kiosk/first.html"} {
+		if strings.Contains(text(pages[name].root), "Ask them first.") {
+			t.Errorf("%s has a talking point", name)
+		}
+	}
+}
+
+func TestValues(t *testing.T) {
+	tree := sampleTree(t)
+	want := `[
+  {"name": "card.battery.voltage", "kind": "value", "value": 48, "unit": "V", "frame": null},
+  {"name": "drop.speed", "kind": "value", "value": -0.1, "unit": "Hz", "frame": null},
+  {"name": "fast", "kind": "claim", "value": true, "unit": "", "frame": null},
+  {"name": "idle.speed", "kind": "value", "value": 19.950000000000003, "unit": "Hz", "frame": null},
+  {"name": "tiny", "kind": "value", "value": 1e-12, "unit": "", "frame": null}
+]`
+	var got, expected []map[string]any
+	if err := json.Unmarshal(tree["course/first/values.json"], &got); err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal([]byte(want), &expected); err != nil {
+		t.Fatal(err)
+	}
+	if fmt.Sprint(got) != fmt.Sprint(expected) {
+		t.Errorf("values.json holds\n%s, want\n%s", tree["course/first/values.json"], want)
+	}
+	if got[3]["value"].(float64) != 19.950000000000003 || !strings.Contains(string(tree["course/first/values.json"]), "19.950000000000003,") {
+		t.Error("a value does not read back to the last bit")
+	}
+	if string(tree["course/second/values.json"]) != "[]\n" {
+		t.Errorf("without values the list is %q", tree["course/second/values.json"])
+	}
+}
+
+// Every constant of every card stands in the logbook.
+func TestLogbook(t *testing.T) {
+	in := sampleInput(t)
+	log := documents(t, sampleTree(t))["logbook/index.html"]
+	rows := map[string]string{}
+	for _, n := range log.tags("tr") {
+		rows[attr(n, "id")] = text(n)
+	}
+	constants := 0
+	for _, c := range in.Cards {
+		for _, e := range c.Entries() {
+			constants++
+			row := rows[c.Name+"."+e.Part+"."+e.Key]
+			for _, want := range []string{e.Part, e.Key, e.Doc, e.Constant.Unit, string(e.Constant.From), e.Constant.Note} {
+				if !strings.Contains(row, want) {
+					t.Errorf("%s.%s is logged as %q, without %q", e.Part, e.Key, row, want)
+				}
+			}
+		}
+	}
+	if constants != 2 {
+		t.Fatalf("the card has %d constants", constants)
+	}
+	if row := rows["set.battery.resistance"]; !strings.Contains(row, "0.05") || !strings.Contains(row, "12 May 2026") {
+		t.Errorf("the measured resistance is logged as %q", row)
+	}
+	if !strings.Contains(text(log.root), digest([]byte(firstLesson))) {
+		t.Error("the logbook lacks a lesson's whole digest")
+	}
+}
+
+func TestPlain(t *testing.T) {
+	for x, want := range map[float64]string{0: "0", 48: "48", 4e-06: "0.000004", 1e-9: "1e-09", 2.5e12: "2.5e+12", -0.25: "-0.25"} {
+		if got := plain(x); got != want {
+			t.Errorf("%v is written %q, want %q", x, got, want)
+		}
+	}
+	if whole, rest := split("-12.5"); whole != "\u221212" || rest != ".5" {
+		t.Errorf("-12.5 is split into %q and %q", whole, rest)
+	}
+}
+
+// What is wrong in a lesson comes up as a message, and its page is not made.
+func TestBuildReports(t *testing.T) {
+	in := sampleInput(t)
+	in.Lessons[0].Result.Figures = nil
+	tree, messages := Build(in)
+	if !diag.HasError(messages) || messages[0].File != "first/lesson.md" || messages[0].Line == 0 {
+		t.Errorf("a missing figure gives %v", messages)
+	}
+	if _, ok := tree["course/first/index.html"]; ok {
+		t.Error("the page of a lesson with an error was made")
+	}
+	in = sampleInput(t)
+	in.Lessons = nil
+	in.Cards = []machine.Card{}
+	if _, messages := Build(in); len(messages) > 0 {
+		t.Errorf("a house without lessons gives %v", messages)
+	}
+}
