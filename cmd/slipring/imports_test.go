@@ -33,7 +33,7 @@ var ours = map[string][]string{
 	"engine/cell/symbols/generate": {},
 	"engine/cell": {
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},
-	"engine/proof": {"engine/diag", "engine/lesson", "engine/tell", "engine/machine"},
+	"engine/proof": {"engine/diag", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
 	"render/plot":   {"engine/tell", "engine/waveform"},
 	"render/motion": {"engine/tell", "engine/waveform"},

@@ -59,12 +59,15 @@ func (c *checker) toldNames() {
 	for _, name := range slices.Sorted(maps.Keys(c.tables)) {
 		check(name, "a table")
 	}
+	for _, name := range slices.Sorted(maps.Keys(c.motions)) {
+		check(name, "a motion")
+	}
 }
 
 // silentClaims reports claims that do not hold and that no sentence is bound
 // to.
 func (c *checker) silentClaims() {
-	bound := map[string]bool{}
+	bound := asked(c.lesson.Body)
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		bound[n.Name] = bound[n.Name] || n.Kind == lesson.Bound
 		return true
@@ -89,7 +92,11 @@ func (c *checker) told(name string) int {
 
 // embeds checks that what is placed was told, and can be seen with the ears.
 func (c *checker) embeds() {
-	told := map[string]map[string]bool{"figure": c.figures, "table": c.tables}
+	tables := maps.Clone(c.tables)
+	for _, d := range c.lesson.Data {
+		tables[d.Name] = true
+	}
+	told := map[string]map[string]bool{"figure": c.figures, "table": tables, "motion": c.motions}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.Embed {
 			return true
@@ -104,7 +111,7 @@ func (c *checker) embeds() {
 		names, ok := told[n.EmbedKind]
 		switch {
 		case !ok:
-			c.say(n.Offset, ruleMissing, fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure or a table for now")
+			c.say(n.Offset, ruleMissing, fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure, a table or a motion for now")
 		case !names[n.Name]:
 			c.say(n.Offset, ruleMissing, fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), c.embedHint(n, told))
 		}
@@ -123,7 +130,11 @@ func (c *checker) embedHint(n *lesson.Node, told map[string]map[string]bool) str
 		return fmt.Sprintf("did you mean %q?", n.EmbedKind+":"+near)
 	}
 	if len(names) == 0 {
-		return map[string]string{"figure": "tell one with tell.Chart or tell.Figure", "table": "tell one with tell.Table"}[n.EmbedKind]
+		return map[string]string{
+			"figure": "tell one with tell.Chart or tell.Figure",
+			"table":  `tell one with tell.Table, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`,
+			"motion": "tell one with tell.Motion",
+		}[n.EmbedKind]
 	}
 	return "it is one of: " + strings.Join(names, ", ")
 }

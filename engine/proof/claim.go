@@ -16,10 +16,16 @@ import (
 )
 
 // numeral in running text; what comes before it is looked at separately
-var numeral = regexp.MustCompile(`\p{Nd}+(?:[.,]\p{Nd}+)*`)
+var (
+	numeral     = regexp.MustCompile(`\p{Nd}+(?:[.,]\p{Nd}+)*`)
+	groupSign   = regexp.MustCompile(`^[ '’\x{a0}\x{202f}\x{2009}]$`)
+	grouping    = regexp.MustCompile(`^\p{Nd}{1,3}(?:[ '’\x{a0}\x{202f}\x{2009}]\p{Nd}{3})*$`)
+	threeDigits = regexp.MustCompile(`^\p{Nd}{3}(?:[.,]\p{Nd}+)*$`)
+)
 
 func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 	c.report.Claims++
+	claim.Limits = c.limitsOf(claim)
 	text := oneLine(words(n))
 	c.report.Printed[n] = text
 	if !claim.Holds {
@@ -33,7 +39,7 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 			return
 		}
 	}
-	for _, at := range numeral.FindAllStringIndex(text, -1) {
+	for _, at := range numerals(text) {
 		written := text[at[0]:at[1]]
 		plain := strings.Replace(written, c.language.decimal, ".", 1)
 		if strings.Trim(plain, "0123456789") != "" && (strings.Count(plain, ".") > 1 || strings.Contains(plain, ",") || !strings.Contains(written, c.language.decimal)) {
@@ -49,6 +55,22 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 				"let words and claim say the same")
 		}
 	}
+}
+
+// numerals finds the numbers in running text. Groups of three digits with one
+// sign between them are one number.
+func numerals(text string) [][]int {
+	var list [][]int
+	for _, at := range numeral.FindAllStringIndex(text, -1) {
+		last := len(list) - 1
+		if last >= 0 && groupSign.MatchString(text[list[last][1]:at[0]]) && grouping.MatchString(text[list[last][0]:list[last][1]]) &&
+			threeDigits.MatchString(text[at[0]:at[1]]) {
+			list[last] = []int{list[last][0], at[1]}
+			continue
+		}
+		list = append(list, at)
+	}
+	return list
 }
 
 // found says what a claim was computed to be, to follow "does not hold".
@@ -91,6 +113,32 @@ func (g *language) equalsLimit(written, unit string, l tell.Limit) bool {
 	exact := new(big.Rat).SetFloat64(l.Number)
 	want, _ := exact.Mul(exact, f).Float64()
 	return math.Abs(x-want) <= 1e-12*math.Abs(want)
+}
+
+// limitsOf gives a claim's limits with their units. The target of a tolerance
+// in per cent is in the unit in which the number itself was told as a value.
+func (c *checker) limitsOf(claim tell.Claim) []tell.Limit {
+	list := slices.Clone(claim.Limits)
+	if len(list) == 2 && list[0].Unit == "%" && list[1].Unit == "" {
+		list[1].Unit = c.comparedUnit(claim)
+	}
+	return list
+}
+
+// comparedUnit gives the unit of the number that a claim is about, where a
+// value was told with just that number.
+func (c *checker) comparedUnit(claim tell.Claim) string {
+	found := map[string]bool{}
+	unit := ""
+	for _, v := range c.values {
+		if v.Number == claim.Number {
+			found[v.Unit], unit = true, v.Unit
+		}
+	}
+	if len(found) != 1 {
+		return ""
+	}
+	return unit
 }
 
 func (g *language) limits(claim tell.Claim) string {

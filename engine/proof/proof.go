@@ -1,13 +1,16 @@
 // Package proof holds a lesson's words against what its cells computed.
 //
-//	report, messages := proof.Check(l, result, cards, lessons)
+//	folder := proof.Folder{Cards: cards, Lessons: lessons, Sources: sources, Glossary: glossary}
+//	report, messages := folder.Check(l, result)
 //
 // A text in brackets with a label, [19.95 Hz][idle.speed], is bound to a told
 // value (a quote), to a told yes or no (a claim), to a constant of a machine
-// card (card.PART.KEY) or to another lesson (lesson.NAME). Check finds for
-// each of them what a page has to print, and reports whatever does not hold;
-// Rules lists what is looked for. Amend rewrites quotes that have drifted from
-// the model.
+// card (card.PART.KEY), to another lesson (lesson.NAME), to a source
+// (src.LABEL) or to a term of the glossary (term.LABEL). Check finds for each
+// of them what a page has to print, finds the answers of questions, and
+// reports whatever does not hold; Rules lists what is looked for. CheckAll
+// looks at what only all lessons together show. Amend rewrites quotes that
+// have drifted from the model.
 //
 // The package runs no cell and reads no file. It does not judge whether the
 // model is right.
@@ -16,6 +19,7 @@ package proof
 import (
 	"slices"
 
+	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -27,16 +31,34 @@ type Report struct {
 	Quotes int // bound numbers that were compared with a value
 	Claims int // bound sentences that were compared with a yes or no
 
-	// Printed holds, for every bound text that has a meaning, what a page
-	// prints in its place: for a quote the computed number in the form that
-	// the author wrote, for all others the words as written.
+	// Printed holds, for every bound text and every number in braces that has a
+	// meaning, what a page prints in its place: for a number the computed one in
+	// the form that the author wrote, for all others the words as written.
 	Printed map[*lesson.Node]string
 
-	// Forms holds, for every quote, the form in which it prints a number.
+	// Forms holds, for every quote and every number in braces, the form in which
+	// it prints a number.
 	Forms map[*lesson.Node]Form
 
 	// Links holds the lesson that a bound text leads to.
 	Links map[*lesson.Node]*lesson.Lesson
+
+	// Sources lists what the lesson cites, in the order in which it first does.
+	// Cites holds for every citation the number of its source there, from 1.
+	Sources []card.Source
+	Cites   map[*lesson.Node]int
+
+	// Terms holds the glossary's term that a bound text leads to.
+	Terms map[*lesson.Node]card.Term
+
+	// Tables holds, for every embed that shows a data file, its table.
+	Tables map[*lesson.Node]tell.Table
+
+	// Questions holds the answers, in the order of the lesson.
+	Questions []Answer
+
+	// Exceptions lists the findings that the lesson excuses, with its reasons.
+	Exceptions []Excused
 
 	// Drifts lists the quotes whose number is no longer what the model gives,
 	// in the order of the lesson. Nothing else may be amended.
@@ -55,33 +77,9 @@ type Drift struct {
 	Number      string
 }
 
-// Check proofs one lesson against the result of its cells. The cards are those
-// of the lessons folder, of which the result says which were opened; all are
-// the lessons that a label may lead to.
-//
-// A translation is checked in the same way, against the result of the lesson
-// that it translates, and for saying the same as that. All positions are then
-// those in the translation's own file.
-//
-// The lesson must have been read without errors.
-func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.Lesson) (Report, []diag.Message) {
-	c := newChecker(l, r, cards, all)
-	c.names()
-	c.labels()
-	c.embeds()
-	if l.Base == nil {
-		c.silentClaims()
-		c.cautions()
-	} else {
-		c.same()
-	}
-	c.prose()
-	c.panels()
-	return c.report, diag.Sort(c.messages)
-}
-
 // checker is the state of one Check.
 type checker struct {
+	folder   Folder
 	lesson   *lesson.Lesson
 	language *language
 	base     *uses                     // of the lesson that a translation translates, nil for a lesson
@@ -90,10 +88,12 @@ type checker struct {
 	claims   map[string]tell.Claim
 	figures  map[string]bool
 	tables   map[string]bool
+	motions  map[string]bool
 	cards    map[string][]entry // by label
 	known    []string           // all that a label may be, in a fixed order
 	opened   bool               // the cells opened a card
 
+	excepted []exception
 	report   Report
 	messages []diag.Message
 }
@@ -104,8 +104,9 @@ type entry struct {
 	machine.Constant
 }
 
-func newChecker(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.Lesson) *checker {
+func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	c := &checker{
+		folder:   folder,
 		lesson:   l,
 		language: languageOf(l.Language),
 		lessons:  map[string]*lesson.Lesson{},
@@ -113,11 +114,15 @@ func newChecker(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*le
 		claims:   map[string]tell.Claim{},
 		figures:  map[string]bool{},
 		tables:   map[string]bool{},
+		motions:  map[string]bool{},
 		cards:    map[string][]entry{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
 	c.report.Forms = map[*lesson.Node]Form{}
 	c.report.Links = map[*lesson.Node]*lesson.Lesson{}
+	c.report.Cites = map[*lesson.Node]int{}
+	c.report.Terms = map[*lesson.Node]card.Term{}
+	c.report.Tables = map[*lesson.Node]tell.Table{}
 	if l.Base != nil {
 		base := usesIn(l.Base.Body)
 		c.base = &base
@@ -136,28 +141,44 @@ func newChecker(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*le
 	for _, t := range r.Tables {
 		c.tables[t.Name] = true
 	}
-	for _, card := range cards {
-		if !slices.Contains(r.Cards, card.Name) {
+	for _, m := range r.Motions {
+		c.motions[m.Name] = true
+	}
+	for _, opened := range folder.Cards {
+		if !slices.Contains(r.Cards, opened.Name) {
 			continue
 		}
 		c.opened = true
-		for _, e := range card.Entries() {
+		for _, e := range opened.Entries() {
 			label := "card." + e.Part + "." + e.Key
 			if len(c.cards[label]) == 0 {
 				c.known = append(c.known, label)
 			}
-			c.cards[label] = append(c.cards[label], entry{card.Name, e.Constant})
+			if e.Constant.Unit == "1" {
+				e.Constant.Unit = "" // a pure number, as cells tell it
+			}
+			c.cards[label] = append(c.cards[label], entry{opened.Name, e.Constant})
 		}
 	}
-	for _, other := range all {
+	for _, other := range folder.Lessons {
 		c.lessons[other.Slug] = other
 		c.known = append(c.known, "lesson."+other.Slug)
 	}
+	for _, s := range folder.Sources.List {
+		c.known = append(c.known, sourcePrefix+s.Label)
+	}
+	for _, t := range folder.Glossary.List {
+		c.known = append(c.known, termPrefix+t.Label)
+	}
+	c.findExceptions()
 	return c
 }
 
 // say reports a finding at a byte offset of the lesson, under a rule's name
-// and with its level.
+// and with its level, unless the lesson excuses it.
 func (c *checker) say(offset int, rule, text, hint string) {
-	c.messages = append(c.messages, c.lesson.Message(offset, level(rule), rule, text, hint))
+	m := c.lesson.Message(offset, level(rule), rule, text, hint)
+	if !c.excuse(offset, m) {
+		c.messages = append(c.messages, m)
+	}
 }

@@ -3,14 +3,17 @@ package proof
 import (
 	"flag"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/txtar"
 
+	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -78,11 +81,12 @@ func (a archive) golden(t *testing.T, got string) {
 // readTold makes a result and cards out of lines such as
 //
 //	value idle.speed 19.9468 Hz
-//	claim holds true 1.5 % and 20
+//	claim holds true 1.5 % and 20 for 19.85
 //	figure contact
 //	table readings
 //	card bell-current-set 48 V      (its battery voltage)
-//	lesson field-weakening
+//	motion governor
+//	lesson field-weakening needs starting
 func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, all []*lesson.Lesson) {
 	t.Helper()
 	number := func(s string) float64 {
@@ -102,7 +106,11 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 			if !c.Holds {
 				c.Found = "the model gives something else"
 			}
-			for l := range strings.SplitSeq(strings.Join(f[3:], " "), " and ") {
+			limits, of, ok := strings.Cut(strings.Join(f[3:], " "), " for ")
+			if ok {
+				c.Number = number(of)
+			}
+			for l := range strings.SplitSeq(limits, " and ") {
 				if x, unit, _ := strings.Cut(l, " "); x != "" {
 					c.Limits = append(c.Limits, tell.Limit{Number: number(x), Unit: unit})
 				}
@@ -116,8 +124,14 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 			r.Cards = append(r.Cards, f[1])
 			cards = append(cards, machine.Card{Name: f[1], Battery: &machine.BatteryCard{
 				Voltage: machine.Constant{Value: number(f[2]), Unit: f[3]}}})
-		case len(f) == 2 && f[0] == "lesson":
-			all = append(all, &lesson.Lesson{Slug: f[1], Title: f[1]})
+		case len(f) == 2 && f[0] == "motion":
+			r.Motions = append(r.Motions, tell.Motion{Name: f[1]})
+		case len(f) == 2 && f[0] == "lesson", len(f) > 3 && f[0] == "lesson" && f[2] == "needs":
+			l := &lesson.Lesson{File: f[1] + "/lesson.md", Slug: f[1], Title: f[1]}
+			if len(f) > 3 {
+				l.Facts.Needs, l.Facts.NeedsAt = f[3:], make([]int, len(f)-3)
+			}
+			all = append(all, l)
 		default:
 			t.Fatalf("cannot read %q", line)
 		}
@@ -139,8 +153,21 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	if len(messages) > 0 {
 		t.Fatalf("%s does not parse cleanly: %v", a.file, messages)
 	}
+	messages = l.ReadData(func(name string) ([]byte, error) {
+		if content, ok := a.get(name); ok {
+			return []byte(content), nil
+		}
+		return nil, fs.ErrNotExist
+	})
+	if len(messages) > 0 {
+		t.Fatalf("the data in %s cannot be read: %v", a.file, messages)
+	}
 	r, cards, all := readTold(t, told)
-	report, messages := Check(l, r, cards, all)
+	folder := a.folder(t, cards, all)
+	report, messages := folder.Check(l, r)
+	whole := folder
+	whole.Lessons = append(slices.Clone(all), l)
+	messages = append(messages, whole.CheckAll()...)
 	translated, ok := a.get("fr.md")
 	if !ok {
 		return l, report, messages
@@ -149,8 +176,27 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	if len(found) > 0 {
 		t.Fatalf("the translation in %s does not parse cleanly: %v", a.file, found)
 	}
-	report, found = Check(tr, r, cards, all)
+	report, found = folder.Check(tr, r)
 	return tr, report, append(found, messages...)
+}
+
+// folder makes a folder with the archive's sources and glossary.
+func (a archive) folder(t *testing.T, cards []machine.Card, all []*lesson.Lesson) Folder {
+	t.Helper()
+	f := Folder{Cards: cards, Lessons: all}
+	var messages []diag.Message
+	if content, ok := a.get("sources.toml"); ok {
+		f.Sources, messages = card.ReadSources("sources.toml", []byte(content))
+	}
+	if content, ok := a.get("glossary.toml"); ok {
+		var more []diag.Message
+		f.Glossary, more = card.ReadGlossary("glossary.toml", []byte(content))
+		messages = append(messages, more...)
+	}
+	if len(messages) > 0 {
+		t.Fatalf("sources or glossary in %s cannot be read: %v", a.file, messages)
+	}
+	return f
 }
 
 // TestRules runs for each rule the lesson that breaks it. A rule without a

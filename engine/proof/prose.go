@@ -51,14 +51,14 @@ func (c *checker) prose() {
 	}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
-		case lesson.Heading, lesson.Paragraph, lesson.Embed:
+		case lesson.Heading, lesson.Paragraph, lesson.Embed, lesson.QuestionText:
 			var f flat
 			for _, child := range n.Children {
 				c.flatten(child, &f)
 			}
 			hint := "tell it in a cell and write [number unit][name], or take it from the card with [...][card.PART.KEY]"
-			if n.Kind == lesson.Embed {
-				hint = "put the number into the sentence before or after: nothing in alternative text can be bound"
+			if n.Kind == lesson.Embed || n.Kind == lesson.QuestionText {
+				hint = "tell it in a cell and write it in braces behind its name: {name number unit}"
 			}
 			c.unbound(f.String(), f.offset, hint)
 			c.unitsBehind(&f)
@@ -76,10 +76,11 @@ func (c *checker) flatten(n *lesson.Node, f *flat) {
 		f.add(n, n.Text)
 	case lesson.SoftBreak, lesson.HardBreak:
 		f.add(n, " ")
-	case lesson.CodeSpan, lesson.RawHTML:
+	case lesson.CodeSpan, lesson.RawHTML, lesson.Formula, lesson.Insert:
 		f.add(n, hole)
 	default:
-		if n.Kind == lesson.Bound && c.report.Links[n] == nil {
+		_, term := c.report.Terms[n]
+		if n.Kind == lesson.Bound && c.report.Links[n] == nil && !term {
 			f.add(n, hole)
 			return
 		}
@@ -90,15 +91,23 @@ func (c *checker) flatten(n *lesson.Node, f *flat) {
 }
 
 func (c *checker) unbound(text string, offset func(int) int, hint string) {
-	for _, at := range numeral.FindAllStringIndex(text, -1) {
+	for _, at := range c.language.loose(text) {
+		c.say(offset(at[0]), ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(text[at[0]:at[1]])), hint)
+	}
+}
+
+// loose finds the numbers with a unit in a text, from their sign on.
+func (g *language) loose(text string) [][2]int {
+	var list [][2]int
+	for _, at := range numerals(text) {
 		if last, _ := utf8.DecodeLastRuneInString(text[:at[0]]); unicode.IsLetter(last) {
 			continue // part of a name
 		}
-		if _, length, ok := c.language.unitAfter(text[at[1]:]); ok {
-			from := at[0] - len(signBefore(text[:at[0]]))
-			c.say(offset(from), ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(text[from:at[1]+length])), hint)
+		if _, length, ok := g.unitAfter(text[at[1]:]); ok {
+			list = append(list, [2]int{at[0] - len(signBefore(text[:at[0]])), at[1] + length})
 		}
 	}
+	return list
 }
 
 // unitsBehind looks at the unit that stands behind the brackets of a quote
@@ -107,11 +116,16 @@ func (c *checker) unitsBehind(f *flat) {
 	text := f.String()
 	for _, p := range f.pieces {
 		q, ok := c.report.Forms[p.node]
-		if !ok || q.unit != "" {
+		bare := p.node.Kind == lesson.Insert && len(p.node.Children) == 0
+		if !ok || q.unit != "" && !bare {
 			continue
 		}
 		unit, _, ok := c.language.unitAfter(text[p.at+len(hole):])
 		if !ok {
+			continue
+		}
+		if bare && q.unit != "" {
+			c.say(p.node.Offset, ruleUnit, fmt.Sprintf("%q stands behind {%s}, which prints its unit itself", unit, p.node.Name), "leave it out")
 			continue
 		}
 		if scale, same := c.language.factor(q.told, unit); !same || scale.Num().Cmp(scale.Denom()) != 0 {

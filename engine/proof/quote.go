@@ -36,17 +36,14 @@ func (f Form) agreeing(n number) string {
 	return f.with(n)
 }
 
-// names that sources and terms will have
-var notYet = [...]struct{ prefix, what string }{
-	{"src.", "sources"},
-	{"term.", "glossary terms"},
-}
-
 // labels finds the meaning of every bound text.
 func (c *checker) labels() {
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
-		if n.Kind == lesson.Bound {
+		switch {
+		case n.Kind == lesson.Bound:
 			c.label(n)
+		case n.Kind == lesson.Insert && !c.foreign(n):
+			c.insert(n)
 		}
 		return true
 	})
@@ -84,12 +81,8 @@ func (c *checker) label(n *lesson.Node) {
 			return
 		}
 	}
-	for _, later := range notYet {
-		if strings.HasPrefix(n.Name, later.prefix) {
-			c.say(n.Offset, ruleNotYet, fmt.Sprintf("%q cannot be bound: %s are not read yet", n.Name, later.what),
-				"leave the brackets and the label out for now")
-			return
-		}
+	if c.cite(n) {
+		return
 	}
 	c.say(n.Offset, ruleUnknown, fmt.Sprintf("nothing defines the label %q", n.Name), c.unknownHint(n.Name))
 }
@@ -102,6 +95,10 @@ func (c *checker) unknownHint(name string) string {
 		return fmt.Sprintf("that is a figure: place it with ![what it shows](figure:%s)", name)
 	case c.tables[name]:
 		return fmt.Sprintf("that is a table: place it with ![what it shows](table:%s)", name)
+	case c.motions[name]:
+		return fmt.Sprintf("that is a motion: place it with ![what it shows](motion:%s)", name)
+	case strings.HasPrefix(name, sourcePrefix), strings.HasPrefix(name, termPrefix):
+		return c.citeHint(name)
 	case strings.HasPrefix(name, "card.") && !c.opened:
 		return "no cell opens a machine card: open it with bench.Open"
 	case strings.HasPrefix(name, "card."):
@@ -248,7 +245,7 @@ func words(n *lesson.Node) string {
 	var b strings.Builder
 	n.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
-		case lesson.Text, lesson.CodeSpan, lesson.RawHTML:
+		case lesson.Text, lesson.CodeSpan, lesson.RawHTML, lesson.Formula:
 			b.WriteString(n.Text)
 		case lesson.SoftBreak, lesson.HardBreak:
 			b.WriteByte(' ')

@@ -18,7 +18,6 @@ const (
 	ruleValue       = "quote-value"
 	ruleUnknown     = "unknown-label"
 	ruleMeanings    = "label-meanings"
-	ruleNotYet      = "label-not-yet"
 	ruleFalse       = "claim-false"
 	ruleNumeral     = "claim-numeral"
 	ruleMissing     = "missing-embed"
@@ -33,6 +32,19 @@ const (
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
 	ruleOlder       = "translation-older"
+
+	ruleAnswer       = "question-answer"
+	ruleChoice       = "question-choice"
+	ruleOrder        = "question-order"
+	ruleReasoning    = "question-reasoning"
+	ruleSourceUnused = "source-unused"
+	ruleTermUnused   = "term-unused"
+	ruleTermLanguage = "term-language"
+	ruleRows         = "table-rows"
+	ruleDataUnused   = "data-unused"
+	ruleExcept       = "exception"
+	ruleExceptUnused = "exception-unused"
+	ruleUnreached    = "lesson-unreached"
 )
 
 var rules = [...]Rule{
@@ -40,13 +52,12 @@ var rules = [...]Rule{
 	{ruleForm, diag.Error, "a quote holds one number, an optional unit, and nothing else"},
 	{ruleUnit, diag.Error, "a quote's unit is the told one, or differs from it by a known factor"},
 	{ruleValue, diag.Error, "a quoted value is a finite number"},
-	{ruleUnknown, diag.Error, "every label is defined by a cell, an opened card, a lesson or the text"},
+	{ruleUnknown, diag.Error, "every label is defined by a cell, an opened card, a lesson, a source, the glossary or the text"},
 	{ruleMeanings, diag.Error, "every label has one meaning"},
-	{ruleNotYet, diag.Error, "sources and glossary terms wait for a later version"},
 	{ruleFalse, diag.Error, "every told claim holds"},
 	{ruleNumeral, diag.Error, "every number in a claim's words is one of the limits that it was told with"},
-	{ruleMissing, diag.Error, "every figure and table that is placed was told"},
-	{ruleAlternative, diag.Error, "every figure and table has alternative text"},
+	{ruleMissing, diag.Error, "every figure, table and motion that is placed was told, or is a data file beside the lesson"},
+	{ruleAlternative, diag.Error, "every figure, table and motion has alternative text"},
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
@@ -57,6 +68,18 @@ var rules = [...]Rule{
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
+	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
+	{ruleChoice, diag.Error, "exactly one option of a choice is right, by values that are clearly apart"},
+	{ruleOrder, diag.Error, "the values that an order follows are clearly apart"},
+	{ruleReasoning, diag.Warning, "a question gives its reasoning to who answers wrongly"},
+	{ruleSourceUnused, diag.Error, "every source is cited by a lesson"},
+	{ruleTermUnused, diag.Error, "every term of the glossary is used by a lesson, or seen from one that is"},
+	{ruleTermLanguage, diag.Warning, "a term has words in the language of every translation that uses it"},
+	{ruleRows, diag.Error, "a table of readings has at most 60 lines"},
+	{ruleDataUnused, diag.Warning, "every data file of a lesson is placed as a table or read by a cell"},
+	{ruleExcept, diag.Error, "an exception names a rule that allows one, and quotes words that stand once"},
+	{ruleExceptUnused, diag.Error, "an exception excuses something"},
+	{ruleUnreached, diag.Error, "every lesson is reached by who takes lessons in the order of their needs"},
 }
 
 // Rules lists what Check looks for.

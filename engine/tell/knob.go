@@ -163,7 +163,7 @@ func (s *Sheet) join(k Knob, at []Sheet) {
 		s.result.Values = append(s.result.Values, all)
 	}
 	for _, c := range start.Claims {
-		all := Claim{Name: c.Name, Limits: c.Limits, Holds: true, Found: c.Found, Framed: under(c.Framed)}
+		all := Claim{Name: c.Name, Limits: c.Limits, Number: c.Number, Holds: true, Found: c.Found, Framed: under(c.Framed)}
 		for i, o := range at {
 			f := named(o.result.Claims, func(x Claim) string { return x.Name }, c.Name)
 			if !slices.Equal(f.Limits, c.Limits) || len(f.Frames) != len(c.Frames) {
@@ -226,4 +226,29 @@ func sameForm(a, b []Pane) bool {
 			return l.Label == m.Label && l.Stepped == m.Stepped && l.Marks == m.Marks
 		})
 	})
+}
+
+// Under picks those of a lesson's knobs under which something was told, in
+// the order in which its frames run.
+func (f Framed) Under(knobs []Knob) []Knob {
+	var out []Knob
+	for _, name := range f.Knobs {
+		if i := slices.IndexFunc(knobs, func(k Knob) bool { return k.Name == name }); i >= 0 {
+			out = append(out, knobs[i])
+		}
+	}
+	return out
+}
+
+// At gives where the knobs stand, of which these are all of a lesson's, for
+// the frame of an index.
+func (f Framed) At(knobs []Knob, frame int) []float64 {
+	under := f.Under(knobs)
+	out := make([]float64, len(under))
+	for i := len(under) - 1; i >= 0; i-- {
+		n := len(under[i].Positions)
+		out[i] = under[i].Positions[frame%n]
+		frame /= n
+	}
+	return out
 }

@@ -59,6 +59,14 @@ func TestTwoKnobs(t *testing.T) {
 	if c := r.Claims[0]; c.Holds || !slices.Equal(c.Frames, []bool{true, true, true, true, true, false}) {
 		t.Errorf("a claim that fails at one position: %+v", c)
 	}
+	var at [][]float64
+	sum := r.Values[slices.IndexFunc(r.Values, func(v Value) bool { return v.Name == "sum" })]
+	for i := range sum.Frames {
+		at = append(at, sum.At(r.Knobs, i))
+	}
+	if !slices.EqualFunc(at, [][]float64{{0, 1}, {0, 2}, {0, 3}, {100, 1}, {100, 2}, {100, 3}}, slices.Equal) {
+		t.Errorf("frames stand at %v", at)
+	}
 	if len(r.Knobs) != 2 || r.Knobs[0].Name != "a" || r.Knobs[1].Name != "b" {
 		t.Errorf("knobs: %+v", r.Knobs)
 	}

@@ -82,33 +82,37 @@ func (s *Sheet) Within(name string, number, target, tolerance float64, unit stri
 		}
 		off = 100 * off / math.Abs(target)
 	}
-	s.claim(name, off <= tolerance,
+	targetUnit := unit
+	if unit == "%" {
+		targetUnit = ""
+	}
+	s.claim(name, off <= tolerance, number,
 		fmt.Sprintf("%s is off %s by %s %s", short(number), short(target), short(off), unit),
-		Limit{tolerance, unit}, Limit{target, ""})
+		Limit{tolerance, unit}, Limit{target, targetUnit})
 }
 
 // Below tells the claim that number is less than limit, both in unit.
 func (s *Sheet) Below(name string, number, limit float64, unit string) {
 	s.name("claim", name)
 	finite("claim", name, number, limit)
-	s.claim(name, number < limit, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
+	s.claim(name, number < limit, number, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
 }
 
 // Above tells the claim that number is greater than limit, both in unit.
 func (s *Sheet) Above(name string, number, limit float64, unit string) {
 	s.name("claim", name)
 	finite("claim", name, number, limit)
-	s.claim(name, number > limit, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
+	s.claim(name, number > limit, number, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
 }
 
 // Claim tells a claim that has no number in it.
 func (s *Sheet) Claim(name string, holds bool) {
 	s.name("claim", name)
-	s.claim(name, holds, "")
+	s.claim(name, holds, 0, "")
 }
 
-func (s *Sheet) claim(name string, holds bool, found string, limits ...Limit) {
-	s.result.Claims = append(s.result.Claims, Claim{Name: name, Holds: holds, Limits: limits, Found: found})
+func (s *Sheet) claim(name string, holds bool, number float64, found string, limits ...Limit) {
+	s.result.Claims = append(s.result.Claims, Claim{Name: name, Holds: holds, Limits: limits, Number: number, Found: found})
 }
 
 // Chart tells a figure of signals over time, one pane a signal.

@@ -40,12 +40,15 @@ type Claim struct {
 	Name   string
 	Holds  bool
 	Limits []Limit
-	Found  string // the computed side, for the message when it does not hold
+	Number float64 `json:",omitempty"` // the computed number, of a claim that was told with limits
+	Found  string  // the computed side, for the message when it does not hold
 	Framed
 	Frames []bool `json:",omitempty"`
 }
 
-// Limit is one number that a claim was told with.
+// Limit is one number that a claim was told with. Unit is "" for a pure number,
+// and for the target of a tolerance in per cent, which is in the unit of the
+// claim's Number.
 type Limit struct {
 	Number float64
 	Unit   string
