@@ -20,6 +20,13 @@ type role string
 // RGBA makes a role pass for a colour; nothing looks at it.
 func (role) RGBA() (r, g, b, a uint32) { return 0, 0, 0, 0xffff }
 
+// moving is a role of what is not the same in all frames of a figure. Each
+// stroke or fill in it becomes a path of its own.
+type moving role
+
+// RGBA does as that of role does.
+func (moving) RGBA() (r, g, b, a uint32) { return 0, 0, 0, 0xffff }
+
 // canvas is a vg.Canvas that writes SVG elements with classes. One unit of vg
 // is one px; vg's y points up, SVG's down.
 type canvas struct {
@@ -32,11 +39,17 @@ type canvas struct {
 	open role
 	data pathData
 
+	// Of a figure with frames, paths that move are also kept, and marked as
+	// such in the order in which they are.
+	framed bool
+	moved  []movedPath
+
 	err error
 }
 
 type state struct {
 	role  role
+	moves bool
 	width vg.Length
 	m     matrix
 }
@@ -68,11 +81,14 @@ func (c *canvas) SetLineWidth(w vg.Length)           { c.state.width = w }
 func (c *canvas) SetLineDash([]vg.Length, vg.Length) {} // a matter of the style sheet
 
 func (c *canvas) SetColor(col color.Color) {
-	r, ok := col.(role)
-	if !ok {
+	switch r := col.(type) {
+	case role:
+		c.state.role, c.state.moves = r, false
+	case moving:
+		c.state.role, c.state.moves = role(r), true
+	default:
 		c.fail("something is drawn in a colour instead of a role")
 	}
-	c.state.role = r
 }
 
 func (c *canvas) Rotate(rad float64) {
@@ -103,11 +119,14 @@ func (c *canvas) Stroke(p vg.Path) {
 	if c.state.width <= 0 {
 		return
 	}
-	if c.open != c.state.role {
+	if c.open != c.state.role || c.state.moves {
 		c.flush()
 		c.open = c.state.role
 	}
 	c.add(&c.data, p)
+	if c.state.moves {
+		c.flushMoving(movedPath{steps: c.data.steps})
+	}
 }
 
 func (c *canvas) Fill(p vg.Path) {
@@ -115,6 +134,17 @@ func (c *canvas) Fill(p vg.Path) {
 	var d pathData
 	c.add(&d, p)
 	fmt.Fprintf(&c.out, "<path class=\"%s\" d=\"%s\"/>\n", escape(string(c.state.role)), d.String())
+}
+
+// fillMarks fills the same shape at each of some points.
+func (c *canvas) fillMarks(shape string, at []vg.Point) {
+	c.flush()
+	var d pathData
+	for _, p := range at {
+		x, y := c.at(p)
+		d.mark(shape, tenths(x), tenths(y))
+	}
+	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", escape(string(c.state.role)), c.keep(movedPath{shape, d.steps}), d.String())
 }
 
 func (c *canvas) FillString(_ font.Face, p vg.Point, txt string) {
@@ -151,10 +181,28 @@ func (c *canvas) end() {
 
 // flush writes the strokes that wait to be put together.
 func (c *canvas) flush() {
-	if d := c.data.String(); d != "" {
-		fmt.Fprintf(&c.out, "<path class=\"%s\" fill=\"none\" stroke=\"currentColor\" d=\"%s\"/>\n", escape(string(c.open)), d)
+	if c.data.String() != "" {
+		c.strokes("")
 	}
 	c.open, c.data = "", pathData{}
+}
+
+func (c *canvas) flushMoving(p movedPath) {
+	c.strokes(c.keep(p))
+	c.open, c.data = "", pathData{}
+}
+
+func (c *canvas) strokes(mark string) {
+	fmt.Fprintf(&c.out, "<path class=\"%s\" fill=\"none\" stroke=\"currentColor\"%s d=\"%s\"/>\n", escape(string(c.open)), mark, c.data.String())
+}
+
+// keep keeps a path that moves, and gives the attribute that marks it.
+func (c *canvas) keep(p movedPath) string {
+	if !c.framed || !c.state.moves {
+		return ""
+	}
+	c.moved = append(c.moved, p)
+	return fmt.Sprintf(" data-moves=\"%d\"", len(c.moved)-1)
 }
 
 func (c *canvas) fail(what string) {

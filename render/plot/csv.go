@@ -16,80 +16,116 @@ import (
 // lines have the same x values, those come first and then one column a line;
 // otherwise each line has two columns, x and y, and the shorter ones end in
 // empty fields.
-func CSV(f tell.Figure) []byte {
-	var lines []tell.Line
-	var heads []string
-	for _, p := range f.Panes {
-		for _, l := range p.Lines {
-			lines = append(lines, l)
+//
+// A figure that was told under some of a lesson's knobs has a column for each
+// of these in front, and the rows of all frames.
+func CSV(f tell.Figure, knobs ...tell.Knob) []byte {
+	same := true
+	for _, panes := range allFrames(f) {
+		lines := linesOf(panes)
+		for _, l := range lines {
+			same = same && slices.Equal(l.X, lines[0].X)
+		}
+	}
+	heads := knobHeads(f.Framed, knobs)
+	for i, p := range f.Panes {
+		for k, l := range p.Lines {
 			head := or(l.Label, p.Y.Label)
 			if len(p.Lines) > 1 && p.Y.Label != "" && l.Label != "" {
 				head = p.Y.Label + " " + l.Label
 			}
-			heads = append(heads, columnHead(head, p.Y.Unit))
-		}
-	}
-	same := true
-	for _, l := range lines {
-		same = same && slices.Equal(l.X, lines[0].X)
-	}
-	x := columnHead(f.X.Label, f.X.Unit)
-	var columns []column
-	for i, l := range lines {
-		if !same || i == 0 {
-			head := x
-			if !same {
-				head = columnHead(f.X.Label+" of "+or(l.Label, heads[i]), f.X.Unit)
+			y := columnHead(head, p.Y.Unit)
+			switch {
+			case !same:
+				heads = append(heads, columnHead(f.X.Label+" of "+or(l.Label, y), f.X.Unit))
+			case k == 0 && i == 0:
+				heads = append(heads, columnHead(f.X.Label, f.X.Unit))
 			}
-			columns = append(columns, column{head, l.X})
+			heads = append(heads, y)
 		}
-		columns = append(columns, column{heads[i], l.Y})
 	}
-	return writeCSV(numbers(columns))
-}
-
-// TableCSV gives a table as comma-separated values after RFC 4180. Its numbers
-// are not rounded as on a page, but written as the shortest decimals that read
-// back to the same float64.
-func TableCSV(t tell.Table) []byte {
-	var rows [][]string
-	var head []string
-	for _, c := range t.Columns {
-		head = append(head, columnHead(c.Head, c.Unit))
-	}
-	rows = append(rows, head)
-	for _, r := range t.Rows {
-		var row []string
-		for _, e := range r {
-			if e.Text != "" {
-				row = append(row, harmless(e.Text))
-			} else {
-				row = append(row, exact(e.Number))
+	rows := [][]string{heads}
+	for i, panes := range allFrames(f) {
+		var columns [][]float64
+		for k, l := range linesOf(panes) {
+			if !same || k == 0 {
+				columns = append(columns, l.X)
 			}
+			columns = append(columns, l.Y)
 		}
-		rows = append(rows, row)
+		rows = append(rows, numbers(knobFields(f.Framed, knobs, i), columns)...)
 	}
 	return writeCSV(rows)
 }
 
-type column struct {
-	head    string
-	numbers []float64
+func linesOf(panes []tell.Pane) []tell.Line {
+	var lines []tell.Line
+	for _, p := range panes {
+		lines = append(lines, p.Lines...)
+	}
+	return lines
 }
 
-func numbers(columns []column) [][]string {
-	longest := 0
-	var head []string
-	for _, c := range columns {
-		head = append(head, c.head)
-		longest = max(longest, len(c.numbers))
+func knobHeads(f tell.Framed, knobs []tell.Knob) []string {
+	var heads []string
+	for _, k := range f.Under(knobs) {
+		heads = append(heads, columnHead(k.Label, k.Unit))
 	}
-	rows := [][]string{head}
+	return heads
+}
+
+// knobFields says where the knobs stand in a frame.
+func knobFields(f tell.Framed, knobs []tell.Knob, frame int) []string {
+	var fields []string
+	for _, x := range f.At(knobs, frame) {
+		fields = append(fields, exact(x))
+	}
+	return fields
+}
+
+// TableCSV gives a table as comma-separated values after RFC 4180. Its numbers
+// are not rounded as on a page, but written as the shortest decimals that read
+// back to the same float64. Knobs are written as in those of a figure.
+func TableCSV(t tell.Table, knobs ...tell.Knob) []byte {
+	heads := knobHeads(t.Framed, knobs)
+	for _, c := range t.Columns {
+		heads = append(heads, columnHead(c.Head, c.Unit))
+	}
+	rows := [][]string{heads}
+	frames := t.Frames
+	if len(frames) == 0 {
+		frames = [][][]tell.Entry{t.Rows}
+	}
+	for i, frame := range frames {
+		for _, r := range frame {
+			row := knobFields(t.Framed, knobs, i)
+			for _, e := range r {
+				if e.Text != "" {
+					row = append(row, harmless(e.Text))
+				} else {
+					row = append(row, exact(e.Number))
+				}
+			}
+			rows = append(rows, row)
+		}
+	}
+	return writeCSV(rows)
+}
+
+// numbers writes columns side by side, behind the same first fields.
+func numbers(first []string, columns [][]float64) [][]string {
+	longest := 0
+	for _, c := range columns {
+		longest = max(longest, len(c))
+	}
+	var rows [][]string
 	for i := range longest {
-		row := make([]string, len(columns))
-		for k, c := range columns {
-			if i < len(c.numbers) {
-				row[k] = exact(c.numbers[i])
+		row := slices.Clone(first)
+		for _, c := range columns {
+			if i < len(c) {
+				row = append(row, exact(c[i]))
+			} else {
+				row = append(row, "")
 			}
 		}
 		rows = append(rows, row)

@@ -81,8 +81,11 @@ func changes(l tell.Line) string {
 }
 
 // contact says whether a line shows a contact, which is 1 while closed.
-func contact(p tell.Pane, l tell.Line) bool {
-	return p.Y.Unit == "" && twoValued(l) && (strings.HasSuffix(l.Label, "contact") || strings.HasSuffix(p.Y.Label, "contact"))
+func contact(p tell.Pane, l tell.Line) bool { return twoValued(l) && named(p, l) }
+
+// named says whether a line has the name of a contact.
+func named(p tell.Pane, l tell.Line) bool {
+	return p.Y.Unit == "" && (strings.HasSuffix(l.Label, "contact") || strings.HasSuffix(p.Y.Label, "contact"))
 }
 
 func between(r span, unit string) string {

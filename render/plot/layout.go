@@ -27,6 +27,7 @@ const (
 // layout is a figure with everything measured that its drawing needs.
 type layout struct {
 	figure tell.Figure
+	frames [][]tell.Pane // all that share its axes
 	width  float64
 	height float64
 	text   float64
@@ -35,6 +36,9 @@ type layout struct {
 	letter lettering
 	names  float64 // px, width of the names at the right; 0 when there are none
 	err    error
+
+	still     bool // frames are not wanted
+	movesOnly bool // draw only what differs between frames
 }
 
 // pane is one set of axes. Its data stand between top and top+height, in px
@@ -48,17 +52,19 @@ type pane struct {
 }
 
 func layOut(f tell.Figure, s Settings) *layout {
-	l := &layout{figure: f, width: s.Width, text: s.Text}
+	l := &layout{figure: f, frames: allFrames(f), width: s.Width, text: s.Text}
 	l.letter, l.err = newLettering()
 	if l.err != nil {
 		return l
 	}
 	l.x = newRange()
 	marks := false
-	for _, p := range f.Panes {
-		for _, line := range p.Lines {
-			l.x.add(line.X...)
-			marks = marks || line.Marks
+	for _, panes := range l.frames {
+		for _, p := range panes {
+			for _, line := range p.Lines {
+				l.x.add(line.X...)
+				marks = marks || line.Marks
+			}
 		}
 	}
 	if marks {
@@ -66,20 +72,24 @@ func layOut(f tell.Figure, s Settings) *layout {
 	} else {
 		l.x = l.x.wide(0)
 	}
-	for _, p := range f.Panes {
-		l.panes = append(l.panes, l.pane(p))
+	for i := range f.Panes {
+		l.panes = append(l.panes, l.pane(i))
 	}
 	l.nameLines()
 	l.stack(s.Height)
 	return l
 }
 
-func (l *layout) pane(p tell.Pane) pane {
+// pane measures a pane, over all frames.
+func (l *layout) pane(i int) pane {
+	p := l.figure.Panes[i]
 	out := pane{Pane: p, y: newRange(), height: paneHeight * l.text}
 	switches := true
-	for _, line := range p.Lines {
-		out.y.add(line.Y...)
-		switches = switches && twoValued(line)
+	for _, panes := range l.frames {
+		for _, line := range panes[i].Lines {
+			out.y.add(line.Y...)
+			switches = switches && twoValued(line)
+		}
 	}
 	if !switches {
 		out.y = out.y.wide(0.06)
@@ -89,7 +99,7 @@ func (l *layout) pane(p tell.Pane) pane {
 	out.y = span{-0.12, 1.12}
 	out.height = switchHeight * l.text
 	out.ticks = []plot.Tick{{Value: 0, Label: "0"}, {Value: 1, Label: "1"}}
-	if contact(p, p.Lines[0]) {
+	if named(p, p.Lines[0]) {
 		out.ticks = []plot.Tick{{Value: 0, Label: "open"}, {Value: 1, Label: "closed"}}
 	}
 	return out
@@ -114,23 +124,30 @@ func (l *layout) stack(wanted float64) {
 	l.height = math.Ceil(y + (footHeight-paneGap)*l.text)
 }
 
-// draw writes the whole SVG element.
-func (l *layout) draw(s Settings, description string) (string, error) {
+// drawPanes draws all panes of the figure on a canvas.
+func (l *layout) drawPanes() (*canvas, error) {
 	if l.err != nil {
-		return "", l.err
+		return nil, l.err
 	}
 	c := newCanvas(l.height)
+	c.framed = !l.still
 	left, right := l.frame()
 	if right-left < 6*l.text {
-		return "", fmt.Errorf("%g px are too narrow for it", l.width)
+		return nil, fmt.Errorf("%g px are too narrow for it", l.width)
 	}
 	xticks := l.xTicks(right - left)
 	for i := range l.panes {
-		l.drawPane(c, &l.panes[i], left, right, xticks, i == len(l.panes)-1)
+		l.drawPane(c, i, left, right, xticks)
 	}
 	c.flush()
-	if c.err != nil {
-		return "", c.err
+	return c, c.err
+}
+
+// draw writes the whole SVG element.
+func (l *layout) draw(s Settings, description string) (string, error) {
+	c, err := l.drawPanes()
+	if err != nil {
+		return "", err
 	}
 	var b strings.Builder
 	id := escape(s.ID)
@@ -179,7 +196,8 @@ func (l *layout) xTicks(length float64) []plot.Tick {
 
 // drawPane draws one pane into a group of its own: its grid, its axes, its
 // lines, and the names of these.
-func (l *layout) drawPane(c *canvas, p *pane, left, right float64, xticks []plot.Tick, lowest bool) {
+func (l *layout) drawPane(c *canvas, index int, left, right float64, xticks []plot.Tick) {
+	p, lowest := &l.panes[index], index == len(l.panes)-1
 	c.group("pane")
 	area := draw.Canvas{Canvas: c, Rectangle: vg.Rectangle{
 		Min: vg.Point{X: vg.Length(left), Y: vg.Length(l.height - p.top - p.height)},
@@ -191,10 +209,12 @@ func (l *layout) drawPane(c *canvas, p *pane, left, right float64, xticks []plot
 	g.BackgroundColor = nil
 	g.HideAxes() // ours leave room for each other
 	g.X.Color, g.Y.Color, g.X.Padding, g.Y.Padding = role("axis"), role("axis"), 0, 0
-	g.Add(grid{xticks, yticks}, axes{c, l, p, xticks, yticks, lowest})
+	if !l.movesOnly {
+		g.Add(grid{xticks, yticks}, axes{c, l, p, xticks, yticks, lowest})
+	}
 	for i, line := range p.Lines {
 		if line.Marks {
-			g.Add(marks{line, i})
+			g.Add(marks{line, i, c})
 		} else {
 			g.Add(trace{line, i})
 		}
@@ -202,6 +222,6 @@ func (l *layout) drawPane(c *canvas, p *pane, left, right float64, xticks []plot
 	// Adding widens the axes to the data, so they are set behind it.
 	g.X.Min, g.X.Max, g.Y.Min, g.Y.Max = l.x.low, l.x.high, p.y.low, p.y.high
 	g.Draw(area)
-	l.drawNames(c, g, p, area)
+	l.drawNames(c, g, index, area)
 	c.end()
 }

@@ -40,7 +40,7 @@ type trace struct {
 }
 
 func (t trace) Plot(to draw.Canvas, p *plot.Plot) {
-	to.SetColor(numbered("line", t.index))
+	to.SetColor(moving(numbered("line", t.index)))
 	to.SetLineWidth(1)
 	pts := inPixels(t.Line, to, p)
 	var path vg.Path
@@ -74,20 +74,33 @@ func (t trace) Plot(to draw.Canvas, p *plot.Plot) {
 // plot.Plotter.
 type marks struct {
 	tell.Line
-	index int
+	index  int
+	canvas *canvas
 }
 
 func (m marks) Plot(to draw.Canvas, p *plot.Plot) {
-	to.SetColor(numbered("marks", m.index))
+	to.SetColor(moving(numbered("marks", m.index)))
 	pts := inPixels(m.Line, to, p)
 	if len(pts.x) > most {
 		pts = pts.bands(most)
 	}
 	var path vg.Path
+	mark(&path, m.index, vg.Point{})
+	var at []vg.Point
 	for i := range pts.x {
-		mark(&path, m.index, pts.at(i))
+		at = append(at, pts.at(i).Add(path[0].Pos))
 	}
-	to.Fill(path)
+	m.canvas.fillMarks(shape(path), at)
+}
+
+// shape gives the path data of a mark from its first point on.
+func shape(mark vg.Path) string {
+	var d pathData
+	newCanvas(0).add(&d, mark[:1])
+	first := len(d.String())
+	d = pathData{}
+	newCanvas(0).add(&d, mark)
+	return d.String()[first:]
 }
 
 const markRadius = 4 // px, about

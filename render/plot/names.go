@@ -1,12 +1,15 @@
 package plot
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"slipring/engine/tell"
 )
 
 const (
@@ -63,15 +66,17 @@ func (l *layout) broken(words string) []string {
 func (n name) height(text float64) float64 { return (float64(len(n.lines))*lineHeight + 0.3) * text }
 
 // drawNames writes the names of a pane's lines at their right ends, moved
-// apart where they would touch, with a thin line from each end to its name.
-func (l *layout) drawNames(c *canvas, g *plot.Plot, p *pane, area draw.Canvas) {
+// apart where they would touch, with a thin line from each end to its name. In
+// a figure with frames the names stay where the ends are on the average, and
+// the thin lines move.
+func (l *layout) drawNames(c *canvas, g *plot.Plot, index int, area draw.Canvas) {
+	p := &l.panes[index]
 	if len(p.names) == 0 {
 		return
 	}
 	x, y := g.Transforms(&area)
 	names := slices.Clone(p.names)
-	end := func(n name) vg.Point {
-		line := p.Lines[n.index]
+	end := func(line tell.Line) vg.Point {
 		last := 0
 		for i := range line.X {
 			if line.X[i] >= line.X[last] {
@@ -80,28 +85,29 @@ func (l *layout) drawNames(c *canvas, g *plot.Plot, p *pane, area draw.Canvas) {
 		}
 		return vg.Point{X: x(line.X[last]), Y: y(line.Y[last])}
 	}
-	slices.SortStableFunc(names, func(a, b name) int {
-		// from the top downwards
-		switch ya, yb := end(a).Y, end(b).Y; {
-		case ya > yb:
-			return -1
-		case ya < yb:
-			return 1
+	middle := func(n name) float64 { // from the top
+		sum := 0.0
+		for _, panes := range l.frames {
+			sum += l.height - float64(end(panes[index].Lines[n.index]).Y)
 		}
-		return 0
-	})
+		return sum / float64(len(l.frames))
+	}
+	slices.SortStableFunc(names, func(a, b name) int { return cmp.Compare(middle(a), middle(b)) })
 	wanted, heights := make([]float64, len(names)), make([]float64, len(names))
 	for i, n := range names {
-		wanted[i] = l.height - float64(end(n).Y)
+		wanted[i] = middle(n)
 		heights[i] = n.height(l.text)
 	}
 	middles := spread(wanted, heights, p.top, p.top+p.height)
 	gap := vg.Length(nameGap * l.text)
 	for i, n := range names {
 		at := vg.Point{X: area.Max.X + gap, Y: vg.Length(l.height - middles[i])}
-		c.SetColor(numbered("leader", n.index))
+		c.SetColor(moving(numbered("leader", n.index)))
 		c.SetLineWidth(1)
-		stroke(area, end(n), at.Add(vg.Point{X: -0.25 * vg.Length(l.text)}))
+		stroke(area, end(p.Lines[n.index]), at.Add(vg.Point{X: -0.25 * vg.Length(l.text)}))
+		if l.movesOnly {
+			continue
+		}
 		if p.Lines[n.index].Marks {
 			c.SetColor(numbered("marks", n.index))
 			var sample vg.Path

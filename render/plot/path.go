@@ -17,6 +17,11 @@ type pathData struct {
 	x, y           int // where the pen is, in tenths
 	startX, startY int // where the part began
 	last           byte
+
+	// steps holds the first point and then each way that the pen went, x
+	// before y: enough to write the data again, of one unbroken line or of one
+	// shape at many points.
+	steps []int
 }
 
 func tenths(x float64) int { return int(math.Round(10 * x)) }
@@ -45,6 +50,7 @@ func (d *pathData) command(letter byte, numbers ...int) {
 func (d *pathData) move(x, y int) {
 	if d.last == 0 {
 		d.command('M', x, y)
+		d.steps = append(d.steps, x, y)
 	} else {
 		d.command('m', x-d.x, y-d.y)
 	}
@@ -52,9 +58,11 @@ func (d *pathData) move(x, y int) {
 }
 
 func (d *pathData) line(x, y int) {
+	if x == d.x && y == d.y {
+		return // no way to go
+	}
+	d.steps = append(d.steps, x-d.x, y-d.y)
 	switch {
-	case x == d.x && y == d.y:
-		// no way to go
 	case y == d.y:
 		d.command('h', x-d.x)
 	case x == d.x:
@@ -63,6 +71,18 @@ func (d *pathData) line(x, y int) {
 		d.command('l', x-d.x, y-d.y)
 	}
 	d.x, d.y = x, y
+}
+
+// mark goes to a point and writes a shape there, which must come back to it.
+func (d *pathData) mark(shape string, x, y int) {
+	fromX, fromY := d.x, d.y
+	first := d.last == 0
+	d.move(x, y)
+	if !first {
+		d.steps = append(d.steps, x-fromX, y-fromY)
+	}
+	d.out.WriteString(shape)
+	d.last = 'z'
 }
 
 // circle draws a whole circle from where the pen is, at its right, as two

@@ -32,20 +32,28 @@ type Settings struct {
 	Width  float64 // px; 680 when 0
 	Height float64 // px; enough for each pane when 0 or too small
 	Text   float64 // px, size of text; 14 when 0
+
+	Knobs []tell.Knob // of the lesson, to name positions in errors
+	Still bool        // for paper: no frames, though axes are those of all
 }
 
 // Drawing is a figure as it stands in a page.
 type Drawing struct {
 	SVG         string
 	Description string // what a listener is told of the data
+
+	// Frames is nil but for a figure that was told under knobs. The path with
+	// the attribute data-moves="2" is the one of index 2.
+	Frames *Frames
 }
 
-// Draw draws a figure. The same figure with the same settings gives the same
-// bytes. It fails when the figure has no line, when a line has no point, when
-// a number is not finite, or when an axis would span more than a float64
-// holds.
+// Draw draws a figure as it stands at the start of its knobs, on axes that
+// hold all of its frames. The same figure with the same settings gives the
+// same bytes. It fails when the figure has no line, when a line has no point,
+// when a number is not finite, when frames differ in more than their points,
+// or when an axis would span more than a float64 holds.
 func Draw(f tell.Figure, s Settings) (Drawing, error) {
-	if err := check(f); err != nil {
+	if err := check(f, s.Knobs); err != nil {
 		return Drawing{}, err
 	}
 	if s.ID == "" {
@@ -61,34 +69,36 @@ func Draw(f tell.Figure, s Settings) (Drawing, error) {
 		s.Width = 680
 	}
 	description := describe(f)
-	svg, err := layOut(f, s).draw(s, description)
+	l := layOut(f, s)
+	l.still = s.Still || len(f.Frames) == 0
+	svg, err := l.draw(s, description)
+	d := Drawing{SVG: svg, Description: description}
+	if err == nil && !l.still {
+		d.Frames, err = l.allMoves()
+	}
 	if err != nil {
 		return Drawing{}, fmt.Errorf("figure %q: %w", f.Name, err)
 	}
-	return Drawing{SVG: svg, Description: description}, nil
+	return d, nil
 }
 
-func check(f tell.Figure) error {
+func check(f tell.Figure, knobs []tell.Knob) error {
 	if len(f.Panes) == 0 {
 		return fmt.Errorf("figure %q has no pane", f.Name)
 	}
-	xs := newRange()
-	for _, p := range f.Panes {
-		if len(p.Lines) == 0 {
-			return fmt.Errorf("figure %q has a pane without a line", f.Name)
+	for k, panes := range allFrames(f) {
+		if err := checkPanes(f, panes, where(f, knobs, k)); err != nil {
+			return err
 		}
+	}
+	xs := newRange()
+	for i, p := range f.Panes {
 		ys := newRange()
-		for _, l := range p.Lines {
-			if len(l.X) == 0 || len(l.X) != len(l.Y) {
-				return fmt.Errorf("line %q of figure %q has %d x values and %d y values", l.Label, f.Name, len(l.X), len(l.Y))
+		for _, panes := range allFrames(f) {
+			for _, l := range panes[i].Lines {
+				xs.add(l.X...)
+				ys.add(l.Y...)
 			}
-			for i := range l.X {
-				if !finite(l.X[i]) || !finite(l.Y[i]) {
-					return fmt.Errorf("line %q of figure %q has a point at %v, %v", l.Label, f.Name, l.X[i], l.Y[i])
-				}
-			}
-			xs.add(l.X...)
-			ys.add(l.Y...)
 		}
 		if !finite(2 * ys.span()) {
 			return fmt.Errorf("figure %q: %q spans more than can be drawn", f.Name, p.Y.Label)
@@ -96,6 +106,35 @@ func check(f tell.Figure) error {
 	}
 	if !finite(2 * xs.span()) {
 		return fmt.Errorf("figure %q: %q spans more than can be drawn", f.Name, f.X.Label)
+	}
+	return nil
+}
+
+// checkPanes checks one frame, of which where says which it is.
+func checkPanes(f tell.Figure, panes []tell.Pane, where string) error {
+	if len(panes) != len(f.Panes) {
+		return fmt.Errorf("figure %q has %d panes and not %d%s", f.Name, len(panes), len(f.Panes), where)
+	}
+	for i, p := range panes {
+		if len(p.Lines) == 0 {
+			return fmt.Errorf("figure %q has a pane without a line%s", f.Name, where)
+		}
+		if len(p.Lines) != len(f.Panes[i].Lines) {
+			return fmt.Errorf("pane %d of figure %q has %d lines and not %d%s", i+1, f.Name, len(p.Lines), len(f.Panes[i].Lines), where)
+		}
+		for k, l := range p.Lines {
+			if first := f.Panes[i].Lines[k]; l.Marks != first.Marks || l.Stepped != first.Stepped {
+				return fmt.Errorf("line %q of figure %q is drawn in another way%s", l.Label, f.Name, where)
+			}
+			if len(l.X) == 0 || len(l.X) != len(l.Y) {
+				return fmt.Errorf("line %q of figure %q has %d x values and %d y values%s", l.Label, f.Name, len(l.X), len(l.Y), where)
+			}
+			for n := range l.X {
+				if !finite(l.X[n]) || !finite(l.Y[n]) {
+					return fmt.Errorf("line %q of figure %q has a point at %v, %v%s", l.Label, f.Name, l.X[n], l.Y[n], where)
+				}
+			}
+		}
 	}
 	return nil
 }
