@@ -39,23 +39,8 @@ func (c checked) captured() map[types.Object]bool {
 						out[v] = true
 					}
 				}
-			case *ast.UnaryExpr:
-				if n.Op == token.AND {
-					c.addressed(n.X, use, out)
-				}
-			case *ast.SliceExpr:
-				if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Array); ok {
-					c.addressed(n.X, use, out)
-				}
-			case *ast.SelectorExpr:
-				if sel := c.info.Selections[n]; sel != nil && sel.Kind() == types.MethodVal {
-					g := sel.Obj().Type().(*types.Signature)
-					if _, ok := g.Recv().Type().(*types.Pointer); ok {
-						if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Pointer); !ok {
-							c.addressed(n.X, use, out)
-						}
-					}
-				}
+			default:
+				c.takes(n, use, out)
 			}
 			return true
 		})
@@ -63,34 +48,65 @@ func (c checked) captured() map[types.Object]bool {
 	return out
 }
 
-// changed gives the variables that are assigned to after their definition,
-// or of which a part is.
-func (c checked) changed() map[types.Object]bool {
+// changed gives the variables that are assigned to below root after their
+// definition, or of which a part is.
+func (c checked) changed(root ast.Node) map[types.Object]bool {
 	out := map[types.Object]bool{}
 	use := func(id *ast.Ident) *types.Var {
 		v, _ := c.info.Uses[id].(*types.Var)
 		return v
 	}
-	for _, d := range c.file.Decls {
-		ast.Inspect(d, func(n ast.Node) bool {
-			switch n := n.(type) {
-			case *ast.AssignStmt:
-				for _, l := range n.Lhs {
-					c.addressed(l, use, out)
-				}
-			case *ast.IncDecStmt:
-				c.addressed(n.X, use, out)
-			case *ast.RangeStmt:
-				for _, e := range []ast.Expr{n.Key, n.Value} {
-					if e != nil {
-						c.addressed(e, use, out)
-					}
+	ast.Inspect(root, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.AssignStmt:
+			for _, l := range n.Lhs {
+				c.addressed(l, use, out)
+			}
+		case *ast.IncDecStmt:
+			c.addressed(n.X, use, out)
+		case *ast.RangeStmt:
+			for _, e := range []ast.Expr{n.Key, n.Value} {
+				if e != nil {
+					c.addressed(e, use, out)
 				}
 			}
-			return true
-		})
-	}
+		}
+		return true
+	})
 	return out
+}
+
+// addresses gives the variables whose address, or that of a part of which, is
+// taken.
+func (c checked) addresses() map[types.Object]bool {
+	out := map[types.Object]bool{}
+	use := func(id *ast.Ident) *types.Var {
+		v, _ := c.info.ObjectOf(id).(*types.Var)
+		return v
+	}
+	ast.Inspect(c.file, func(n ast.Node) bool {
+		c.takes(n, use, out)
+		return true
+	})
+	return out
+}
+
+// takes notes the variable whose address n itself takes.
+func (c checked) takes(n ast.Node, use func(*ast.Ident) *types.Var, out map[types.Object]bool) {
+	switch n := n.(type) {
+	case *ast.UnaryExpr:
+		if n.Op == token.AND {
+			c.addressed(n.X, use, out)
+		}
+	case *ast.SliceExpr:
+		if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Array); ok {
+			c.addressed(n.X, use, out)
+		}
+	case *ast.SelectorExpr:
+		if c.takesAddress(n) {
+			c.addressed(n.X, use, out)
+		}
+	}
 }
 
 // addressed notes the variable whose place, or part of whose place, e is.

@@ -72,7 +72,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	binary := filepath.Join(work, "compiled.exe")
 	build := exec.Command("go", "build", "-overlay", filepath.Join(work, "overlay.json"), "-o", binary, "slipring/engine/cell/compiled")
 	build.Dir = root
-	build.Env = append(os.Environ(), "GOAMD64=v1", "GOFLAGS=-mod=mod")
+	build.Env = append(os.Environ(), "GOAMD64=v1")
 	if out, err := build.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("the assembled programs do not compile: %v\n%s", err, out)
 	}

@@ -86,7 +86,7 @@ type valued struct {
 }
 
 func (c checked) effects() *effects {
-	e := &effects{checked: c, caught: c.captured(), pointed: map[types.Object]bool{},
+	e := &effects{checked: c, caught: c.captured(), pointed: c.addresses(),
 		declared: map[*types.Func]*unit{}, literals: map[*ast.FuncLit]*unit{}}
 	called := map[ast.Expr]bool{}
 	for _, d := range c.file.Decls {
@@ -102,18 +102,6 @@ func (c checked) effects() *effects {
 				e.values = append(e.values, valued{c.info.TypeOf(n).Underlying().(*types.Signature), u})
 			case *ast.CallExpr:
 				called[ast.Unparen(n.Fun)] = true
-			case *ast.UnaryExpr:
-				if n.Op == token.AND {
-					c.addressed(n.X, e.variable, e.pointed)
-				}
-			case *ast.SliceExpr:
-				if _, ok := c.info.TypeOf(n.X).Underlying().(*types.Array); ok {
-					c.addressed(n.X, e.variable, e.pointed)
-				}
-			case *ast.SelectorExpr:
-				if c.takesAddress(n) {
-					c.addressed(n.X, e.variable, e.pointed)
-				}
 			}
 			return true
 		})

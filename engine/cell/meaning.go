@@ -6,6 +6,7 @@ import (
 	"go/constant"
 	"go/token"
 	"go/types"
+	"reflect"
 	"strings"
 )
 
@@ -13,6 +14,7 @@ import (
 // is known to get wrong, and what would not come out the same each time.
 func (s *source) meaning(c checked) {
 	v := &meaningWalk{source: s, checked: c, called: map[ast.Expr]bool{}, sorted: map[ast.Expr]bool{}}
+	v.caught, v.pointed = c.captured(), c.addresses()
 	for _, d := range c.file.Decls {
 		ast.Inspect(d, v.visit)
 	}
@@ -25,8 +27,9 @@ func (s *source) meaning(c checked) {
 type meaningWalk struct {
 	*source
 	checked
-	called map[ast.Expr]bool // expressions that stand in the place of a called function
-	sorted map[ast.Expr]bool // slices handed to package sort
+	called          map[ast.Expr]bool // expressions that stand in the place of a called function
+	sorted          map[ast.Expr]bool // slices handed to package sort
+	caught, pointed map[types.Object]bool
 }
 
 func (v *meaningWalk) visit(n ast.Node) bool {
@@ -57,6 +60,8 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		}
 	case *ast.RangeStmt:
 		v.ranged(n)
+	case *ast.ForStmt:
+		v.counted(n)
 	case *ast.CompositeLit:
 		if _, ok := v.info.TypeOf(n).Underlying().(*types.Map); ok {
 			for _, el := range n.Elts {
@@ -192,6 +197,50 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 	}
 }
 
+// counted looks at the variables of a loop that function literals use. They
+// are written as a copy for each turn, which holds only while nothing but the
+// loop's head changes them.
+func (v *meaningWalk) counted(n *ast.ForStmt) {
+	init, ok := n.Init.(*ast.AssignStmt)
+	if !ok || init.Tok != token.DEFINE {
+		return
+	}
+	for _, l := range init.Lhs {
+		id, ok := l.(*ast.Ident)
+		if !ok {
+			continue
+		}
+		o := v.info.Defs[id]
+		if o == nil || !v.caught[o] {
+			continue
+		}
+		if v.changed(n.Body)[o] || v.pointed[o] || v.inLiteral(n.Post, o) || v.inLiteral(n.Cond, o) || v.inLiteral(n.Init, o) {
+			v.refuse(id.Pos(), fmt.Sprintf("the loop variable %q is changed in the loop and also kept, by a function literal or its address", id.Name),
+				fmt.Sprintf("make a copy in the loop, k := %s, and keep that", id.Name))
+		}
+	}
+}
+
+// inLiteral tells whether a function literal below n uses o.
+func (v *meaningWalk) inLiteral(n ast.Node, o types.Object) bool {
+	found := false
+	if n == nil || reflect.ValueOf(n).IsNil() {
+		return false
+	}
+	ast.Inspect(n, func(n ast.Node) bool {
+		if lit, ok := n.(*ast.FuncLit); ok {
+			ast.Inspect(lit, func(n ast.Node) bool {
+				if id, ok := n.(*ast.Ident); ok && v.info.Uses[id] == o {
+					found = true
+				}
+				return true
+			})
+		}
+		return true
+	})
+	return found
+}
+
 func (v *meaningWalk) call(n *ast.CallExpr) {
 	fun := ast.Unparen(n.Fun)
 	if tv := v.info.Types[fun]; tv.IsType() {
@@ -312,12 +361,7 @@ func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
 	face := to.Underlying().(*types.Interface)
 	named, _ := types.Unalias(to).(*types.Named)
 	own := named != nil && named.Obj().Pkg() == v.pkg
-	text := types.TypeString(from, func(p *types.Package) string {
-		if p == v.pkg {
-			return ""
-		}
-		return p.Name()
-	})
+	text := words(from)
 	switch {
 	case types.IsInterface(from):
 		if !(isError(from) && face.NumMethods() == 0) {

@@ -36,6 +36,10 @@ func packageNames() []string {
 	return names
 }
 
+func atHand() string {
+	return "cells have at hand, without an import: " + strings.Join(packageNames(), ", ")
+}
+
 // step is one thing that Run does: a statement, or the setting of variables
 // that a cell defines at its top level.
 type step struct {
@@ -204,8 +208,7 @@ func (s *source) imports(g *ast.GenDecl) {
 		name := path[strings.LastIndexByte(path, '/')+1:]
 		switch {
 		case packages[name] != path:
-			hint := "cells have at hand, without an import: " + strings.Join(packageNames(), ", ")
-			s.refuse(sp.Path.Pos(), fmt.Sprintf("a cell cannot import %q", path), hint)
+			s.refuse(sp.Path.Pos(), fmt.Sprintf("a cell cannot import %q", path), atHand())
 		case sp.Name != nil && sp.Name.Name != name:
 			s.refuse(sp.Name.Pos(), fmt.Sprintf("a cell cannot import %q under another name", path),
 				fmt.Sprintf("leave the import out; the package is at hand as %q", name))

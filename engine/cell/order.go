@@ -76,7 +76,11 @@ func (s *source) early(c checked) bool {
 					first = v
 				}
 			}
-			if first != nil {
+			if own[first] && !told[first] {
+				told[first], found = true, true
+				s.report(s.offset(id.Pos()), "cell-order", fmt.Sprintf("%q uses %q, which is only being set here", f.Name(), first.Name()),
+					fmt.Sprintf("set %s in steps, the first without %s", first.Name(), f.Name()))
+			} else if first != nil {
 				tell(id.Pos(), first, "%q uses %q, which is set further down", f.Name(), first.Name())
 			}
 		})

@@ -140,9 +140,32 @@ func (g *generator) expr(t string, d int) string {
 			return fmt.Sprintf("P{x: %s, y: %s}", e("float64"), e("float64"))
 		}
 		return fmt.Sprintf("&Q{P{x: %s}, %s}", e("float64"), e("float64"))
+	case "[]func(float64) float64":
+		return fmt.Sprintf("[]func(float64) float64{%s, %s}", e("func(float64) float64"), e("func(float64) float64"))
+	case "map[string][]float64":
+		return fmt.Sprintf("map[string][]float64{\"a\": {%s}, \"k\": %s}", e("float64"), e("[]float64"))
+	case "[]Shape":
+		return fmt.Sprintf("[]Shape{%s, &Q{k: %s}}", e("Shape"), e("float64"))
+	case "H":
+		return fmt.Sprintf("H{f: %s, m: %s}", e("func(float64) float64"), e("map[string]float64"))
+	case "*N":
+		return fmt.Sprintf("&N{%s, &N{v: %s}}", e("float64"), e("float64"))
+	case "Map":
+		return fmt.Sprintf("Map(%s)", e("func(float64) float64"))
+	case "[]string":
+		return fmt.Sprintf("[]string{%s, %s}", e("string"), e("string"))
+	case "[][2]float64":
+		return fmt.Sprintf("[][2]float64{{%s, %s}, {%s}}", e("float64"), e("float64"), e("float64"))
+	case "map[string]int":
+		return fmt.Sprintf("map[string]int{\"q\": %s}", e("int"))
 	case "error":
 		return fmt.Sprintf("fmt.Errorf(\"no %%v\", %s)", e("float64"))
-	case "func(float64) float64", "func(int) int":
+	case "func(float64) float64":
+		if g.r.Intn(4) == 0 {
+			return fmt.Sprintf("adder(%s)", e("float64"))
+		}
+		return g.lit(t, d)
+	case "func(int) int":
 		return g.lit(t, d)
 	}
 	return g.leaf(t)
@@ -192,7 +215,7 @@ func (g *generator) intExpr(e func(string) string, d int) string {
 }
 
 func (g *generator) floatExpr(e func(string) string, d int) string {
-	switch g.r.Intn(15) {
+	switch g.r.Intn(21) {
 	case 0, 1, 2:
 		return fmt.Sprintf("(%s %s %s)", e("float64"), g.one("+", "-", "*"), e("float64"))
 	case 3: // never divide by zero, whose sign the interpreter may lose
@@ -227,6 +250,24 @@ func (g *generator) floatExpr(e func(string) string, d int) string {
 		return "-(" + e("float64") + ")"
 	case 14:
 		return fmt.Sprintf("real(%s)", e("complex128"))
+	case 15:
+		return fmt.Sprintf("steps(m3(%s), %s)", e("int"), e("float64"))
+	case 16:
+		return fmt.Sprintf("sum(%s, %s)", e("float64"), g.one(e("float64"), e("[]float64")+"...", e("float64")+", 2.5"))
+	case 17:
+		return fmt.Sprintf("run(%s, %s)", e("[]func(float64) float64"), e("float64"))
+	case 18:
+		if vs := g.seen("H", false); len(vs) > 0 {
+			return vs[0].name + g.one(".call(1.5)", `.m["a"]`)
+		}
+	case 19:
+		if vs := g.seen("*N", false); len(vs) > 0 {
+			return vs[0].name + g.one(".v", ".total()")
+		}
+	case 20:
+		if vs := g.seen("Map", false); len(vs) > 0 && g.inLit == 0 {
+			return fmt.Sprintf("%s(%s)", vs[0].name, e("float64"))
+		}
 	}
 	return g.leaf("float64")
 }
@@ -254,6 +295,20 @@ func (g *generator) leaf(t string) string {
 		return t + "{}"
 	case "[][]float64":
 		return "[][]float64{{1, 2}, {3}}"
+	case "[]func(float64) float64":
+		return "[]func(float64) float64{math.Sin, math.Cos}"
+	case "map[string][]float64", "map[string]int", "H":
+		return "(" + t + "{})"
+	case "[]Shape":
+		return "[]Shape{P{x: 1, y: 0.5}}"
+	case "*N":
+		return "&N{v: 1}"
+	case "Map":
+		return "Map(math.Sin)"
+	case "[]string":
+		return `[]string{"a"}`
+	case "[][2]float64":
+		return "[][2]float64{{1, 2}}"
 	case "*P":
 		return "&P{x: 1.5}"
 	case "Shape":

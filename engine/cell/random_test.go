@@ -77,7 +77,8 @@ type function_ struct {
 }
 
 var scalars = []string{"int", "int", "float64", "float64", "float64", "bool", "string", "uint8", "uint64", "int32", "int64", "Volts", "uint32", "int8", "float32", "complex128"}
-var composites = []string{"[]float64", "[]int", "[3]float64", "[3]int", "map[string]float64", "P", "*P", "func(float64) float64", "func(int) int", "[]P", "[2]P", "Shape", "[][]float64", "Series", "map[int]P", "error"}
+var composites = []string{"[]float64", "[]int", "[3]float64", "[3]int", "map[string]float64", "P", "*P", "func(float64) float64", "func(int) int", "[]P", "[2]P", "Shape", "[][]float64", "Series", "map[int]P", "error",
+	"[]func(float64) float64", "map[string][]float64", "[]Shape", "H", "*N", "Map", "[]string", "[][2]float64", "map[string]int"}
 
 func randomProgram(seed int64) string {
 	g := &generator{r: rand.New(rand.NewSource(seed))}
@@ -86,6 +87,17 @@ type Series []float64
 type Shape interface{ Area(k float64) float64 }
 type P struct { x, y float64; n int; a [2]float64; s []int }
 type Q struct { p P; k float64 }
+type H struct { f func(float64) float64; m map[string]float64; in struct { n int; v [2]int } }
+type N struct { v float64; next *N }
+type Map func(float64) float64
+func (m Map) then(n Map) Map { return func(x float64) float64 { return n(m(x)) } }
+func (n *N) total() float64 { if n == nil { return 0 }; return n.v + n.next.total() }
+func (h *H) set(k string, x float64) { if h.m == nil { h.m = map[string]float64{} }; h.m[k] += x; h.in.n++ }
+func (h H) call(x float64) float64 { h.in.n = 99; if h.f == nil { return x }; return h.f(x) }
+func steps(n int, x float64) float64 { if n <= 0 { return x }; return steps(n-1, x*0.5 + float64(n)) }
+func sum(first float64, more ...float64) (t float64) { t = first; for _, x := range more { t += x }; return }
+func run(fs []func(float64) float64, x float64) float64 { for _, f := range fs { x = cut(f(x)) }; return x }
+func adder(k float64) func(float64) float64 { n := 0.0; return func(x float64) float64 { n += k; return x + n } }
 func (v Volts) twice() Volts { return 2 * v }
 func (s Series) sum() float64 { t := 0.0; for _, x := range s { t += x }; return t }
 func (p P) norm() float64 { p.x *= 0.5; return math.Sqrt(p.x*p.x + p.y*p.y) }
@@ -265,7 +277,7 @@ func (g *generator) typed(t, e string) string {
 
 func (g *generator) statement() {
 	deep := g.depth > 3
-	switch k := g.r.Intn(22); {
+	switch k := g.r.Intn(24); {
 	case k < 5:
 		g.define()
 	case k < 8:
@@ -318,6 +330,10 @@ func (g *generator) statement() {
 		g.line("}")
 	case k == 21 && !deep:
 		g.closure()
+	case k == 22:
+		g.special()
+	case k == 23 && !deep:
+		g.nested()
 	default:
 		g.define()
 	}
@@ -342,6 +358,68 @@ func (g *generator) closure() {
 			g.line("%s = %s", fs[1].name, name)
 		}
 	}
+}
+
+// special does something to one of the less plain types.
+func (g *generator) special() {
+	vs := g.seen("", true)
+	if len(vs) == 0 {
+		return
+	}
+	v := vs[g.r.Intn(len(vs))]
+	switch n := v.name; v.typ {
+	case "[]func(float64) float64":
+		g.line("%s = append(%s, %s)", n, n, g.lit("func(float64) float64", 2))
+		g.line("if len(%s) > 4 { %s = %s[1:] }", n, n, n)
+	case "map[string][]float64":
+		g.line("%s[\"k\"] = append(%s[\"k\"], %s)", n, n, g.expr("float64", 2))
+		g.line("if len(%s[\"k\"]) > 3 { %s[\"k\"][1] *= 2; delete(%s, %s) }", n, n, n, g.one(`"k"`, `"a"`))
+	case "[]Shape":
+		g.line("if len(%s) < 5 { %s = append(%s, %s) }", n, n, n, g.expr("Shape", 2))
+		g.line("for _, s := range %s { fmt.Println(s.Area(0.25)) }", n)
+	case "H":
+		g.line("%s.set(%q, %s)", n, g.one("a", "b"), g.expr("float64", 2))
+		g.line("%s.in.v[%d] = %s", n, g.r.Intn(2), g.expr("int", 2))
+	case "*N":
+		g.line("%s = &N{%s, %s}", n, g.expr("float64", 2), n)
+		g.line("if %s.total() > 50 { %s = nil }", n, n)
+	case "Map":
+		g.line("%s = %s.then(%s)", n, n, g.lit("func(float64) float64", 1))
+	case "[]string":
+		g.line("%s = append(%s, %s)", n, n, g.expr("string", 1))
+		g.line("if len(%s) > 3 { %s = %s[len(%s)-2:] }", n, n, n, n)
+	case "[][2]float64":
+		g.line("%s = append(%s, [2]float64{%s})", n, n, g.expr("float64", 1))
+		g.line("%s[0][1] += 1", n)
+		g.line("if len(%s) > 3 { %s = %s[1:] }", n, n, n)
+	case "map[string]int":
+		g.line("%s[%s]++", n, g.one(`"q"`, `"ab"`, `"xyz"`))
+		g.line("if n, ok := %s[%s]; ok && n > 1 { fmt.Println(n) }", n, g.one(`"q"`, `"ab"`, `"xyz"`))
+	case "[]P":
+		g.line("for i := range %s { p := &%s[i]; p.move(%s); p.s = append(p.s, i) }", n, n, g.expr("float64", 1))
+	case "[]float64":
+		g.line("for i := 0; i+1 < len(%s); i++ { %s[i], %s[i+1] = %s[i+1], %s[i] }", n, n, n, n, n)
+	case "string":
+		g.line("switch %s { case \"ab\", \"q\": fmt.Println(\"one\"); case \"xyz\": fmt.Println(\"two\"); default: %s = \"q\" }", n, n)
+	}
+}
+
+// nested makes a function that makes functions, which share a variable and
+// change it.
+func (g *generator) nested() {
+	name := g.fresh("func(float64) float64")
+	g.line("%s := func(x float64) float64 {", name)
+	g.line("\tn := x")
+	g.line("\tvar parts []func(float64) float64")
+	g.line("\tfor i := 0; i < %d; i++ {", 1+g.r.Intn(3))
+	g.line("\t\tk := float64(i) * 0.5")
+	g.line("\t\tparts = append(parts, func(y float64) float64 { n += k; k *= 0.5; return cut(n*y + float64(i)) })")
+	g.line("\t}")
+	g.line("\tfor _, f := range parts { x = f(x); if x > 100 { return f(1) } }")
+	g.line("\treturn x + n")
+	g.line("}")
+	g.add(name, "func(float64) float64", true)
+	g.line("_ = %s", name)
 }
 
 func (g *generator) forLoop() {
@@ -562,6 +640,16 @@ func (g *generator) show() {
 			g.line("fmt.Println(%q, %s.sum())", v.name, v.name)
 		case "map[int]P":
 			g.line("fmt.Println(%q, len(%s), %s[1].x, %s[0].n)", v.name, v.name, v.name, v.name)
+		case "[]func(float64) float64":
+			g.line("fmt.Println(%q, run(%s, 0.5))", v.name, v.name)
+		case "[]Shape":
+			g.line("fmt.Println(%q, len(%s))", v.name, v.name)
+		case "H":
+			g.line("fmt.Println(%q, %s.call(2), %s.m, %s.in.n, %s.in.v)", v.name, v.name, v.name, v.name, v.name)
+		case "*N":
+			g.line("fmt.Println(%q, %s.total())", v.name, v.name)
+		case "Map":
+			g.line("fmt.Println(%q, %s(0.25))", v.name, v.name)
 		case "Volts":
 			g.line("fmt.Println(%q, %s, %s.twice())", v.name, v.name, v.name)
 		default:

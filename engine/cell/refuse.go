@@ -65,12 +65,17 @@ func (v *syntaxWalk) node(n ast.Node) bool {
 	case *ast.Ident:
 		v.name(n)
 	case *ast.BasicLit, *ast.ParenExpr, *ast.KeyValueExpr, *ast.StarExpr, *ast.IndexExpr,
-		*ast.BinaryExpr, *ast.CompositeLit, *ast.CallExpr, *ast.SelectorExpr,
+		*ast.CompositeLit, *ast.CallExpr, *ast.SelectorExpr,
 		*ast.MapType, *ast.Field, *ast.Ellipsis,
 		*ast.ExprStmt, *ast.IncDecStmt, *ast.EmptyStmt,
 		*ast.BlockStmt, *ast.CaseClause, *ast.ForStmt, *ast.ValueSpec:
 
 	case *ast.ArrayType:
+	case *ast.BinaryExpr:
+		if star, ok := n.Y.(*ast.StarExpr); ok && n.Op == token.MUL && star.Pos() == n.OpPos+1 {
+			v.once(n.OpPos, `"**" does not raise to a power`, "write math.Pow(x, n), or x*x")
+			return false
+		}
 	case *ast.SliceExpr:
 		if n.Slice3 {
 			v.once(n.Lbrack, "a slice with three indices is left out of cells", "write xs[i:j], and copy the elements if they must stay apart")

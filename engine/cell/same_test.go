@@ -39,38 +39,64 @@ func lessonOf(cells ...string) *lesson.Lesson {
 // maxSteps ends the programs that would run for too long.
 const maxSteps = 200_000
 
-// interpret runs a program in this process and gives what it printed, or how
-// it failed.
-func interpret(p *Program) (out, reason string) {
+// outcome is what a program did when it was interpreted.
+type outcome struct {
+	printed string
+	failed  bool
+	reason  string
+}
+
+// interpretTo runs a program in this process and gives what it did and the
+// last mark that it passed.
+func interpretTo(p *Program) (o outcome, mark int) {
 	var printed strings.Builder
-	last, passed := -1, 0
+	mark = -1
+	passed := 0
 	defer func() {
+		o.printed = printed.String()
 		if r := recover(); r != nil {
-			line, _ := p.Place(last)
-			out, reason = fmt.Sprintf("%sfails at line %d", printed.String(), line), fmt.Sprint(r)
+			o.failed, o.reason = true, fmt.Sprint(r)
 		}
 	}()
-	i := interp.New(interp.Options{Stderr: io.Discard})
-	if err := i.Use(symbols.Exports()); err != nil {
-		return err.Error(), ""
-	}
-	if err := i.Use(symbols.Printing(&printed)); err != nil {
-		return err.Error(), ""
-	}
-	if _, err := i.Eval(string(p.Source)); err != nil {
-		return "not interpreted: " + err.Error(), ""
-	}
-	v, err := i.Eval("cells.Run")
+	run, err := load(p, &printed)
 	if err != nil {
-		return "not found: " + err.Error(), ""
+		return outcome{failed: true, reason: err.Error()}, mark
 	}
-	v.Interface().(func(*tell.Sheet, *bench.Shelf, func(int)))(&tell.Sheet{}, bench.New(nil), func(n int) {
-		last = n
+	run(&tell.Sheet{}, bench.New(nil), func(n int) {
+		mark = n
 		if passed++; passed == maxSteps {
 			panic("too many steps")
 		}
 	})
-	return printed.String(), ""
+	return o, mark
+}
+
+// load gives a program's Run from the interpreter.
+func load(p *Program, printed io.Writer) (func(*tell.Sheet, *bench.Shelf, func(int)), error) {
+	i := interp.New(interp.Options{Stderr: io.Discard})
+	for _, e := range []interp.Exports{symbols.Exports(), symbols.Printing(printed)} {
+		if err := i.Use(e); err != nil {
+			return nil, err
+		}
+	}
+	if _, err := i.Eval(string(p.Source)); err != nil {
+		return nil, err
+	}
+	v, err := i.Eval("cells.Run")
+	if err != nil {
+		return nil, err
+	}
+	return v.Interface().(func(*tell.Sheet, *bench.Shelf, func(int))), nil
+}
+
+// interpret gives what a program printed, or how it failed.
+func interpret(p *Program) (out, reason string) {
+	o, mark := interpretTo(p)
+	if o.failed {
+		line, _ := p.Place(mark)
+		return fmt.Sprintf("%sfails at line %d", o.printed, line), o.reason
+	}
+	return o.printed, ""
 }
 
 // unsigned makes negative zeros plain ones. The interpreter loses their

@@ -56,10 +56,11 @@ func (s *source) offset(pos token.Pos) int {
 func (s *source) inLesson(cell, offset int) int {
 	c, all := s.lesson.Cells[cell], string(s.lesson.Source)
 	offset = min(offset, len(c.Source))
-	if strings.HasPrefix(all[min(c.Offset, len(all)):], c.Source) {
-		return c.Offset + offset
+	at := min(max(c.Offset, 0), len(all))
+	if strings.HasPrefix(all[at:], c.Source) {
+		return at + offset
 	}
-	from := strings.LastIndexByte(all[:min(c.Offset, len(all))], '\n') + 1
+	from := strings.LastIndexByte(all[:at], '\n') + 1
 	text := c.Source
 	for {
 		line, rest, more := strings.Cut(text, "\n")
@@ -153,13 +154,17 @@ func (s *source) file(cell int, prefix, text, suffix string, start int) *ast.Fil
 	if err == nil {
 		return f
 	}
-	at, text := 0, err.Error()
+	at, message := 0, err.Error()
 	if list, ok := err.(scanner.ErrorList); ok && len(list) > 0 {
-		at, text = list[0].Pos.Offset, list[0].Msg
+		at, message = list[0].Pos.Offset, list[0].Msg
 	}
-	at = min(max(at-len(prefix), 0), len(whole)-len(prefix)-len(suffix))
-	text, hint := syntaxWords(text)
-	s.report(s.inLesson(cell, start+at), "cell-syntax", text, hint)
+	said, hint := syntaxWords(message)
+	at = max(at-len(prefix), 0)
+	if end := len(strings.TrimRight(text, " \t\r\n")); at >= end && strings.Contains(message, "found") {
+		// what the parser stumbled over is not the author's
+		at, said, hint = end, "the cell ends in the middle of this", lookAround
+	}
+	s.report(s.inLesson(cell, start+at), "cell-syntax", said, hint)
 	return nil
 }
 
@@ -225,6 +230,9 @@ func (s *source) scan(cell int) ([]lexeme, bool) {
 		case token.IDENT:
 			if what, hint := strangeLetter(lit); what != "" {
 				complain(l.offset, what, hint)
+			}
+			if n := len(out); n > 0 && out[n-1].text == "while" && (n == 1 || out[n-2].kind == token.SEMICOLON || out[n-2].kind == token.LBRACE) {
+				complain(out[n-1].offset, `Go has no "while"`, `write "for" instead: for x < 3 { ... }`)
 			}
 		case token.LPAREN, token.LBRACK, token.LBRACE:
 			open = append(open, l)

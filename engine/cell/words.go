@@ -57,6 +57,7 @@ var scanForms = forms(
 	[3]string{`empty rune literal.*`, `there is nothing between these quotation marks`, `write text in double quotation marks`},
 	[3]string{`comment not terminated`, `this comment is never closed`, `close it with */ in the same cell`},
 	[3]string{`unknown escape sequence`, `this backslash begins nothing that Go knows`, `write \\ for a backslash, or put the text in backquotes`},
+	[3]string{`invalid digit '8' in octal literal|invalid digit '9' in octal literal`, `a number that begins with 0 is not decimal`, `write it without the 0 before it`},
 	[3]string{`illegal character NUL`, `there is a zero byte in this cell`, `remove it; it may have come from another program`},
 	[3]string{`illegal UTF-8 encoding`, `these bytes are not text in UTF-8`, `save the lesson as UTF-8`},
 	[3]string{`illegal byte order mark`, `there is an invisible byte order mark here`, `delete it and type the characters around it anew`},
@@ -140,29 +141,33 @@ func plain(name string) bool {
 }
 
 var syntaxForms = forms(
-	[3]string{`expected ';', found (?:newline|'EOF'|'}')`, `this statement stops too soon`, lookAround},
-	[3]string{`expected ';', found (.+)`, `$1 cannot follow here`, `put each statement on a line of its own, or look for a missing operator or comma before it`},
-	[3]string{`expected operand, found (.+)`, `a value is missing before $1`, lookAround},
-	[3]string{`expected statement, found (.+)`, `no statement can begin with $1`, lookAround},
-	[3]string{`expected (.+), found (.+)`, `expected $1, found $2`, lookAround},
-	[3]string{`missing ',' before newline in (.+)`, `a comma is missing at the end of this line`, `in $1, end each line with a comma, or close the bracket on the same line`},
-	[3]string{`missing ',' in (.+)`, `a comma is missing in $1`, lookAround},
+	[3]string{`expected boolean expression, found assignment.*`, `the condition is an assignment`, `compare with ==`},
+	[3]string{`expected boolean expression, found (.+)`, `the condition is a statement`, `write what is to be tested, such as x > 0`},
+	[3]string{`unexpected newline, expecting \{ after (if|for|switch) clause`, `the "{" of this $1 is missing`, `write it at the end of the line`},
+	[3]string{`missing import path.*`, `this import has no path in quotation marks`, `leave it out; packages are at hand without one`},
+	[3]string{`expected ';', found (.+)`, `«1» cannot follow here`, `put each statement on a line of its own, or look for a missing operator or comma before it`},
+	[3]string{`expected operand, found (.+)`, `a value is missing before «1»`, lookAround},
+	[3]string{`expected statement, found (.+)`, `no statement can begin with «1»`, lookAround},
+	[3]string{`expected (.+), found newline`, `the line ends too soon: expected $1`, lookAround},
+	[3]string{`expected (.+), found (.+)`, `expected $1 before «2»`, lookAround},
+	[3]string{`missing ',' before newline in (.+)`, `a comma is missing at the end of this line`, `in a list over several lines, end each line with a comma`},
+	[3]string{`missing ',' in (.+)`, `a comma is missing before this`, lookAround},
 	[3]string{`non-name (.+) on left side of :=`, `«1» is not a plain name, so that := cannot make it`, `use = to change something that exists`},
-	[3]string{`unexpected newline, expected (.+)`, `the line ends too soon: expected $1`, lookAround},
-	[3]string{`missing condition in if statement`, `this "if" has no condition`, `write what is to be tested, such as if x > 0`},
+	[3]string{`missing condition in (.+) statement`, `this "$1" has no condition`, `write what is to be tested, such as x > 0`},
 	[3]string{`cannot use (.+) as value`, `«1» is a statement, not a value`, `compare with ==; give a value with = on a line of its own`},
 	[3]string{`missing function body`, `this function has no body`, `write { on the same line, then what it does, then }`},
-	[3]string{`unexpected semicolon or newline before (.+)`, `$1 stands on a line of its own`, `put $1 at the end of the line before`},
+	[3]string{`unexpected semicolon or newline before (.+)`, `«1» stands on a line of its own`, `put it at the end of the line before`},
 	[3]string{`else must be followed by if or statement block`, `"else" needs an "if" or a { after it`, `put { on the line of the else`},
 	[3]string{`exceeded max nesting depth`, `this is nested too deeply to be read`, `split it into parts with names of their own`},
 )
 
 // syntaxWords words what the parser says.
 func syntaxWords(message string) (text, hint string) {
-	message = strings.ReplaceAll(message, "'", `"`)
-	single := strings.ReplaceAll(message, `"`, "'")
-	if text, hint, ok := say(syntaxForms, single); ok {
-		return strings.ReplaceAll(text, "'", `"`), strings.ReplaceAll(hint, "'", `"`)
+	if text, hint, ok := say(syntaxForms, quoted.ReplaceAllString(message, "$1$2")); ok {
+		return text, hint
 	}
-	return message, lookAround
+	return strings.ReplaceAll(message, "'", `"`), lookAround
 }
+
+// quoted finds what the parser puts in single quotation marks after "found".
+var quoted = regexp.MustCompile(`(found )'(.*)'`)

@@ -52,7 +52,7 @@ func (s *source) write(c checked) *Program {
 			w.targets[e] = to
 		}
 	})
-	w.caught, w.altered, w.needed = c.captured(), c.changed(), c.read()
+	w.caught, w.altered, w.needed = c.captured(), c.changed(c.file), c.read()
 	for _, n := range types.Universe.Names() {
 		w.visible[0][n] = true
 	}
