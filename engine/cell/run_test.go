@@ -92,17 +92,16 @@ func TestRun(t *testing.T) {
 		tell.Table(__tell.Table{Name: "t", Columns: []__tell.Column{{Head: "a", Decimals: 2}}, Rows: [][]__tell.Entry{{__tell.Number(ys[2])}, {__tell.Text("b")}}})
 	`)
 	got := run(t, p, Limits{})
-	want := tell.Result{
-		Values: []tell.Value{{Name: "root", Number: math.Sqrt2}, {Name: "third", Number: 1.0 / 3, Unit: "m"}},
-		Claims: []tell.Claim{
-			{Name: "low", Holds: true, Limits: []tell.Limit{{Number: 1.5, Unit: "V"}}, Found: "the model gives 1.41421 V"},
-			{Name: "yes", Holds: true}},
-		Figures: []tell.Figure{{Name: "roots", Panes: []tell.Pane{{Lines: []tell.Line{{
-			X: []float64{0, 1, 2}, Y: []float64{0, 1, math.Sqrt2}, Marks: true}}}}}},
-		Tables: []tell.Table{{Name: "t", Columns: []tell.Column{{Head: "a", Decimals: 2}},
-			Rows: [][]tell.Entry{{{Number: math.Sqrt2}}, {{Text: "b"}}}}},
-		Printed: "three 3\n1.0\n",
-	}
+	var s tell.Sheet // the same told by compiled code
+	xs, ys := []float64{0, 1, 2}, []float64{0, 1, math.Sqrt2}
+	s.Value("root", math.Sqrt2, "")
+	s.Value("third", 1.0/3, "m")
+	s.Below("low", math.Sqrt2, 1.5, "V")
+	s.Claim("yes", true)
+	s.Figure(tell.Figure{Name: "roots", Panes: []tell.Pane{{Lines: []tell.Line{{X: xs, Y: ys, Marks: true}}}}})
+	s.Table(tell.Table{Name: "t", Columns: []tell.Column{{Head: "a", Decimals: 2}}, Rows: [][]tell.Entry{{tell.Number(math.Sqrt2)}, {tell.Text("b")}}})
+	want := s.Result()
+	want.Printed = "three 3\n1.0\n"
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
 	}

@@ -51,10 +51,16 @@ var notOffered = []struct{ name, reason string }{
 	{"machine.Slot", "it hands out the inside of a card"},
 
 	{"tell.Claim", "for the page, not for the cell"},
+	{"tell.Figure.Frames", "the sheet makes frames, when a knob is told"},
+	{"tell.Framed", "the sheet makes frames, when a knob is told"},
+	{"tell.Knob", "for the page, not for the cell"},
 	{"tell.Limit", "for the page, not for the cell"},
+	{"tell.Mechanism", "for the page, not for the cell"},
 	{"tell.Misuse", "a cell stops with panic and words of its own"},
+	{"tell.Motion", "for the page, not for the cell"},
 	{"tell.Result", "for the page, not for the cell"},
 	{"tell.Sheet.Result", "for the page, not for the cell"},
+	{"tell.Table.Frames", "the sheet makes frames, when a knob is told"},
 	{"tell.Value", "for the page, not for the cell"},
 }
 
