@@ -61,7 +61,7 @@ func (s *Simulation) Audit() Audit {
 		at    int
 	}{
 		{"battery", inBattery}, {"motor armature and starter", inArmature}, {"motor brushes", inBrushes},
-		{"motor field", inField}, {"motor iron", inIron}, {"induction motor", inRotor},
+		{"motor field", inField}, {"motor iron", inIron}, {"mains motor's cage", inRotor},
 		{"bearings and air", inFriction}, {"brake", inBrake}, {"governor", inGovernor},
 		{"generator armature", inGeneratorArmature}, {"generator field", inGeneratorField}, {"generator iron", inGeneratorIron},
 		{"rheostat", inRheostat}, {"bells", inBells}, {"regulator coil", inCoil}, {"regulator plunger", inPlunger}, {"tones", inTones},
@@ -86,7 +86,9 @@ func (s *system) account(t float64, y, d []float64, torque float64) {
 	if s.hasACMotor && !s.switchOpen {
 		m := s.acMotor.Torque(w / (2 * math.Pi))
 		sync := 2 * math.Pi * s.acMotor.Synchronous
-		d[fromMains] = m * sync
+		// The field between mains and poles is a spring: what it takes while the
+		// poles swing it gives back, so that only what reaches the shaft counts.
+		d[fromMains] = m*sync + s.acMotor.inStep(t, y[atAngle])*w
 		d[inRotor] = m * (sync - w)
 	}
 	d[inFriction] = s.shaft.loss(w, dir) * w

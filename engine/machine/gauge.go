@@ -24,7 +24,9 @@ type gauge struct {
 	strobe  bool
 	strobes [longestRepeat + 1][]float64 // ring of states at starts of turns
 	count   int                          // strobes taken
-	period  int                          // as found by Settle
+
+	strobedAt float64 // when the last was taken
+	period    int     // as found by Settle
 
 	y []float64
 }
@@ -123,6 +125,7 @@ func (g *gauge) turnStarts(p *ode.Piece, t float64) {
 		}
 		p.Fill(t, *at)
 		g.count++
+		g.strobedAt = t
 	}
 }
 

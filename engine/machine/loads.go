@@ -119,25 +119,3 @@ func (t *Tone) drag(w float64) float64 {
 	a := t.LinkageSlope * t.Teeth * t.ExcitingCurrent
 	return a * a * w * r / (2 * (r*r + x*x))
 }
-
-// ACMotor is an induction motor on the mains.
-type ACMotor struct {
-	Synchronous   float64 // turns/s
-	PullOutTorque float64 // N m
-	PullOutSlip   float64
-}
-
-// NewACMotor takes the motor's constants, in SI units, from its card. They
-// must have been validated.
-func NewACMotor(c ACMotorCard) ACMotor {
-	card := Card{ACMotor: &c}
-	v := card.values()
-	return ACMotor{v(&c.SupplyFrequency) / v(&c.PolePairs), v(&c.PullOutTorque), v(&c.PullOutSlip)}
-}
-
-// Torque gives the motor's torque in N m at a speed in turns a second, by the
-// formula of Kloss (from memory): T = 2 T_m/(s/s_m + s_m/s), s the slip.
-func (m *ACMotor) Torque(speed float64) float64 {
-	s := (m.Synchronous - speed) / m.Synchronous
-	return 2 * m.PullOutTorque * s * m.PullOutSlip / (s*s + m.PullOutSlip*m.PullOutSlip)
-}

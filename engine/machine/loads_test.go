@@ -66,8 +66,7 @@ func audited(t *testing.T, c machine.Card, how machine.Setup) machine.Audit {
 	return sim.Audit()
 }
 
-// The induction motor has its greatest torque at its pull-out slip, half of
-// both by Kloss's formula at the slip that solves it, none when synchronous.
+// The cage has its greatest torque at its pull-out slip, half of it by Kloss's formula at the slip that solves it, none when synchronous.
 func TestACMotor(t *testing.T) {
 	m := machine.NewACMotor(*readCard(t, "ac-driven-twin").ACMotor)
 	if m.Synchronous != 20 {
@@ -82,5 +81,54 @@ func TestACMotor(t *testing.T) {
 	}
 	if got := at((2 - math.Sqrt(3)) * m.PullOutSlip); math.Abs(got/m.PullOutTorque-0.5) > 1e-12 {
 		t.Errorf("half the torque was expected, got %g of it", got/m.PullOutTorque)
+	}
+}
+
+// A set driven in step with the mains keeps its speed whatever the load, which
+// is why it needs no governor: the speed is 60 Hz over 3 pole pairs, and only
+// the load angle gives. Without the torque in step it slips, and slows.
+func TestTwinKeepsStep(t *testing.T) {
+	card := readCard(t, "ac-driven-twin")
+	motor := machine.NewACMotor(*card.ACMotor)
+	speed := func(c machine.Card, torque float64) machine.Summary {
+		t.Helper()
+		sim, err := machine.New(c, machine.Setup{}, machine.Load{Torque: torque})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := sim.Settle(); err != nil {
+			t.Fatal(err)
+		}
+		sum, err := sim.Measure()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return sum
+	}
+	for _, torque := range []float64{0, 1, 3} {
+		if sum := speed(card, torque); math.Abs(sum.Frequency-20) > 1e-6 || sum.Period != 1 {
+			t.Errorf("with %g N m the twin makes %.9g turns a second and repeats every %d turns", torque, sum.Frequency, sum.Period)
+		}
+	}
+	slipping := changed(t, card, map[string]float64{"ac-motor.synchronous-torque": 0})
+	if idle, busy := speed(slipping, 0).Frequency, speed(slipping, 3).Frequency; !(busy < idle-0.1 && idle < 20) {
+		t.Errorf("without the torque in step it makes %g, and %g under load", idle, busy)
+	}
+	if got := motor.LoadAngle(3); math.Abs(got-math.Pi/6) > 1e-12 {
+		t.Errorf("half the greatest torque at a load angle of %g rad, want pi/6", got)
+	}
+}
+
+// Overloaded, it falls out of step and stalls, and the run says so.
+func TestTwinFallsOutOfStep(t *testing.T) {
+	sim, err := machine.New(readCard(t, "ac-driven-twin"), machine.Setup{}, machine.Load{Torque: 15})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := sim.Settle(); err == nil {
+		sum, err := sim.Measure()
+		if err == nil && sum.Frequency > 19 {
+			t.Errorf("under 15 N m it still makes %g turns a second", sum.Frequency)
+		}
 	}
 }

@@ -43,13 +43,14 @@ type IronCard struct {
 	IronReference  Constant
 }
 
-// ACMotorCard describes an induction motor that drives the set from the
-// mains.
+// ACMotorCard describes a motor that drives the set from the mains: in step
+// with them, or, with a synchronous torque of 0, an induction motor.
 type ACMotorCard struct {
-	SupplyFrequency Constant
-	PolePairs       Constant
-	PullOutTorque   Constant
-	PullOutSlip     Constant
+	SupplyFrequency   Constant
+	PolePairs         Constant
+	SynchronousTorque Constant
+	PullOutTorque     Constant
+	PullOutSlip       Constant
 }
 
 // ShaftCard describes the rotating parts together.

@@ -130,7 +130,7 @@ func selfExcited(t *testing.T, f machine.Magnetization, current, stop float64) *
 		how.HeldSpeed = 0
 		c.Shaft.Inertia.Value = 1e7
 		c.Shaft.Friction.Value = 1e7 * 2 * math.Pi * 20 / stop
-		c.ACMotor = &machine.ACMotorCard{SupplyFrequency: k(60, "Hz"), PolePairs: k(3, "1"), PullOutTorque: k(1, "N m"), PullOutSlip: k(0.1, "1")}
+		c.ACMotor = &machine.ACMotorCard{SupplyFrequency: k(60, "Hz"), PolePairs: k(3, "1"), SynchronousTorque: k(0, "N m"), PullOutTorque: k(1, "N m"), PullOutSlip: k(0.1, "1")}
 	}
 	y := make([]float64, 14)
 	y[2], y[6] = 2*math.Pi*20, current

@@ -11,6 +11,7 @@ import (
 // the usual way: shaft level, running, nothing held.
 type Setup struct {
 	Upright       bool      // the shaft stands on end, so that gravity does not swing the weight
+	Gravity       float64   // m/s2, the pull across a level shaft; 0 means that of the earth
 	HeldSpeed     float64   // turns/s at which an outside drive holds the shaft; 0 means no such drive
 	AtRest        bool      // begin at standstill with nothing in the windings, the switch just closed
 	Unexcited     bool      // begin with no current in the generator's field
@@ -23,6 +24,18 @@ type Setup struct {
 	RelTol   float64    // relative tolerance of the integration; 0 means 1e-8
 	MaxSteps int        // budget of steps for each advance; 0 means 50 million
 	Method   ode.Method // the zero value is Dormand-Prince 5(4)
+}
+
+// Pull gives the pull of gravity across the shaft in m/s2, which is none on
+// one that stands on end.
+func (how Setup) Pull() float64 {
+	switch {
+	case how.Upright:
+		return 0
+	case how.Gravity == 0:
+		return Gravity
+	}
+	return how.Gravity
 }
 
 // Simulation is a machine at an instant, ready to go on.
@@ -60,6 +73,9 @@ const (
 func New(c Card, how Setup, load Load) (*Simulation, error) {
 	if flaws := c.Validate(); len(flaws) > 0 {
 		return nil, flaws[0]
+	}
+	if !(how.Gravity >= 0) || !finite(how.Gravity) {
+		return nil, fmt.Errorf("gravity cannot pull with %g m/s2", how.Gravity)
 	}
 	if how.HeldSpeed < 0 || !finite(how.HeldSpeed) {
 		return nil, fmt.Errorf("a shaft cannot be held at %g turns a second", how.HeldSpeed)
@@ -238,6 +254,7 @@ func (s *Simulation) Clone() (*Simulation, error) {
 	}
 	c.sys.battery.since -= now
 	c.sys.battery.until -= now
+	c.sys.acMotor.later(now)
 	y := append([]float64(nil), s.solver.State()...)
 	y[atAngle] = math.Mod(y[atAngle], 2*math.Pi)
 	return c, c.begin(y)
@@ -270,6 +287,7 @@ func (s *Simulation) Settle() error {
 	y[atAngle] = 0
 	s.sys.battery.since -= s.Time()
 	s.sys.battery.until -= s.Time()
+	s.sys.acMotor.later(s.gauge.strobedAt)
 	err := s.begin(y)
 	s.gauge.period = repeat
 	return err

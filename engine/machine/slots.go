@@ -88,8 +88,9 @@ func (l *slotList) drive(c *Card) {
 		l.part = "ac-motor"
 		l.add("supply-frequency", "Hz", Positive, &p.SupplyFrequency, "frequency of the mains")
 		l.add("pole-pairs", "1", WholeNumber, &p.PolePairs, "pairs of poles of the motor")
-		l.add("pull-out-torque", "N m", Positive, &p.PullOutTorque, "greatest torque of the motor")
-		l.add("pull-out-slip", "1", Positive, &p.PullOutSlip, "slip at the greatest torque, as a part of the synchronous speed")
+		l.add("synchronous-torque", "N m", NotNegative, &p.SynchronousTorque, "greatest torque in step with the mains; 0 for an induction motor")
+		l.add("pull-out-torque", "N m", Positive, &p.PullOutTorque, "greatest torque of the starting cage")
+		l.add("pull-out-slip", "1", Positive, &p.PullOutSlip, "slip at the cage's greatest torque, as a part of the synchronous speed")
 	}
 }
 

@@ -28,7 +28,10 @@ func (s *system) guess(held float64) []float64 {
 		n = 0.98 * s.weight.ContactSpeed // off the contact, where the weight would balance
 		y[atTravel] = s.weight.Offset(n)
 	case s.hasACMotor:
-		n = s.acMotor.Synchronous * (1 - s.acMotor.PullOutSlip/4)
+		n = s.acMotor.Synchronous
+		if s.acMotor.SynchronousTorque == 0 {
+			n *= 1 - s.acMotor.PullOutSlip/4
+		}
 	}
 	y[atSpeed] = 2 * math.Pi * n
 	if s.hasGovernor && held > 0 && s.weight.SpringFrequency > 1.2*held {

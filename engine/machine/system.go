@@ -112,9 +112,7 @@ func newSystem(c Card, how Setup) system {
 	if c.Governor != nil {
 		s.hasGovernor = true
 		g := NewGovernor(*c.Governor)
-		if how.Upright {
-			g.Gravity = 0
-		}
+		g.Gravity = how.Pull()
 		s.weight = newWeight(g)
 	}
 	if c.Output != nil {
@@ -174,7 +172,7 @@ func (s *system) derivative(t float64, y, d []float64) {
 		}
 	}
 	if s.hasACMotor && !s.switchOpen {
-		drive += s.acMotor.Torque(w / (2 * math.Pi))
+		drive += s.acMotor.Torque(w/(2*math.Pi)) + s.acMotor.inStep(t, y[atAngle])
 	}
 	if s.hasGenerator {
 		drive -= s.generate(y, d, w, dir, sin*s.cosAngle+cos*s.sinAngle)

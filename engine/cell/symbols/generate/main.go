@@ -19,7 +19,11 @@ import (
 )
 
 func main() {
-	files, err := generate()
+	all, err := load()
+	var files map[string][]byte
+	if err == nil {
+		files, err = generate(all)
+	}
 	if err == nil {
 		err = write(".", files)
 	}
@@ -29,13 +33,9 @@ func main() {
 	}
 }
 
-// generate makes all files, by their path from engine/cell/symbols. It must
-// run within the module.
-func generate() (map[string][]byte, error) {
-	all, err := load()
-	if err != nil {
-		return nil, err
-	}
+// generate makes all files, by their path from engine/cell/symbols.
+func generate(all []*pack) (map[string][]byte, error) {
+	var err error
 	files := map[string][]byte{}
 	for _, s := range all {
 		if files["stubs/"+s.path+".txt"], err = s.stub(); err != nil {

@@ -73,7 +73,8 @@ type pack struct {
 	among   map[*types.Package]bool // the packages that cells may import
 }
 
-// load type-checks the packages from source and sorts out what is offered.
+// load type-checks the packages from source and sorts out what is offered. It
+// must run within the module.
 func load() ([]*pack, error) {
 	from := importer.ForCompiler(token.NewFileSet(), "source", nil)
 	among := map[*types.Package]bool{}

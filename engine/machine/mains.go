@@ -1,0 +1,60 @@
+package machine
+
+import "math"
+
+// ACMotor is a synchronous motor on the mains, which starts by the cage in its
+// poles and then runs in step. With a SynchronousTorque of 0 it is a plain
+// induction motor, which slips.
+type ACMotor struct {
+	Synchronous       float64 // turns/s: mains frequency over pole pairs
+	PolePairs         float64
+	SynchronousTorque float64 // N m, greatest in step with the mains
+	PullOutTorque     float64 // N m, greatest of the cage
+	PullOutSlip       float64
+
+	phase float64 // rad, of the mains against the poles when time and angle are 0
+}
+
+// NewACMotor takes the motor's constants, in SI units, from its card. They
+// must have been validated.
+func NewACMotor(c ACMotorCard) ACMotor {
+	card := Card{ACMotor: &c}
+	v := card.values()
+	return ACMotor{
+		Synchronous:       v(&c.SupplyFrequency) / v(&c.PolePairs),
+		PolePairs:         v(&c.PolePairs),
+		SynchronousTorque: v(&c.SynchronousTorque),
+		PullOutTorque:     v(&c.PullOutTorque),
+		PullOutSlip:       v(&c.PullOutSlip),
+	}
+}
+
+// Torque gives the torque of the cage in N m at a speed in turns a second, by
+// the formula of Kloss (from memory): T = 2 T_m/(s/s_m + s_m/s), s the slip.
+// In step there is none.
+func (m *ACMotor) Torque(speed float64) float64 {
+	s := (m.Synchronous - speed) / m.Synchronous
+	return 2 * m.PullOutTorque * s * m.PullOutSlip / (s*s + m.PullOutSlip*m.PullOutSlip)
+}
+
+// LoadAngle gives the electrical angle in rad by which the poles lag in step
+// under a torque in N m: T = T_s sin(delta), round rotor, no resistance
+// (A. E. Fitzgerald, C. Kingsley, S. D. Umans, Electric Machinery, chapter on
+// synchronous machines; from memory). It gives NaN for a torque that pulls the
+// motor out of step.
+func (m *ACMotor) LoadAngle(torque float64) float64 { return math.Asin(torque / m.SynchronousTorque) }
+
+// inStep gives the synchronous torque in N m at time t in s with the shaft at
+// an angle in rad.
+func (m *ACMotor) inStep(t, angle float64) float64 {
+	if m.SynchronousTorque == 0 {
+		return 0
+	}
+	return m.SynchronousTorque * math.Sin(m.phase+m.PolePairs*(2*math.Pi*m.Synchronous*t-angle))
+}
+
+// later makes a time t the new time 0. The angle may lose whole turns with it,
+// which are whole periods of the mains too.
+func (m *ACMotor) later(t float64) {
+	m.phase = math.Mod(m.phase+m.PolePairs*2*math.Pi*m.Synchronous*t, 2*math.Pi)
+}
