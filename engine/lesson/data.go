@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"regexp"
 	"strconv"
@@ -115,7 +116,7 @@ func (r *dataReader) read() {
 	in.FieldsPerRecord = -1
 	for first := true; len(r.messages) < mostFindings; first = false {
 		record, err := in.Read()
-		if record == nil && err != nil {
+		if err != nil {
 			r.broken(err, lines)
 			break
 		}
@@ -251,8 +252,11 @@ func (l *Lesson) ReadData(open func(name string) ([]byte, error)) []diag.Message
 	for i, name := range l.Facts.Data {
 		source, err := open(name)
 		if err != nil {
-			messages = append(messages, l.Message(l.Facts.DataAt[i], diag.Error, "data",
-				fmt.Sprintf("%q cannot be read: %s", name, reason(err)), "put the file into the lesson's folder"))
+			text := fmt.Sprintf("%q cannot be read: %s", name, reason(err))
+			if errors.Is(err, fs.ErrNotExist) {
+				text = fmt.Sprintf("%q is not beside the lesson", name)
+			}
+			messages = append(messages, l.Message(l.Facts.DataAt[i], diag.Error, "data", text, "put the file itself into the lesson's folder"))
 			continue
 		}
 		d, found := ParseData(strings.TrimSuffix(l.File, lessonFile)+name, source)

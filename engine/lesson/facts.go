@@ -204,7 +204,6 @@ var exceptionKeys = [...]string{"rule", "at", "because"}
 
 // exception reads one [[except]].
 func (r *factReader) exception(t tomlTable) {
-	const form = "for example: because = \"the inscription on the machine says so\""
 	e := Exception{Offset: r.text.at(r.base + t.at)}
 	into := map[string]*string{"rule": &e.Rule, "at": &e.At, "because": &e.Because}
 	for _, k := range t.keys {
@@ -214,7 +213,7 @@ func (r *factReader) exception(t tomlTable) {
 			r.say(k.at, fmt.Sprintf("an exception has no key %q", k.name), suggest(k.name, exceptionKeys[:]))
 			return
 		case !k.word || strings.TrimSpace(k.text) == "":
-			r.say(k.valueAt, k.name+" is text in quotation marks, and not empty", form)
+			r.say(k.valueAt, k.name+" is text in quotation marks, and not empty", fmt.Sprintf("for example: %s = \"...\"", k.name))
 			return
 		}
 		*to = strings.TrimSpace(k.text)

@@ -32,6 +32,13 @@ func FuzzParse(f *testing.F) {
 	}
 	f.Add("\ufeff> [1\r\n> A][b c]\r\n\r\n- `[x][y]`\r\n")
 	f.Add("[a][b]: c\n\n[a][b]\n\n[[a][b]][c] ![a][b] [a]\\[b] [a][b\\]]")
+	for _, text := range []string{
+		"```question\nask = '{a 1 A}'\nanswer = 'a'\nwithin = '1 %'\nwhy = '''\n[1 A][a]\n'''\n```", "`tex a\nb` > `tex\u00a0x`",
+		"> - ```formula\n>   a\n>\n>   b\n>   ```", "```question\n[[option]]\ntext = \"\"\"\n> {a}\"\"\"\nwhen = 'not b'\n```", "\t```formula\n\ta\n\t```\n- ```formula\n\t\ta\n\tb",
+		"![{a 1 A} {b} \\{c} {](figure:x)",
+	} {
+		f.Add(text)
+	}
 	f.Add("*\n\t#") // places counted in columns
 	f.Add("*\n\t```")
 	f.Add("*\n\t```go")
@@ -77,6 +84,22 @@ func check(t *testing.T, l *Lesson) {
 			if n.Cell < 0 || n.Cell >= len(l.Cells) {
 				t.Errorf("there is no cell %d", n.Cell)
 			}
+		case Insert:
+			if n.Name == "" || len(n.Children) > 0 && n.Text != string(l.Source[n.Offset:n.End]) || len(n.Children) == 0 && n.Name != string(l.Source[n.Offset:n.End]) {
+				t.Errorf("insert %q of %q stands for %q", n.Text, n.Name, l.Source[n.Offset:n.End])
+			}
+		case Formula:
+			for i := range len(n.Text) {
+				at := n.Place(i)
+				if at < n.Offset || at >= n.End {
+					t.Fatalf("byte %d of the formula %q stands at %d, outside of %d to %d", i, n.Text, at, n.Offset, n.End)
+				}
+				if c := l.Source[at]; c != n.Text[i] && !(n.Text[i] == ' ' && c <= ' ') && n.Text[i] != '\n' {
+					t.Fatalf("byte %d of the formula %q stands for %q", i, n.Text, c)
+				}
+			}
+		case QuestionBlock:
+			checkQuestion(t, l, n)
 		case Heading:
 			if n.ID == "" {
 				t.Error("a heading has no identifier")
@@ -94,6 +117,30 @@ func check(t *testing.T, l *Lesson) {
 	}
 	if len(l.Facts.Needs) != len(l.Facts.NeedsAt) || len(l.Facts.Hazards) != len(l.Facts.HazardsAt) {
 		t.Errorf("places of %+v", l.Facts)
+	}
+}
+
+// checkQuestion looks at the places of a question's words.
+func checkQuestion(t *testing.T, l *Lesson, n *Node) {
+	t.Helper()
+	if n.Question == nil {
+		t.Fatal("a question without a question")
+	}
+	q := n.Question
+	for _, r := range append([]Reference{q.Answer, q.Unit, q.Rule}, func() (all []Reference) {
+		for _, o := range q.Options {
+			all = append(all, o.Name)
+		}
+		return all
+	}()...) {
+		if r.Name != "" && (r.At < n.Offset || r.At >= n.End || !strings.ContainsRune("\"'", rune(l.Source[r.At]))) {
+			t.Errorf("%q at %d, in a question from %d to %d", r.Name, r.At, n.Offset, n.End)
+		}
+	}
+	for i, c := range n.Children {
+		if i > 0 && c.Offset < n.Children[i-1].End {
+			t.Error("texts of a question overlap")
+		}
 	}
 }
 

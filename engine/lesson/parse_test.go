@@ -153,6 +153,12 @@ func dump(l *Lesson, n *Node, depth int) string {
 	if n.Kind == CellBlock {
 		fmt.Fprintf(&b, " index=%d", n.Cell)
 	}
+	if q := n.Question; q != nil {
+		fmt.Fprintf(&b, " kind=%d answer=%v unit=%v within=%v rule=%v", q.Kind, q.Answer, q.Unit, q.Within, q.Rule)
+		for _, o := range q.Options {
+			fmt.Fprintf(&b, " [%v not=%v at %d]", o.Name, o.Not, o.At)
+		}
+	}
 	fmt.Fprintf(&b, " %d-%d", n.Offset, n.End)
 	if len(n.Children) == 0 && n.Offset < n.End {
 		fmt.Fprintf(&b, " %q", l.Source[n.Offset:n.End])

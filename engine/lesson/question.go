@@ -213,6 +213,9 @@ func (r *questionReader) options(what string) {
 func (r *questionReader) option(t tomlTable, what string, keys []string) Option {
 	o := Option{At: r.converter.base + r.start + t.at}
 	seen := map[string]bool{}
+	before := r.failed
+	r.failed = false
+	defer func() { r.failed = r.failed || before }()
 	for _, k := range t.keys {
 		seen[k.name] = true
 		if !slices.Contains(keys, k.name) {
@@ -242,6 +245,7 @@ func (r *questionReader) option(t tomlTable, what string, keys []string) Option 
 		}
 	}
 	switch {
+	case r.failed: // one finding at a time
 	case !seen["text"]:
 		r.fail(t.at, what+" has no text", `for example: text = "The shaft slows down."`)
 	case seen["when"] && seen["value"]:
