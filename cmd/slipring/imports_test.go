@@ -38,6 +38,7 @@ var ours = map[string][]string{
 	"render/plot":   {"engine/tell", "engine/waveform"},
 	"render/motion": {"engine/tell", "engine/waveform"},
 	"render/math":   {},
+	"render/words":  {"engine/lesson", "engine/proof"},
 	"render/page": {
 		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/diag", "render/plot"},
 
@@ -54,7 +55,7 @@ var theirs = []struct {
 }{
 	{"github.com/yuin/goldmark", []string{"engine/lesson"}},
 	{"github.com/traefik/yaegi", []string{"engine/cell", "engine/cell/symbols"}},
-	{"github.com/pelletier/go-toml", []string{"engine/card", "engine/lesson"}},
+	{"github.com/pelletier/go-toml", []string{"engine/card", "engine/lesson", "render/words"}},
 	{"gonum.org/v1/plot", []string{"render/plot"}},
 	{"net/http", []string{"site/preview"}},
 	{"os/exec", []string{"engine/cell"}},

@@ -1,0 +1,84 @@
+package words
+
+import (
+	"io/fs"
+	"os"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// waiting lists the sections that no page asks for yet. As soon as one does,
+// its section has to go from here, and from then on each of its texts must be
+// used.
+var waiting = []string{"site", "source", "start", "course", "handout", "kiosk", "logbook", "from", "notice", "figure", "part"}
+
+var (
+	literalForm = regexp.MustCompile(`"([a-z][a-z0-9-]*)\.([a-z0-9%-]*)[^"]*"`)
+	askedForm   = regexp.MustCompile(`\b(?:Text|HTML)\(?\s*\(?(?:printf )?"([^"]+)"`)
+)
+
+// Every text is asked for by a page, and every text that a page asks for is
+// there. A page asks by the key itself, or by the beginning of one with more
+// to follow: "notice." + hazard, or printf "notice.%s".
+func TestUsed(t *testing.T) {
+	w := in(t, "en")
+	asked, used := map[string]string{}, map[string]bool{}
+	sources := 0
+	for _, dir := range []string{"../page", "../plot", "../../site"} {
+		err := fs.WalkDir(os.DirFS(dir), ".", func(name string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || path.Ext(name) != ".go" && path.Ext(name) != ".html" || strings.HasSuffix(name, "_test.go") {
+				return err
+			}
+			source, err := fs.ReadFile(os.DirFS(dir), name)
+			if err != nil {
+				return err
+			}
+			sources++
+			for _, m := range askedForm.FindAllStringSubmatch(string(source), -1) {
+				asked[m[1]] = dir + "/" + name
+			}
+			for _, m := range literalForm.FindAllStringSubmatch(string(source), -1) {
+				beginning, _, open := strings.Cut(m[1]+"."+m[2], "%")
+				for _, key := range w.Keys() {
+					if key == beginning || (open || m[2] == "") && strings.HasPrefix(key, beginning) {
+						used[key] = true
+					}
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if sources < 10 {
+		t.Fatalf("only %d sources were read", sources)
+	}
+	for key, file := range asked {
+		beginning, _, open := strings.Cut(key, "%")
+		if !slices.ContainsFunc(w.Keys(), func(k string) bool {
+			return k == key || (open || strings.HasSuffix(key, ".")) && strings.HasPrefix(k, beginning)
+		}) {
+			t.Errorf("%s asks for %q, which is no text", file, key)
+		}
+	}
+	uses := map[string]bool{}
+	for key := range asked {
+		section, _, _ := strings.Cut(key, ".")
+		uses[section] = true
+	}
+	for _, section := range waiting {
+		if uses[section] {
+			t.Errorf("the section %q is in use: take it off the list of those that wait", section)
+		}
+	}
+	for _, key := range w.Keys() {
+		section, _, _ := strings.Cut(key, ".")
+		if section != "date" && !slices.Contains(waiting, section) && !used[key] {
+			t.Errorf("no page uses %s", key)
+		}
+	}
+}
