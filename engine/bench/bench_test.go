@@ -67,6 +67,36 @@ func TestWithoutGravityItHunts(t *testing.T) {
 	}
 }
 
+// A weight on a spring swings in proportion to what drives it (superposition;
+// Den Hartog, Mechanical Vibrations, section 2.8), so on the moon, where
+// gravity pulls with 1.62 m/s2 (NASA, Moon Fact Sheet, from memory), by that
+// part of what it does on the earth. The shaft turns too slowly for the
+// contact to interfere.
+func TestGravityOfTheMoon(t *testing.T) {
+	set := demo(t)
+	swing := func(s *bench.Set) float64 {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, y := range s.Held(19).Traces("weight travel").Turns(1).Signals[0].Y {
+			low, high = min(low, y), max(high, y)
+		}
+		return high - low
+	}
+	earth := swing(set)
+	if got, want := swing(set.WithGravity(1.62))/earth, 1.62/9.81; math.Abs(got/want-1) > 1e-4 {
+		t.Errorf("on the moon the weight swings by %g of what it does here, want %g", got, want)
+	}
+	if got := swing(set.WithGravity(machine.Gravity)) / earth; math.Abs(got-1) > 1e-9 {
+		t.Errorf("with the earth's gravity it swings by %g of what it does", got)
+	}
+	if g := set.WithGravity(1.62).Governor().Gravity; g != 1.62 {
+		t.Errorf("the governor's closed forms take %g m/s2", g)
+	}
+	none, on := set.WithGravity(0), set.WithoutGravity().WithGravity(5)
+	if swing(none) > 1e-6*earth || none.Governor().Gravity != 0 || on.Governor().Gravity != 5 {
+		t.Error("gravity cannot be turned off and on again")
+	}
+}
+
 func TestRunsAreKept(t *testing.T) {
 	set := demo(t)
 	if first, again := set.Steady(idle), set.Steady(idle); first != again {
@@ -167,6 +197,8 @@ func TestMisuse(t *testing.T) {
 		"window too long":   func() { set.Steady(idle).Traces("speed").Window(0, 1e6) },
 		"window of nothing": func() { set.Steady(idle).Traces("speed").Window(math.NaN(), 1) },
 		"endless step":      func() { set.Step(idle, busy, 1e9) },
+		"upward gravity":    func() { set.WithGravity(-1) },
+		"no number":         func() { set.WithGravity(math.NaN()) },
 		"unknown card":      func() { bench.New(nil).Open("other") },
 	} {
 		t.Run(name, func(t *testing.T) {

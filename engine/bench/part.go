@@ -20,9 +20,7 @@ func (s *Set) Shaft() *machine.Shaft {
 func (s *Set) Governor() *machine.Governor {
 	s.need("governor", s.card.Governor != nil)
 	g := machine.NewGovernor(*s.card.Governor)
-	if s.how.Upright {
-		g.Gravity = 0
-	}
+	g.Gravity = s.how.Pull()
 	return &g
 }
 

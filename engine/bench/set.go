@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"math"
 
 	"slipring/engine/machine"
 	"slipring/engine/tell"
@@ -61,6 +62,20 @@ func (s *Set) WithCoilOnBrushes() *Set {
 	c := *s
 	c.how.CoilOnBrushes = true
 	c.key += "; coil on the brushes"
+	return &c
+}
+
+// WithGravity gives a copy of the set on which gravity pulls with another
+// strength, in m/s2, across its level shaft. It can be none at all.
+func (s *Set) WithGravity(pull float64) *Set {
+	if !(pull >= 0) || math.IsInf(pull, 0) {
+		panic(tell.Misuse{
+			Text: fmt.Sprintf("gravity cannot pull with %v m/s2", pull),
+			Hint: "give a number from 0 upwards; machine.Gravity is that of the earth"})
+	}
+	c := *s
+	c.how.Gravity, c.how.Upright = pull, pull == 0
+	c.key += fmt.Sprintf("; gravity of %v", pull)
 	return &c
 }
 

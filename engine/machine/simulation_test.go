@@ -138,6 +138,7 @@ func TestRefusals(t *testing.T) {
 		{bad, machine.Setup{}, idle, "no unit"},
 		{c, machine.Setup{HeldSpeed: -1}, idle, "cannot be held"},
 		{c, machine.Setup{HeldSpeed: math.NaN()}, idle, "cannot be held"},
+		{c, machine.Setup{Gravity: -1}, idle, "cannot pull"},
 		{c, machine.Setup{}, machine.Load{Torque: math.Inf(1)}, "torque"},
 	} {
 		_, err := machine.New(r.card, r.how, r.load)
