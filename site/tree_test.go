@@ -203,6 +203,11 @@ func TestPages(t *testing.T) {
 			t.Errorf("%s and %s are both called %q", name, other, title)
 		}
 		titles[title] = name
+		for _, n := range d.tags("h2") {
+			if text(n) == text(d.tags("h1")[0]) {
+				t.Errorf("%s says its title twice", name)
+			}
+		}
 		if len(d.tags("main")) != 1 {
 			t.Errorf("%s has no main part", name)
 		}

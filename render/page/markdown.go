@@ -166,7 +166,7 @@ func words(n *lesson.Node) string {
 	var b strings.Builder
 	n.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
-		case lesson.Text, lesson.CodeSpan:
+		case lesson.Text, lesson.CodeSpan, lesson.RawHTML:
 			b.WriteString(n.Text)
 		case lesson.SoftBreak, lesson.HardBreak:
 			b.WriteByte('\n')

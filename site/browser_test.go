@@ -1,0 +1,338 @@
+package site
+
+import (
+	"context"
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// visit is the sample site on disk, in a browser.
+type visit struct {
+	t    *testing.T
+	ctx  context.Context
+	dir  string
+	lock sync.Mutex
+	said []string // what the browser complained about
+}
+
+func openVisit(t *testing.T) *visit {
+	t.Helper()
+	program := ""
+	for _, name := range []string{
+		"chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge",
+		"/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+		`C:\Program Files\Google\Chrome\Application\chrome.exe`,
+		`C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe`,
+	} {
+		if found, err := exec.LookPath(name); err == nil {
+			program = found
+			break
+		}
+	}
+	if program == "" {
+		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser") {
+			t.Fatal("no browser of the Chromium family was found, and SLIPRING_REQUIRE asks for one")
+		}
+		t.Skip("no browser of the Chromium family was found: how pages look and work was not tested")
+	}
+	v := &visit{t: t, dir: filepath.Join(t.TempDir(), "visit")}
+	mustWrite(t, sampleTree(t), v.dir)
+	// The browser's last processes may still write when the test is over, so
+	// its folder is not one that the test insists on emptying.
+	profile, err := os.MkdirTemp("", "site-browser-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	allocator, free := chromedp.NewExecAllocator(context.Background(),
+		chromedp.ExecPath(program), chromedp.UserDataDir(profile), chromedp.NoFirstRun, chromedp.Headless,
+		chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
+		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
+	ctx, cancel := chromedp.NewContext(allocator)
+	t.Cleanup(func() {
+		cancel()
+		free()
+		os.RemoveAll(profile)
+	})
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatalf("%s does not start: %v", program, err)
+	}
+	v.ctx = ctx
+	err = chromedp.Listen(ctx, func(event any) {
+		v.lock.Lock()
+		defer v.lock.Unlock()
+		switch e := event.(type) {
+		case *log.EventEntryAdded:
+			v.said = append(v.said, e.Entry.Text+" "+e.Entry.URL)
+		case *runtime.EventExceptionThrown:
+			v.said = append(v.said, fmt.Sprint(e.ExceptionDetails.Text, e.ExceptionDetails.Exception))
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// do runs steps, for a minute at most.
+func (v *visit) do(steps ...chromedp.Action[chromedp.Void]) {
+	v.t.Helper()
+	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		v.t.Fatal(err)
+	}
+}
+
+// open opens a page at a size, in px.
+func (v *visit) open(page string, width, height int64) {
+	v.t.Helper()
+	path, fragment, _ := strings.Cut(page, "#")
+	u := url.URL{Scheme: "file", Path: filepath.ToSlash(filepath.Join(v.dir, filepath.FromSlash(path))), Fragment: fragment}
+	v.do(chromedp.EmulateViewport(width, height), chromedp.Navigate("about:blank"), chromedp.Navigate(u.String()))
+}
+
+// value gives the value of a script in the page, as text.
+func (v *visit) value(script string) string {
+	v.t.Helper()
+	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	defer cancel()
+	got, err := chromedp.Run(ctx, chromedp.Evaluate[string]("(async () => String(await ("+script+")))()", chromedp.EvalAwaitPromise))
+	if err != nil {
+		v.t.Fatalf("%s: %v", script, err)
+	}
+	return got
+}
+
+func (v *visit) want(want, script string) {
+	v.t.Helper()
+	if got := v.value(script); got != want {
+		v.t.Errorf("%s is %q, want %q", script, got, want)
+	}
+}
+
+// until waits until a script gives a value.
+func (v *visit) until(want, script string) {
+	v.t.Helper()
+	got := ""
+	for range 600 {
+		if got = v.value(script); got == want {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	v.t.Fatalf("%s: waited for %q, have %q", script, want, got)
+}
+
+// silence fails when the browser has complained.
+func (v *visit) silence(where string) {
+	v.t.Helper()
+	v.lock.Lock()
+	defer v.lock.Unlock()
+	for _, s := range v.said {
+		v.t.Errorf("%s: the browser says: %s", where, s)
+	}
+	v.said = nil
+}
+
+func TestInBrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds")
+	}
+	v := openVisit(t)
+	run := func(name string, f func()) {
+		t.Run(name, func(t *testing.T) {
+			v.t = t
+			f()
+			v.silence(name)
+		})
+	}
+	run("from a disk", v.fromDisk)
+	run("narrow and enlarged", v.narrow)
+	run("kiosk 1920x1080", func() { v.kiosk(1920, 1080) })
+	run("kiosk 1080x1920", func() { v.kiosk(1080, 1920) })
+	run("kiosk left alone", v.leftAlone)
+	run("kiosk without scripts", v.withoutScripts)
+	run("printed", v.printed)
+}
+
+var samplePages = []string{
+	"index.html", "course/index.html", "course/first/index.html", "handout/index.html", "handout/first.html",
+	"handout/first-guide.html", "logbook/index.html", "kiosk/index.html", "kiosk/first.html",
+}
+
+// fromDisk: style sheets and fonts load through file://, and the policy blocks
+// nothing of ours.
+func (v *visit) fromDisk() {
+	for _, page := range samplePages {
+		v.open(page, 1280, 900)
+		v.want("2", `document.styleSheets.length`)
+		v.want("true", `document.fonts.ready.then(() => [...document.fonts].some(f => f.family === "Go" && f.status === "loaded"))`)
+		v.want("0", `[...document.fonts].filter(f => f.status === "error").length`)
+		v.silence(page)
+	}
+	v.open("course/first/index.html", 1280, 900)
+	v.want("4", `[...document.fonts].length`)
+	v.want("rgb(247, 243, 234)", `getComputedStyle(document.documentElement).backgroundColor`)
+	v.do(media("dark"))
+	v.want("rgb(23, 32, 40)", `getComputedStyle(document.documentElement).backgroundColor`)
+	v.do(media("light"))
+	// the number aligned, and the cell folded until it is asked for
+	v.want("false", `document.querySelector("details.cell").open`)
+	v.want("right", `getComputedStyle(document.querySelector("td.number")).textAlign`)
+}
+
+func media(scheme string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		})
+		return err
+	})
+}
+
+// narrow: no page has to be scrolled sideways at 320 px (WCAG 2.2, success
+// criterion 1.4.10, which is a window of 1280 px enlarged four times) or on a
+// kiosk whose text is enlarged to twice its size (1.4.4).
+func (v *visit) narrow() {
+	for _, page := range samplePages {
+		v.open(page, 320, 256)
+		if got := v.value(`document.documentElement.scrollWidth`); got != "320" {
+			v.t.Errorf("%s is %s px wide at 320 px", page, got)
+		}
+		v.open(page, 960, 540)
+		if got := v.value(`document.documentElement.scrollWidth`); got != "960" {
+			v.t.Errorf("%s is %s px wide at 960 px", page, got)
+		}
+	}
+}
+
+// kiosk: each screen by itself, all of it to be seen, text of at least 28 px,
+// targets of at least 60 px, by touch and by keys.
+func (v *visit) kiosk(width, height int64) {
+	const shown = `[...document.querySelectorAll(".screen")].filter(s => s.offsetHeight > 0).map(s => s.id).join()`
+	const fits = `document.documentElement.scrollHeight <= innerHeight && document.documentElement.scrollWidth <= innerWidth`
+	const smallTargets = `[...document.querySelectorAll("a, button")].filter(e => e.offsetHeight > 0).map(e => e.getBoundingClientRect())
+		.filter(r => r.width < 60 || r.height < 60).length`
+	const smallText = `[...document.querySelectorAll(".words p, .notice p:not(.signal), .bar a, .choices a")].filter(e => e.offsetHeight > 0)
+		.map(e => parseFloat(getComputedStyle(e).fontSize)).filter(px => px < 28).length`
+	const smallLabels = `[...document.querySelectorAll(".plot text")].map(e => e.getBoundingClientRect().height / 1.17).filter(px => px > 0 && px < 20).length`
+	v.open("kiosk/index.html", width, height)
+	v.want("true", fits)
+	v.want("0", smallTargets)
+	v.want("0", smallText)
+	v.open("kiosk/first.html", width, height)
+	v.value(`document.fonts.ready`)
+	for i := 1; ; i++ {
+		v.want(fmt.Sprintf("screen.%d", i), shown)
+		v.want("true", fits)
+		v.want("0", smallTargets)
+		v.want("0", smallText)
+		v.want("0", smallLabels)
+		if i == 3 {
+			break
+		}
+		v.value(`document.querySelector(".shown .next").click()`)
+		v.want(fmt.Sprintf("screen.%d.title", i+1), `document.activeElement.id`)
+	}
+	before := v.value(`history.length`)
+	for range 20 {
+		v.value(`document.querySelector(".shown .back").click()`)
+		v.value(`document.querySelector(".shown .next").click()`)
+	}
+	v.want("screen.3", shown)
+	v.want(before, `history.length`)
+	press := func(key string) {
+		v.value(fmt.Sprintf(`document.body.dispatchEvent(new KeyboardEvent("keydown", {key: %q, bubbles: true}))`, key))
+	}
+	press("ArrowLeft")
+	v.want("screen.2", shown)
+	press("Home")
+	press("ArrowLeft")
+	v.want("screen.1", shown)
+	press("End")
+	press("ArrowRight")
+	v.want("screen.3", shown)
+	v.value(`document.querySelector(".shown .strip a").click()`)
+	v.want("screen.1", shown)
+	v.want("pan-y", `getComputedStyle(document.documentElement).touchAction`)
+	v.open("kiosk/first.html#screen.2", width, height)
+	v.want("screen.2", shown)
+	press("Escape")
+	v.until("true", `location.pathname.endsWith("/kiosk/index.html") && document.readyState === "complete"`)
+}
+
+// leftAlone: after 75 s it asks, and after 90 s it goes back to the map. The
+// page's clock is put forward instead of waited for.
+func (v *visit) leftAlone() {
+	const asks = `getComputedStyle(document.querySelector(".ask")).display !== "none"`
+	v.open("kiosk/first.html#screen.2", 1920, 1080)
+	v.value(`window.late = 0, window.now = Date.now, Date.now = () => now.call(Date) + 1000 * late`)
+	v.want("false", asks)
+	v.value(`window.late = 76`)
+	v.until("true", asks)
+	v.value(`document.body.dispatchEvent(new PointerEvent("pointerdown", {bubbles: true}))`)
+	v.want("false", asks)
+	v.value(`window.late = 76 + 76`)
+	v.until("true", asks)
+	v.value(`window.late = 76 + 91`)
+	v.until("true", `location.pathname.endsWith("/kiosk/index.html") && document.readyState === "complete"`)
+}
+
+// withoutScripts: the screens follow each other, and all can be read.
+func (v *visit) withoutScripts() {
+	set := func(off bool) {
+		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
+			return err
+		}))
+	}
+	set(true)
+	defer set(false)
+	v.open("kiosk/first.html", 1920, 1080)
+	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	defer cancel()
+	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](
+		`document.documentElement.className + " " + [...document.querySelectorAll(".screen")].filter(s => s.getBoundingClientRect().height >= 500).length`))
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	if got != "kiosk 3" {
+		v.t.Errorf("without scripts there is %q, want all 3 screens", got)
+	}
+}
+
+// printed: handouts take one or two pages of A4 or Letter, and the plate at
+// their top is for screens only.
+func (v *visit) printed() {
+	pages := regexp.MustCompile(`/Type\s*/Page[^s]`)
+	for _, page := range []string{"handout/first.html", "handout/first-guide.html"} {
+		v.open(page, 1280, 900)
+		for _, paper := range []chromedp.PaperSize{chromedp.PaperA4, chromedp.PaperLetter} {
+			ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+			pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
+			cancel()
+			if err != nil {
+				v.t.Fatal(err)
+			}
+			if n := len(pages.FindAll(pdf, -1)); n < 1 || n > 2 {
+				v.t.Errorf("%s takes %d pages of %v", page, n, paper)
+			}
+		}
+	}
+}

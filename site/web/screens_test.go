@@ -1,0 +1,52 @@
+// Package web has no code of its own: site embeds the files of this folder.
+// These are the tests of its scripts that need no page.
+package web
+
+import (
+	"fmt"
+	"os"
+	"testing"
+
+	"github.com/dop251/goja"
+)
+
+// TestScreens runs screens.js and asks it questions.
+func TestScreens(t *testing.T) {
+	source, err := os.ReadFile("screens.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	vm := goja.New()
+	if _, err := vm.RunScript("screens.js", string(source)); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ ask, want string }{
+		{`screens.place("#screen.2", ["screen.1", "screen.2"])`, "1"},
+		{`screens.place("", ["screen.1", "screen.2"])`, "0"},
+		{`screens.place("#nowhere", ["screen.1", "screen.2"])`, "0"},
+		{`screens.place("#screen.1", [])`, "0"},
+		{`screens.step("ArrowRight", 0, 3)`, "1"},
+		{`screens.step("ArrowRight", 2, 3)`, "2"},
+		{`screens.step("PageDown", 1, 3)`, "2"},
+		{`screens.step("ArrowLeft", 1, 3)`, "0"},
+		{`screens.step("PageUp", 0, 3)`, "0"},
+		{`screens.step("Home", 2, 3)`, "0"},
+		{`screens.step("End", 0, 3)`, "2"},
+		{`screens.step("Escape", 1, 3)`, "-1"},
+		{`screens.step("Tab", 1, 3)`, "null"},
+		{`screens.step("Enter", 1, 3)`, "null"},
+		{`screens.idle(0, 75, 90)`, "stay"},
+		{`screens.idle(74.9, 75, 90)`, "stay"},
+		{`screens.idle(75, 75, 90)`, "ask"},
+		{`screens.idle(89.9, 75, 90)`, "ask"},
+		{`screens.idle(90, 75, 90)`, "leave"},
+	} {
+		got, err := vm.RunString(c.ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if fmt.Sprint(got) != c.want {
+			t.Errorf("%s is %v, want %s", c.ask, got, c.want)
+		}
+	}
+}
