@@ -20,9 +20,11 @@ var signs = map[string]string{
 	"%": "%", "#": "#", "&": "&", "$": "$", "_": "_", "{": "{", "}": "}", "|": "‖",
 }
 
-// fences can grow with what they enclose. Longer ones come first where one
-// begins another.
-var fences = []string{"(", ")", "[", "]", "|", `\{`, `\}`, `\|`, `\langle`, `\rangle`, `\lfloor`, `\rfloor`, `\lceil`, `\rceil`, "."}
+// brackets that can grow with what they enclose
+var (
+	openingFences = []string{"(", "[", "|", `\{`, `\|`, `\langle`, `\lfloor`, `\lceil`, "."}
+	closingFences = []string{")", "]", "|", `\}`, `\|`, `\rangle`, `\rfloor`, `\rceil`, "."}
+)
 
 // arguments says how many arguments a command has and which leaves come of
 // them.

@@ -129,6 +129,7 @@ func TestRefuses(t *testing.T) {
 		{`\left( x`, 6, `"\\left" has no partner`},
 		{`\left( x \right`, 9, `no bracket that can grow`},
 		{`\left a \right)`, 0, `no bracket that can grow`},
+		{`\left. x \right(`, 9, `no bracket that can grow`},
 		{`x \right)`, 2, `"\\right" has no partner`},
 		{`x^2^3`, 3, "two superscripts"},
 		{`x_a_b`, 3, "two subscripts"},

@@ -267,7 +267,7 @@ func (r *reader) root(at int) (piece, error) {
 
 // fenced reads \left( ... \right).
 func (r *reader) fenced(at int) (piece, error) {
-	left, leftLeaf, err := r.fence(at)
+	left, leftLeaf, err := r.fence(at, openingFences)
 	if err != nil {
 		return piece{}, err
 	}
@@ -280,7 +280,7 @@ func (r *reader) fenced(at int) (piece, error) {
 	}
 	to := r.at
 	r.at += len(`\right`)
-	right, rightLeaf, err := r.fence(to)
+	right, rightLeaf, err := r.fence(to, closingFences)
 	if err != nil {
 		return piece{}, err
 	}
@@ -290,9 +290,9 @@ func (r *reader) fenced(at int) (piece, error) {
 }
 
 // fence reads the bracket after \left or \right, in the library's form.
-func (r *reader) fence(at int) (tex string, leaf []string, err error) {
+func (r *reader) fence(at int, known []string) (tex string, leaf []string, err error) {
 	r.spaces()
-	for _, f := range fences {
+	for _, f := range known {
 		if r.ahead(f) && !(f[0] == '\\' && letterAtEnd(f) && letterAtStart(r.tex[r.at+len(f):])) {
 			r.at += len(f)
 			if f == "." {
@@ -301,7 +301,7 @@ func (r *reader) fence(at int) (tex string, leaf []string, err error) {
 			return f, []string{""}, nil
 		}
 	}
-	return "", nil, r.fail(at, "write one of "+strings.Join(fences, " "), "no bracket that can grow stands after %q", r.tex[at:r.at])
+	return "", nil, r.fail(at, "write one of "+strings.Join(known, " "), "no bracket that can grow stands after %q", r.tex[at:r.at])
 }
 
 // table reads \begin{...} ... \end{...}.

@@ -69,7 +69,7 @@ type controlWords struct {
 
 func newFilm(c course, w words) *film {
 	return &film{
-		From: c.from, Span: c.span, Slow: slowdown(c), Frames: c.frames,
+		From: micro(c.from), Span: micro(c.span), Slow: slowdown(c), Frames: c.frames,
 		Channels: map[string][]int{}, Switches: map[string]contact{}, Words: w.controls,
 	}
 }
@@ -151,7 +151,7 @@ func (f *film) encode() (string, error) {
 		Parts    []part               `json:"parts"`
 		Say      string               `json:"say,omitempty"`
 		Words    controlWords         `json:"words"`
-	}{micro(f.From), micro(f.Span), f.Slow, micro(f.Still - f.From), f.Frames, channels, switches, f.Parts, f.Say, f.Words})
+	}{f.From, f.Span, f.Slow, micro(f.Still - f.From), f.Frames, channels, switches, f.Parts, f.Say, f.Words})
 	return string(out), err
 }
 

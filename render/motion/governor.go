@@ -55,9 +55,13 @@ func governor(c course, w words) picture {
 
 	g := w.governor
 	p := picture{film: f, title: g.title}
+	swing := g.rests
+	if high > low {
+		swing = fmt.Sprintf(g.swing, w.bearing(c, atHigh), w.bearing(c, atLow))
+	}
 	p.description = sentences(
 		fmt.Sprintf(g.over, w.rounds(c)),
-		fmt.Sprintf(g.swing, w.bearing(c, atHigh), w.bearing(c, atLow)),
+		swing,
 		w.contact(c, "governor contact", g.closes))
 	p.note = fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0))
 	if radius := c.sizes["contact radius"]; radius > 0 && high > low {
@@ -67,7 +71,7 @@ func governor(c course, w words) picture {
 	if len(closed) > 0 {
 		p.note = sentences(p.note, w.arc)
 	}
-	p.draw = func(c2 *canvas) { drawGovernor(c2, c, f, w, closed) }
+	p.draw = func(to *canvas) { drawGovernor(to, w, bands(c, closed)) }
 	return p
 }
 
@@ -99,11 +103,20 @@ func (w words) bearing(c course, t float64) string {
 	return fmt.Sprintf(w.governor.after, w.number(math.Abs(a), 0))
 }
 
-func drawGovernor(c *canvas, of course, f *film, w words, closed []stretch) {
-	c.disc("line thin", discX, discY, bandRadius)
+// bands gives the arcs of the turn in which the contact is closed.
+func bands(c course, closed []stretch) []string {
+	angle := c.signals["shaft angle"]
+	var out []string
 	for _, s := range closed {
-		angle := of.signals["shaft angle"]
-		c.line("band", arc(discX, discY, bandRadius, angle.At(s.from), angle.At(s.to)))
+		out = append(out, arc(discX, discY, bandRadius, angle.At(s.from), angle.At(s.to)))
+	}
+	return out
+}
+
+func drawGovernor(c *canvas, w words, closed []string) {
+	c.disc("line thin", discX, discY, bandRadius)
+	for _, d := range closed {
+		c.line("band", d)
 	}
 	drawTurning(c, discX, discY, bandRadius+18)
 
@@ -156,7 +169,7 @@ func drawGovernor(c *canvas, of course, f *film, w words, closed []stretch) {
 // arc gives a path along a circle between two angles in degrees, of which the
 // second is the larger.
 func arc(x, y, radius, from, to float64) string {
-	if to-from >= 360 {
+	if to-from > 359.5 {
 		return path("M", x, y-radius, "a", radius, radius, "0 1 1 0", 2*radius, "a", radius, radius, "0 1 1 0", -2*radius)
 	}
 	x1, y1 := circle(x, y, radius, from)

@@ -8,10 +8,12 @@
 // with no script at all, the reader sees the still. It holds classes instead
 // of colours, as in render/plot, so that the page's style sheet decides how it
 // looks. Below the class motion-drawing the style sheet has to know: shape
-// with body, iron, copper, brass, insulation, ground (filled parts); line with
-// wire, spring, thin, hatch, air, turning (strokes); pull (arrows of force);
-// band (where a contact is closed); leader, dot and label (names of parts);
-// state with on and off (what a contact does); sign, needle, scale.
+// with body, iron, copper, brass, insulation, ground (filled parts), glow (at
+// a closed contact), pull (arrows of force) and turning (an arrow's head);
+// line with wire, spring, ring, needle, thin, turning and band (where in the
+// turn a contact is closed); flux, whose width is not for the style sheet; sign
+// (dot and cross of a current); leader, dot and label (names of parts); state
+// with on and off (what a contact does).
 //
 // What moves carries data-part; the data say for each part by what it moves.
 // The package places nothing on a page and plays nothing: site/web/motion.js
@@ -91,6 +93,7 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	if s.Title == "" {
 		s.Title = p.title
 	}
+	p.film.Still = micro(p.film.Still)
 	data, err := p.film.encode()
 	if err != nil {
 		return Drawing{}, err

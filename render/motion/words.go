@@ -33,6 +33,7 @@ type governorWords struct {
 	shaft, gravity, weight, leaf, contact, travel string
 	over                                          string // turns
 	swing                                         string // degrees furthest out, degrees furthest in
+	rests                                         string
 	closes                                        string // times, per cent
 	after, before                                 string // degrees past the lowest point, degrees before it
 	lowest                                        string

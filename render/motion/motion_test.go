@@ -1,0 +1,364 @@
+package motion
+
+import (
+	"bytes"
+	"encoding/json"
+	"encoding/xml"
+	"flag"
+	"io"
+	"math"
+	"math/rand"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strings"
+	"testing"
+
+	"slipring/engine/tell"
+	"slipring/engine/waveform"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew, to be read before they are committed")
+
+// wave gives a signal of n samples over a stretch of time, from a function of
+// the part of it that has passed.
+func wave(name, unit string, from, span float64, n int, f func(part float64) float64) waveform.Signal {
+	g := waveform.Signal{Name: name, Unit: unit}
+	for i := range n {
+		p := float64(i) / float64(n-1)
+		g.T = append(g.T, from+p*span)
+		g.Y = append(g.Y, f(p))
+	}
+	return g
+}
+
+// touch gives a contact that changes at instants, and first is 0.
+func touch(name string, from, to float64, at ...float64) waveform.Signal {
+	g := waveform.Signal{Name: name, Stepped: true, T: []float64{from}, Y: []float64{0}}
+	for i, t := range at {
+		g.T = append(g.T, t)
+		g.Y = append(g.Y, float64((i+1)%2))
+	}
+	g.T = append(g.T, to)
+	g.Y = append(g.Y, g.Y[len(g.Y)-1])
+	return g
+}
+
+func turning(from, span, turns float64) waveform.Signal {
+	return wave("shaft angle", "deg", from, span, int(200*turns)+1, func(p float64) float64 { return math.Mod(360*turns*p+1e-9, 360) })
+}
+
+// samples are motions with invented numbers, one for each thing that drawings
+// do.
+func samples() []tell.Motion {
+	sin := func(turns, high, middle float64) func(float64) float64 {
+		return func(p float64) float64 { return middle + high*math.Sin(2*math.Pi*turns*p) }
+	}
+	cos := func(turns, high, middle float64) func(float64) float64 {
+		return func(p float64) float64 { return middle + high*math.Cos(2*math.Pi*turns*p) }
+	}
+	set := func(from, span float64, s ...waveform.Signal) waveform.Set {
+		return waveform.Set{Signals: s, Starts: []float64{from, from + span}}
+	}
+	var s tell.Sheet
+	s.Motion("governor",
+		set(0, 0.05, turning(0, 0.05, 1), wave("weight travel", "mm", 0, 0.05, 201, cos(1, 0.09, -0.06)),
+			waveform.Signal{Name: "governor contact", Stepped: true, T: []float64{0, 0.0067, 0.0433, 0.05}, Y: []float64{1, 0, 1, 1}}),
+		tell.Size{Name: "contact radius", Number: 13, Unit: "mm"})
+	s.Motion("governor.hunting",
+		set(0.1, 0.15, turning(0.1, 0.15, 3), wave("weight travel", "mm", 0.1, 0.15, 601, cos(0.5, 0.02, 0)), touch("governor contact", 0.1, 0.25, 0.18, 0.24)))
+	s.Motion("governor.stuck",
+		set(0, 0.05, turning(0, 0.05, 1), wave("weight travel", "mm", 0, 0.05, 3, func(float64) float64 { return 0 }), touch("governor contact", 0, 0.05)))
+	s.Motion("regulator",
+		set(0, 0.05, wave("plunger travel", "mm", 0, 0.05, 201, cos(2, 0.15, 0.04)), wave("regulator coil current", "A", 0, 0.05, 201, sin(1, 0.08, 0)),
+			touch("regulator contact", 0, 0.05, 0.0075, 0.0175, 0.0325, 0.0425)))
+	s.Motion("generator",
+		set(0, 0.05, turning(0, 0.05, 1), wave("output", "V", 0, 0.05, 201, sin(1, 119, 0)), wave("generator field current", "A", 0, 0.05, 201, sin(2, 0.003, 0.17))))
+	s.Motion("tone-wheel", set(0, 0.05, turning(0, 0.05, 1)), tell.Size{Name: "teeth", Number: 8})
+	return s.Result().Motions
+}
+
+func TestGolden(t *testing.T) {
+	if runtime.GOARCH != "amd64" {
+		t.Skip("golden files are written on amd64; the last bit of a sine may differ elsewhere")
+	}
+	written := map[string]bool{}
+	for _, m := range samples() {
+		for _, language := range Languages() {
+			d, err := Draw(m, Settings{ID: strings.ReplaceAll(m.Name, ".", "-"), Language: language})
+			if err != nil {
+				t.Fatal(err)
+			}
+			file := filepath.Join("testdata", m.Name+"."+language+".golden")
+			written[file] = true
+			got := []byte(d.SVG + "---\n" + strings.ReplaceAll(d.Data, `{"part"`, "\n{\"part\"") + "\n---\n" + d.Description + "\n---\n" + d.Note + "\n")
+			if *update {
+				if err := os.WriteFile(file, got, 0o644); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Errorf("%v; run the test with -update, and read the file", err)
+				continue
+			}
+			if !bytes.Equal(got, want) {
+				t.Errorf("%s differs:\n%s", file, firstDifference(string(got), string(want)))
+			}
+		}
+	}
+	files, err := filepath.Glob(filepath.Join("testdata", "*.golden"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no golden files: %v", err)
+	}
+	for _, f := range files {
+		if !written[f] {
+			t.Errorf("no drawing belongs to %s", f)
+		}
+	}
+}
+
+func firstDifference(got, want string) string {
+	g, w := strings.Split(got, "\n"), strings.Split(want, "\n")
+	for i := range g {
+		if i >= len(w) || g[i] != w[i] {
+			line := ""
+			if i < len(w) {
+				line = w[i]
+			}
+			return "got  " + g[i] + "\nwant " + line
+		}
+	}
+	return "the file goes on"
+}
+
+func TestSameBytes(t *testing.T) {
+	for _, m := range samples() {
+		a, _ := Draw(m, Settings{})
+		b, _ := Draw(m, Settings{})
+		if a != b || a.SVG == "" {
+			t.Errorf("%s: two drawings differ", m.Name)
+		}
+	}
+}
+
+// number matches what SVG and the script know as a number, of tenths at most.
+var strayNumber = regexp.MustCompile(`NaN|Inf|[0-9]e[-+]?[0-9]|\.[0-9]{2,}`)
+
+// sound checks what every drawing must be: well-formed, without styles,
+// colours and scripts, with every moving part moved, and text large enough.
+func sound(t *testing.T, name string, d Drawing) {
+	t.Helper()
+	parts := map[string]bool{}
+	ids := map[string]bool{}
+	dec := xml.NewDecoder(strings.NewReader(d.SVG))
+	texts := 0
+	for {
+		token, err := dec.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatalf("%s is no XML: %v", name, err)
+		}
+		e, ok := token.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		switch e.Name.Local {
+		case "script", "style", "foreignObject", "image", "a", "use":
+			t.Errorf("%s holds <%s>", name, e.Name.Local)
+		}
+		size := ""
+		for _, a := range e.Attr {
+			v := a.Value
+			switch a.Name.Local {
+			case "style", "href":
+				t.Errorf("%s has %s=%q", name, a.Name.Local, v)
+			case "fill", "stroke":
+				if v != "none" && v != "currentColor" {
+					t.Errorf("%s has the colour %q", name, v)
+				}
+			case "data-part":
+				if parts[v] {
+					t.Errorf("%s draws the part %q twice", name, v)
+				}
+				parts[v] = true
+			case "id":
+				if ids[v] {
+					t.Errorf("%s has the id %q twice", name, v)
+				}
+				ids[v] = true
+			case "font-size":
+				size = v
+			case "d", "transform", "x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "stroke-width", "viewBox":
+				if strayNumber.MatchString(v) {
+					t.Errorf("%s has %s=%q", name, a.Name.Local, v)
+				}
+			}
+		}
+		if e.Name.Local == "text" {
+			texts++
+			if size != "30" {
+				t.Errorf("%s has text of size %q", name, size)
+			}
+		}
+	}
+	if texts < 3 || len(ids) != 3 { // of the drawing, its title and its description
+		t.Errorf("%s has %d texts and %d ids", name, texts, len(ids))
+	}
+	var data struct {
+		Frames   int
+		Channels map[string][]int
+		Parts    []struct{ Part string }
+	}
+	if err := json.Unmarshal([]byte(d.Data), &data); err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	if strings.ContainsAny(d.Data, "<>&") {
+		t.Errorf("the data of %s hold a character that a page may take for markup", name)
+	}
+	if data.Frames < 2 || data.Frames > 120 {
+		t.Errorf("%s has %d frames", name, data.Frames)
+	}
+	for channel, values := range data.Channels {
+		if len(values) != data.Frames {
+			t.Errorf("%s: channel %q has %d values for %d frames", name, channel, len(values), data.Frames)
+		}
+	}
+	for _, p := range data.Parts {
+		if !parts[p.Part] {
+			t.Errorf("%s moves the part %q, which is not drawn", name, p.Part)
+		}
+	}
+	if d.Description == "" || d.Note == "" || strings.Contains(d.Description+d.Note, "%!") {
+		t.Errorf("%s is described as %q, %q", name, d.Description, d.Note)
+	}
+}
+
+func TestSound(t *testing.T) {
+	for _, m := range samples() {
+		for _, language := range Languages() {
+			d, err := Draw(m, Settings{ID: "a", Language: language})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sound(t, m.Name+"."+language, d)
+			if n := len(d.SVG) + len(d.Data); n > 12000 {
+				t.Errorf("%s weighs %d bytes", m.Name, n)
+			}
+		}
+	}
+}
+
+// Whatever a cell may tell is drawn soundly.
+func TestSoundWhateverIsTold(t *testing.T) {
+	rng := rand.New(rand.NewSource(1))
+	any := func(low, high float64) float64 { return low + (high-low)*rng.Float64() }
+	for range 300 {
+		span := math.Exp(any(math.Log(1e-3), math.Log(0.5)))
+		from := any(-1, 1)
+		size := math.Exp(any(-12, 12))
+		signal := func(name, unit string) waveform.Signal {
+			return wave(name, unit, from, span, 2+rng.Intn(50), func(float64) float64 { return size * any(-1, 1) })
+		}
+		contact := func(name string) waveform.Signal {
+			var at []float64
+			for t := from; rng.Intn(5) > 0; {
+				if t += any(0, span/3); t < from+span {
+					at = append(at, t)
+				}
+			}
+			return touch(name, from, from+span, at...)
+		}
+		set := waveform.Set{Signals: []waveform.Signal{
+			turning(from, span, any(0.01, 6)),
+			signal("weight travel", "mm"), contact("governor contact"),
+			signal("plunger travel", "mm"), signal("regulator coil current", "A"), contact("regulator contact"),
+			signal("output", "V"), signal("generator field current", "A"),
+		}}
+		var s tell.Sheet
+		s.Motion("governor", set, tell.Size{Name: "contact radius", Number: math.Exp(any(-5, 5)), Unit: "mm"})
+		s.Motion("regulator", set)
+		s.Motion("generator", set, tell.Size{Name: "ring angle", Number: any(-360, 360), Unit: "deg"})
+		s.Motion("tone-wheel", set, tell.Size{Name: "teeth", Number: float64(2 + rng.Intn(59))})
+		for _, m := range s.Result().Motions {
+			d, err := Draw(m, Settings{ID: "a"})
+			if err != nil {
+				t.Fatalf("%s: %v", m.Name, err)
+			}
+			sound(t, m.Name, d)
+		}
+	}
+}
+
+func TestDrawFails(t *testing.T) {
+	good := samples()[0]
+	change := func(f func(*tell.Motion)) tell.Motion {
+		m := good
+		m.Signals.Signals = append([]waveform.Signal(nil), m.Signals.Signals...)
+		f(&m)
+		return m
+	}
+	for _, c := range []struct {
+		motion tell.Motion
+		s      Settings
+		want   string
+	}{
+		{good, Settings{Language: "tlh"}, `cannot be labelled in "tlh"`},
+		{change(func(m *tell.Motion) { m.Mechanism = "lever" }), Settings{}, `"lever", which is not known`},
+		{change(func(m *tell.Motion) { m.Signals.Signals = m.Signals.Signals[:2] }), Settings{}, `lacks the signal "governor contact"`},
+		{change(func(m *tell.Motion) { m.Signals.Signals[1].Y = nil }), Settings{}, `has 201 instants and 0 values`},
+		{change(func(m *tell.Motion) {
+			m.Signals.Signals[1] = wave("weight travel", "mm", 0, 0.05, 5, func(float64) float64 { return math.NaN() })
+		}), Settings{}, `has the value NaN`},
+		{change(func(m *tell.Motion) { m.Signals.Signals[1] = wave("weight travel", "mm", 1, 2, 5, math.Sin) }), Settings{}, `do not cover any time together`},
+		{tell.Motion{Name: "x", Mechanism: tell.Governor}, Settings{}, `motion "x"`},
+	} {
+		d, err := Draw(c.motion, c.s)
+		if err == nil || !strings.Contains(err.Error(), c.want) || d.SVG != "" {
+			t.Errorf("got %v, want %q", err, c.want)
+		}
+	}
+}
+
+func TestTitleIsText(t *testing.T) {
+	d, err := Draw(samples()[0], Settings{ID: `a"b`, Title: `<b>"&`})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(d.SVG, `&lt;b&gt;&#34;&amp;</title>`) || strings.Contains(d.SVG, "<b>") {
+		t.Errorf("the title became markup: %.300s", d.SVG)
+	}
+	sound(t, "title", d)
+}
+
+func BenchmarkDraw(b *testing.B) {
+	m := samples()[0]
+	for b.Loop() {
+		if _, err := Draw(m, Settings{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// sample is a motion with its drawing.
+type sample struct {
+	motion  tell.Motion
+	drawing Drawing
+}
+
+func drawn(t testing.TB) []sample {
+	t.Helper()
+	var out []sample
+	for _, m := range samples() {
+		d, err := Draw(m, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, sample{m, d})
+	}
+	return out
+}
