@@ -43,6 +43,13 @@ func TestAmend(t *testing.T) {
 		{" [2.4 V]", " [-2.5 V]"},
 		{"[-3 V]", "[-2 V]"},
 		{"[47 V]", "[48 V]"},
+		{"{idle.speed 19.97 Hz}", "{idle.speed 19.95 Hz}"},
+		{"{card.battery.voltage 46 V}", "{card.battery.voltage 48 V}"},
+		{"{idle.speed 19.96 Hz}", "{idle.speed 19.95 Hz}"},
+		{"{idle.speed 19 turns a second}", "{idle.speed 20 turns a second}"},
+		{"[19.96 Hz]", "[19.95 Hz]"},
+		{"{small −0.3 mA}", "{small −0.4 mA}"},
+		{"No: [-0.3 mA]", "No: [-0.4 mA]"},
 	} {
 		if strings.Count(want, pair[0]) != 1 {
 			t.Fatalf("%q stands %d times in the lesson", pair[0], strings.Count(want, pair[0]))
@@ -107,7 +114,7 @@ func FuzzAmend(f *testing.F) {
 		var r tell.Result
 		i := 0
 		l.Body.Walk(func(n *lesson.Node) bool {
-			if n.Kind == lesson.Bound && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
+			if (n.Kind == lesson.Bound || n.Kind == lesson.Insert) && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
 				i++
 				q, _, _, _ := english.readQuote(n)
 				r.Values = append(r.Values, tell.Value{Name: n.Name, Number: x * float64(i), Unit: q.unit})
@@ -158,8 +165,8 @@ func mustArchive(f *testing.F, file string) []string {
 
 func sameTree(t *testing.T, a, b *lesson.Node, changed map[int]bool) {
 	t.Helper()
-	if a.Kind == lesson.Bound && changed[a.Offset] {
-		if b.Kind != lesson.Bound || a.Name != b.Name {
+	if changed[a.Offset] && (a.Kind == lesson.Bound || a.Kind == lesson.Insert) {
+		if b.Kind != a.Kind || a.Name != b.Name {
 			t.Errorf("the quote %q of %q is gone", a.Text, a.Name)
 		}
 		return

@@ -19,6 +19,7 @@ var frenchWords = [...]frenchWord{
 	{"volt", "volts", "V", 1, 1}, {"ohm", "ohms", "ohm", 1, 1}, {"watt", "watts", "W", 1, 1}, {"voltampère", "voltampères", "VA", 1, 1},
 	{"mètre", "mètres", "m", 1, 1}, {"millimètre", "millimètres", "m", 1, 1000},
 	{"seconde", "secondes", "s", 1, 1}, {"milliseconde", "millisecondes", "s", 1, 1000},
+	{"minute", "minutes", "s", 60, 1}, {"heure", "heures", "s", 3600, 1}, {"ampère-heure", "ampères-heures", "A h", 1, 1},
 	{"hertz", "hertz", "Hz", 1, 1},
 	{"tour par seconde", "tours par seconde", "Hz", 1, 1}, {"tr/s", "tr/s", "Hz", 1, 1},
 	{"cycle par seconde", "cycles par seconde", "Hz", 1, 1}, {"fois par seconde", "fois par seconde", "Hz", 1, 1},

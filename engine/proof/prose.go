@@ -2,6 +2,8 @@ package proof
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -62,6 +64,7 @@ func (c *checker) prose() {
 			}
 			c.unbound(f.String(), f.offset, hint)
 			c.unitsBehind(&f)
+			c.braces(&f)
 			return false
 		case lesson.HTMLBlock: // which pages show as it is written
 			c.unbound(n.Text, func(int) int { return n.Offset }, "write it as ordinary text, where it can be bound")
@@ -108,6 +111,24 @@ func (g *language) loose(text string) [][2]int {
 		}
 	}
 	return list
+}
+
+var brace = regexp.MustCompile(`(?:^|[^\\])(\{([a-z][a-z0-9]*(?:[.-][a-z0-9]+)*)[ }])`)
+
+// braces looks for numbers in braces where pages print these as they stand.
+func (c *checker) braces(f *flat) {
+	for _, p := range f.pieces {
+		if p.node.Kind != lesson.Text {
+			continue
+		}
+		written := string(c.lesson.Source[p.node.Offset:p.node.End])
+		for _, m := range brace.FindAllStringSubmatchIndex(written, -1) {
+			if name := written[m[4]:m[5]]; slices.Contains(c.known, name) {
+				c.say(p.node.Offset+m[2], ruleForm, fmt.Sprintf("{%s} is printed here as it stands", name),
+					fmt.Sprintf("write [number unit][%s]; braces are for alternative text and for what a question asks and offers", name))
+			}
+		}
+	}
 }
 
 // unitsBehind looks at the unit that stands behind the brackets of a quote

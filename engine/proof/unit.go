@@ -22,24 +22,24 @@ type unit struct {
 // not noticed when it is bound to nothing.
 //
 // The factors are those of the SI prefixes, of per cent, and of sixty seconds
-// to the minute (The International System of Units, 9th edition, tables 7
-// and 8). A turn of a two-pole machine's shaft is one cycle, which makes
+// to the minute and sixty minutes to the hour (The International System of
+// Units, 9th edition, tables 7 and 8). A turn of a two-pole machine's shaft is one cycle, which makes
 // turns and cycles a second the same number as hertz.
 var symbols = [...]unit{
 	{"%", "1", 1, 100}, {"", "1", 1, 1},
-	{"A", "A", 1, 1}, {"mA", "A", 1, 1000},
+	{"A", "A", 1, 1}, {"mA", "A", 1, 1000}, {"A h", "A h", 1, 1}, {"Ah", "A h", 1, 1},
 	{"V", "V", 1, 1}, {"mV", "V", 1, 1000}, {"kV", "V", 1000, 1},
 	{"ohm", "ohm", 1, 1}, {"Ω", "ohm", 1, 1}, {"\u2126", "ohm", 1, 1}, {"kohm", "ohm", 1000, 1}, {"kΩ", "ohm", 1000, 1},
 	{"W", "W", 1, 1}, {"kW", "W", 1000, 1},
 	{"VA", "VA", 1, 1}, {"V A", "VA", 1, 1}, {"kVA", "VA", 1000, 1},
 	{"m", "m", 1, 1}, {"mm", "m", 1, 1000}, {"cm", "m", 1, 100}, {"um", "m", 1, 1000000}, {"µm", "m", 1, 1000000}, {"μm", "m", 1, 1000000},
-	{"s", "s", 1, 1}, {"ms", "s", 1, 1000}, {"us", "s", 1, 1000000}, {"µs", "s", 1, 1000000}, {"μs", "s", 1, 1000000},
+	{"s", "s", 1, 1}, {"min", "s", 60, 1}, {"h", "s", 3600, 1}, {"ms", "s", 1, 1000}, {"us", "s", 1, 1000000}, {"µs", "s", 1, 1000000}, {"μs", "s", 1, 1000000},
 	{"Hz", "Hz", 1, 1}, {"kHz", "Hz", 1000, 1},
 	{"N m", "N m", 1, 1}, {"mN m", "N m", 1, 1000}, {"N", "N", 1, 1}, {"mN", "N", 1, 1000},
 	{"kg", "kg", 1, 1}, {"g", "kg", 1, 1000},
 	{"H", "H", 1, 1}, {"mH", "H", 1, 1000},
 	{"F", "F", 1, 1}, {"uF", "F", 1, 1000000}, {"µF", "F", 1, 1000000}, {"μF", "F", 1, 1000000},
-	{"°", "degree", 1, 1}, {"°C", "°C", 1, 1},
+	{"°", "degree", 1, 1}, {"deg", "degree", 1, 1}, {"°C", "°C", 1, 1},
 	{"dB", "dB", 1, 1},
 }
 
