@@ -271,7 +271,6 @@ func Exports() interp.Exports {
 			"SplitAfter":    reflect.ValueOf(strings.SplitAfter),
 			"SplitAfterN":   reflect.ValueOf(strings.SplitAfterN),
 			"SplitN":        reflect.ValueOf(strings.SplitN),
-			"Title":         reflect.ValueOf(strings.Title),
 			"ToLower":       reflect.ValueOf(strings.ToLower),
 			"ToTitle":       reflect.ValueOf(strings.ToTitle),
 			"ToUpper":       reflect.ValueOf(strings.ToUpper),

@@ -317,7 +317,7 @@ func TestInterpreterUsesSymbols(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	v, err := i.Eval(`package p
+	_, err := i.Eval(`package p
 		import ("fmt"; "math"; "math/cmplx"; "sort")
 		type down []float64
 		func (d down) Len() int { return len(d) }
@@ -334,7 +334,8 @@ func TestInterpreterUsesSymbols(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if v, err = i.Eval("p.F"); err != nil {
+	v, err := i.Eval("p.F")
+	if err != nil {
 		t.Fatal(err)
 	}
 	got := v.Interface().(func() []float64)()

@@ -41,6 +41,7 @@ var notOffered = []struct{ name, reason string }{
 
 	{"strings.NewReader", "a cell has no file to read"},
 	{"strings.Reader", "a cell has no file to read"},
+	{"strings.Title", "deprecated: it does not know what a word is"},
 
 	{"bench.New", "a cell is handed its shelf"},
 	{"bench.Shelf.Opened", "for the page, not for the cell"},
