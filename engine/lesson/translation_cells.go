@@ -1,20 +1,27 @@
 package lesson
 
-// placeCells gives a translation the cells of its base. A cell of the base
-// stands between two blocks of its section, the part up to the next heading;
-// here it goes before the block with the same number in the section with the
-// same number, or to the end of the section where there is none.
+import "math"
+
+// place is where a block stands: in which section, the part up to the next
+// heading, and how many blocks of it, cells aside, come before.
+type place struct{ section, block int }
+
+func (p place) before(q place) bool {
+	return p.section < q.section || p.section == q.section && p.block < q.block
+}
+
+// placeCells gives a translation the cells of its base, in their order. A cell
+// goes before the block that has the same place, or to the end of its section
+// where there is none.
 func (l *Lesson) placeCells() {
 	l.Cells = l.Base.Cells
-	type place struct{ section, block int }
-	cells := map[place][]*Node{}
+	var cells []*Node
+	var places []place
 	var at place
-	last := 0
 	for _, n := range l.Base.Body.Children {
 		switch n.Kind {
 		case CellBlock:
-			cells[at] = append(cells[at], n)
-			last = max(last, at.section)
+			cells, places = append(cells, n), append(places, at)
 		case Heading:
 			at = place{at.section + 1, 0}
 		default:
@@ -24,32 +31,24 @@ func (l *Lesson) placeCells() {
 	if len(cells) == 0 {
 		return
 	}
-	most := len(l.Base.Body.Children)
 	var body []*Node
-	put := func(p place, offset int) {
-		for _, n := range cells[p] {
-			body = append(body, &Node{Kind: CellBlock, Cell: n.Cell, Offset: offset, End: offset})
+	put := func(end place, offset int) {
+		for len(cells) > 0 && places[0].before(end) {
+			body = append(body, &Node{Kind: CellBlock, Cell: cells[0].Cell, Offset: offset, End: offset})
+			cells, places = cells[1:], places[1:]
 		}
-		delete(cells, p)
 	}
 	at = place{}
 	for _, n := range l.Body.Children {
 		if n.Kind == Heading {
-			for ; at.block <= most; at.block++ {
-				put(at, n.Offset)
-			}
-			at = place{at.section + 1, 0}
-			body = append(body, n)
-			continue
+			at = place{at.section + 1, -1}
+			put(place{at.section, 0}, n.Offset)
+		} else {
+			put(place{at.section, at.block + 1}, n.Offset)
 		}
-		put(at, n.Offset)
-		body = append(body, n)
 		at.block++
+		body = append(body, n)
 	}
-	for ; at.section <= last; at = (place{at.section + 1, 0}) {
-		for ; at.block <= most; at.block++ {
-			put(at, l.Body.End)
-		}
-	}
+	put(place{math.MaxInt, 0}, l.Body.End)
 	l.Body.Children = body
 }

@@ -24,7 +24,7 @@ const wordsFolder = "words"
 func ReadTranslations(dir string, lessons []*Lesson, house []string) []diag.Message {
 	messages := houseLanguages(dir, house)
 	if len(house) == 0 || diag.HasError(messages) {
-		return messages
+		return diag.Sort(messages)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -60,12 +60,22 @@ func houseLanguages(dir string, house []string) []diag.Message {
 func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Message {
 	inside := l.Folder + "/" + wordsFolder
 	at := func(name string) string { return filepath.Join(dir, l.Folder, wordsFolder, name) }
-	entries, err := fs.ReadDir(root.FS(), inside)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return []diag.Message{{File: at(""), Rule: "translation", Text: "cannot be read: " + reason(err),
-			Hint: "make it a folder that holds the lesson's translations, such as fr.md"}}
-	}
 	var messages []diag.Message
+	say := func(file, text, hint string) {
+		messages = append(messages, diag.Message{File: file, Rule: "translation", Text: text, Hint: hint})
+	}
+	var entries []fs.DirEntry
+	info, err := root.Stat(inside)
+	if err == nil && info.IsDir() {
+		entries, err = fs.ReadDir(root.FS(), inside)
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		say(at(""), "cannot be read: "+reason(err), "put the translations themselves there; a link must not lead out of the lessons folder")
+	case !info.IsDir():
+		say(at(""), "this is no folder", "make it one, and put the lesson's translations into it, such as fr.md")
+	}
 	found := map[string]*Lesson{}
 	for _, e := range entries {
 		name := e.Name()
@@ -74,12 +84,12 @@ func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Mess
 		}
 		tag, text, hint := translationName(name, house)
 		if text != "" {
-			messages = append(messages, diag.Message{File: at(name), Rule: "translation", Text: text, Hint: hint})
+			say(at(name), text, hint)
 			continue
 		}
 		source, text, hint := readText(root, inside+"/"+name)
 		if text != "" {
-			messages = append(messages, diag.Message{File: at(name), Rule: "translation", Text: text, Hint: hint})
+			say(at(name), text, hint)
 			found[tag] = nil
 			continue
 		}
