@@ -28,7 +28,8 @@ const (
 	// Governor: "shaft angle" (deg, 0 with the weight straight down), "weight
 	// travel" (mm, outward past the contact), "governor contact" (1 closed).
 	// The size "contact radius" (mm) is optional; with it the page says how
-	// many times too large the travel is drawn.
+	// many times too large the travel is drawn. So is the size "gravity"
+	// (m/s2): where it is 0, no pull of gravity is drawn.
 	Governor Mechanism = "governor"
 
 	// Regulator, the vibrating voltage regulator: "plunger travel" (mm, upward
@@ -70,7 +71,7 @@ func allNeeds() []mechanismNeeds {
 	return []mechanismNeeds{
 		{Governor,
 			[]need{angle, {name: "weight travel", unit: "mm"}, {name: "governor contact", contact: true}},
-			[]need{{name: "contact radius", unit: "mm", optional: true}}},
+			[]need{{name: "contact radius", unit: "mm", optional: true}, {name: "gravity", unit: "m/s2", optional: true}}},
 		{Regulator,
 			[]need{{name: "plunger travel", unit: "mm"}, {name: "regulator coil current", unit: "A"}, {name: "regulator contact", contact: true}},
 			nil},
@@ -263,7 +264,7 @@ func checkSize(name string, n need, z Size) {
 			fmt.Sprintf("size %q of motion %q is in %q; it has to be in %q", z.Name, name, z.Unit, n.unit),
 			"convert it in the cell"})
 	}
-	if z.Number <= 0 && z.Unit != "deg" {
+	if z.Number < 0 && z.Unit != "deg" || z.Number == 0 && z.Name != "gravity" && z.Name != "ring angle" {
 		panic(Misuse{fmt.Sprintf("size %q of motion %q is %s", z.Name, name, short(z.Number)), "give a number above zero"})
 	}
 	if z.Name == "teeth" && (z.Number != math.Trunc(z.Number) || z.Number < 2 || z.Number > mostTeeth) {

@@ -211,6 +211,24 @@ func (c course) middle(all []stretch) (float64, bool) {
 	return t, len(all) > 0
 }
 
+// repeats says whether a contact does the same in each turn.
+func (c course) repeats(name string) bool {
+	if c.turns <= 1.005 {
+		return true
+	}
+	const probes = 1000
+	g := c.signals[name]
+	turn := c.span / c.turns
+	other := 0
+	for i := range probes {
+		t := c.from + (float64(i)+0.5)/probes*(c.span-turn)
+		if g.At(t) != g.At(t+turn) {
+			other++
+		}
+	}
+	return other < probes/25
+}
+
 // whole says whether the motion shows whole turns.
 func (c course) whole() bool {
 	return c.turns > 0.5 && math.Abs(c.turns-math.Round(c.turns)) < 0.005

@@ -45,7 +45,11 @@ func governor(c course, w words) picture {
 	f.add(part{Part: "wiper", Does: "bend", By: "travel", Past: true, Path: []any{
 		path("M", discX+112, discY+wiperOut, "C", discX+90, discY+wiperOut, discX+70) + " ",
 		discY + wiperOut, 1.0, path(" ", discX+contactSide-20) + " ", discY + wiperOut, 1.0}})
-	f.add(part{Part: "pull", Does: "orbit", By: "angle", Out: "travel", X: discX, Y: discY, AtY: weightOut})
+	gravity, said := c.sizes["gravity"]
+	pulled := gravity > 0 || !said
+	if pulled {
+		f.add(part{Part: "pull", Does: "orbit", By: "angle", Out: "travel", X: discX, Y: discY, AtY: weightOut})
+	}
 	f.add(part{Part: "to-weight", Does: "point", By: "angle", Out: "travel", X: discX, Y: discY, AtX: 38, AtY: weightOut - 14})
 	f.add(part{Part: "to-leaf", Does: "point", By: "angle", X: discX, Y: discY, AtX: -118, AtY: weightOut})
 	f.add(part{Part: "to-contact", Does: "point", By: "angle", Out: "travel", Past: true, X: discX, Y: discY, AtX: contactSide, AtY: contactOut + 9})
@@ -68,10 +72,11 @@ func governor(c course, w words) picture {
 		// The weight's centre is drawn weightOut px from the axis.
 		p.note = sentences(p.note, fmt.Sprintf(w.enlarge, g.travel, w.times(scale*radius/weightOut)))
 	}
-	if len(closed) > 0 {
+	arcs := bands(c, closed)
+	if len(arcs) > 0 {
 		p.note = sentences(p.note, w.arc)
 	}
-	p.draw = func(to *canvas) { drawGovernor(to, w, bands(c, closed)) }
+	p.draw = func(to *canvas) { drawGovernor(to, w, arcs, pulled) }
 	return p
 }
 
@@ -103,8 +108,12 @@ func (w words) bearing(c course, t float64) string {
 	return fmt.Sprintf(w.governor.after, w.number(math.Abs(a), 0))
 }
 
-// bands gives the arcs of the turn in which the contact is closed.
+// bands gives the arcs of the turn in which the contact is closed. There are
+// none where turns differ.
 func bands(c course, closed []stretch) []string {
+	if !c.repeats("governor contact") {
+		return nil
+	}
 	angle := c.signals["shaft angle"]
 	var out []string
 	for _, s := range closed {
@@ -113,7 +122,7 @@ func bands(c course, closed []stretch) []string {
 	return out
 }
 
-func drawGovernor(c *canvas, w words, closed []string) {
+func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
 	c.disc("line thin", discX, discY, bandRadius)
 	for _, d := range closed {
 		c.line("band", d)
@@ -152,17 +161,23 @@ func drawGovernor(c *canvas, w words, closed []string) {
 	c.close("g")
 	c.close("g")
 
-	c.open("g", "data-part", "pull")
-	c.shape("pull", arrow(0, 0, 70))
-	c.close("g")
+	if gravity {
+		c.open("g", "data-part", "pull")
+		c.shape("pull", arrow(0, 0, 70))
+		c.close("g")
+	}
 
 	g := w.governor
 	c.label(g.shaft, 12, 40, "start", 44, 52, discX-22, discY-20, "")
 	c.label(g.leaf, 12, 604, "start", 60, 574, 0, 0, "to-leaf")
 	c.label(g.weight, width-12, 196, "end", width-80, 208, 0, 0, "to-weight")
 	c.label(g.contact, width-12, 604, "end", width-60, 574, 0, 0, "to-contact")
-	c.name("label", g.gravity, width-12, 40, "end")
-	c.shape("pull", arrow(width-62, 56, 84))
+	if gravity {
+		c.name("label", g.gravity, width-12, 40, "end")
+		c.shape("pull", arrow(width-62, 56, 84))
+	} else {
+		c.name("label", g.noGravity, width-12, 40, "end")
+	}
 	c.states(w.controls, discX, 604, "middle")
 }
 

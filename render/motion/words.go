@@ -34,6 +34,7 @@ type governorWords struct {
 	over                                          string // turns
 	swing                                         string // degrees furthest out, degrees furthest in
 	rests                                         string
+	noGravity                                     string
 	closes                                        string // times, per cent
 	after, before                                 string // degrees past the lowest point, degrees before it
 	lowest                                        string
@@ -92,7 +93,7 @@ func english() words {
 		arc:     "The thick arc shows where in the turn the contact is closed.",
 		governor: governorWords{
 			title: "The governor, seen from the end of the shaft",
-			shaft: "shaft", gravity: "gravity", weight: "weight", leaf: "leaf spring", contact: "contact",
+			shaft: "shaft", gravity: "gravity", noGravity: "no gravity", weight: "weight", leaf: "leaf spring", contact: "contact",
 			travel: "The weight’s travel",
 			over:   "A weight on a leaf spring turns with the shaft, here over %s.",
 			swing:  "It is furthest out %s, and furthest in %s.",
@@ -143,7 +144,7 @@ func french() words {
 		arc:     "L’arc épais montre où, dans le tour, le contact est fermé.",
 		governor: governorWords{
 			title: "Le régulateur centrifuge, vu du bout de l’arbre",
-			shaft: "arbre", gravity: "pesanteur", weight: "masselotte", leaf: "lame ressort", contact: "contact",
+			shaft: "arbre", gravity: "pesanteur", noGravity: "sans pesanteur", weight: "masselotte", leaf: "lame ressort", contact: "contact",
 			travel: "La course de la masselotte",
 			over:   "Une masselotte sur une lame ressort tourne avec l’arbre, ici pendant %s.",
 			swing:  "Elle est le plus à l’extérieur %s, et le plus à l’intérieur %s.",

@@ -74,8 +74,9 @@ var motion = (function () {
     p.slider.max = String(STEPS);
     p.slider.setAttribute("aria-label", words.position);
     p.slider.addEventListener("input", function () {
+      var t = p.slider.value / STEPS * p.film.span;
       pause(p);
-      show(p, p.slider.value / STEPS * p.film.span);
+      show(p, t);
     });
     // The keys that move the slider are not for the page around it.
     p.slider.addEventListener("keydown", function (e) {
