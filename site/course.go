@@ -38,11 +38,11 @@ func (b *builder) coursePage(i int) {
 	if i+1 < len(b.lessons) {
 		p.Behind = b.lessons[i+1].Lesson
 	}
-	b.write("course/"+e.Lesson.Slug+"/index.html", "course", shell{
-		Title: b.title(e.Lesson.Title, "course"),
-		From:  b.from(e),
-		Page:  p,
-	})
+	s := shell{Title: b.title(e.Lesson.Title, "course"), From: b.from(e), Page: p}
+	if e.course.Knobs != "" {
+		s.turns()
+	}
+	b.write("course/"+e.Lesson.Slug+"/index.html", "course", s)
 }
 
 // Body and Headings are for the template.

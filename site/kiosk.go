@@ -23,10 +23,11 @@ type kioskPage struct {
 	*entry
 	Cautions []template.HTML
 	Screens  []screen
+	Knobs    template.HTML
 }
 
 func (b *builder) kioskPage(e *entry) {
-	p := kioskPage{entry: e, Cautions: e.kiosk.Cautions}
+	p := kioskPage{entry: e, Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i + 1, Of: of, ID: screenID(i)}
@@ -39,13 +40,17 @@ func (b *builder) kioskPage(e *entry) {
 		}
 		p.Screens = append(p.Screens, s)
 	}
-	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", shell{
+	s := shell{
 		Title:   b.title(e.Lesson.Title, "kiosk"),
 		From:    b.from(e),
 		Kiosk:   true,
 		Scripts: kioskScripts(),
 		Page:    p,
-	})
+	}
+	if e.kiosk.Knobs != "" {
+		s.turns()
+	}
+	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", s)
 }
 
 // screenID holds a dot, which no heading's identifier does.

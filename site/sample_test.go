@@ -26,6 +26,11 @@ const (
 		"```visitor\n## Gravity\n\nIt tugs.\n\n![One turn](figure:contact)\n```\n\n" +
 		"```docent\nAsk them first.\n```\n"
 	secondLesson = "```lesson\ntitle = \"The other\"\nneeds = [\"first\"]\n```\n\nOnly words, and no number.\n"
+	thirdLesson = "```lesson\ntitle = \"Knobs\"\n```\n\n" +
+		"Under load it makes [19.90 Hz][turned.speed], and [stays below 21 Hz][turned.slow].\n\n" +
+		"## At [19.90 Hz][turned.speed]\n\n![Under load](figure:turned)\n\n![Under load and heat](figure:two)\n\n![Readings under load](table:turned.table)\n\n" +
+		"```visitor\n## Load\n\nIt turns [19.9 times a second][turned.speed].\n\n![Under load](figure:turned)\n```\n\n" +
+		"```visitor\n## Heat\n\nIt gets warm.\n\n![Under load and heat](figure:two)\n```\n"
 )
 
 func sampleResult() tell.Result {
@@ -49,6 +54,41 @@ func sampleResult() tell.Result {
 	return r
 }
 
+// turnedResult is told under knobs: three traces over 41 positions, and a
+// figure under two knobs.
+func turnedResult() tell.Result {
+	var s tell.Sheet
+	s.Knob("load", tell.Range{From: 0, To: 2, Steps: 41, Start: 0.5, Unit: "N m", Label: "load"}, func(load float64) {
+		var x, output, current []float64
+		for i := range 601 {
+			at := float64(i) / 4000
+			x = append(x, at)
+			output = append(output, (118-3*load)*math.Sin(2*math.Pi*at*(20-0.1*load)))
+			current = append(current, 1+load+0.3*math.Exp(-math.Mod(at, 0.05)*(60+20*load)))
+		}
+		s.Value("turned.speed", 20-0.2*load, "Hz")
+		s.Below("turned.slow", 20-0.2*load, 21, "Hz")
+		s.Figure(tell.Figure{Name: "turned", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
+			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: []float64{0, 0.03, 0.03 + 0.04/(1+load), 0.15}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
+			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: output}}},
+			{Y: tell.Axis{Label: "current", Unit: "A"}, Lines: []tell.Line{{Label: "computed", X: x, Y: current}, {Label: "measured", X: x[:3], Y: current[:3], Marks: true}}},
+		}})
+		other := tell.Text("<heavy>")
+		if load < 1 {
+			other = tell.Number(load / 3)
+		}
+		s.Table(tell.Table{Name: "turned.table", Columns: []tell.Column{{Head: "who"}, {Head: "speed", Unit: "Hz", Decimals: 2}, {Head: "other", Decimals: 1}},
+			Rows: [][]tell.Entry{{tell.Text("first"), tell.Number(20 - 0.2*load), other}}})
+	})
+	s.Knob("heat", tell.Range{From: 20, To: 60, Steps: 3, Start: 40, Unit: "\u00b0C", Label: "heat"}, func(heat float64) {
+		s.Knob("age", tell.Range{From: 1, To: 0, Steps: 5, Start: 0.75, Label: "age of the brushes"}, func(age float64) {
+			s.Figure(tell.Figure{Name: "two", Panes: []tell.Pane{{Lines: []tell.Line{
+				{Label: "a", X: []float64{0, 1, 2}, Y: []float64{heat, age, 3}}, {Label: "b", X: []float64{0, 1 + age}, Y: []float64{10 * age, heat}}}}}})
+		})
+	})
+	return s.Result()
+}
+
 func sampleInput(t *testing.T) Input {
 	t.Helper()
 	c := machine.Card{Name: "set", Title: "The set", Invented: true, Revised: "2026-11-20"}
@@ -60,22 +100,22 @@ func sampleInput(t *testing.T) Input {
 		Cards: []machine.Card{c},
 	}
 	var lessons []*lesson.Lesson
-	for slug, source := range map[string]string{"first": firstLesson, "second": secondLesson} {
+	for _, one := range [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"third", thirdLesson}} {
+		slug, source := one[0], one[1]
 		l, messages := lesson.Parse(slug+"/lesson.md", []byte(source))
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
 		l.Slug, l.Folder = slug, "01-"+slug
-		if slug == "first" {
-			lessons = append([]*lesson.Lesson{l}, lessons...)
-		} else {
-			lessons = append(lessons, l)
-		}
+		lessons = append(lessons, l)
 	}
 	for _, l := range lessons {
 		result := tell.Result{}
 		if l.Slug == "first" {
 			result = sampleResult()
+		}
+		if l.Slug == "third" {
+			result = turnedResult()
 		}
 		report, messages := proof.Check(l, result, in.Cards, lessons)
 		if diag.HasError(messages) {

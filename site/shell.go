@@ -38,10 +38,10 @@ func readTemplates() (templates, error) {
 type shell struct {
 	House   card.House
 	Lang    string
-	Title   string // of the browser's window
-	Class   string // of the body
-	Root    string // from the page to the top of the site: "", "../" and so on
-	Styles  []string
+	Title   string   // of the browser's window
+	Class   string   // of the body
+	Root    string   // from the page to the top of the site: "", "../" and so on
+	Styles  []string // more than those of all pages and of its kind
 	Scripts []string
 	Policy  string // content security policy
 	From    provenance
@@ -90,7 +90,7 @@ func (b *builder) write(path, kind string, s shell) {
 	}
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Class, _, _ = strings.Cut(kind, "-")
-	s.Styles = []string{"common", s.Class}
+	s.Styles = append([]string{"common", s.Class}, s.Styles...)
 	s.Policy = policy(len(s.Scripts) > 0)
 	var out bytes.Buffer
 	if err := b.templates[kind].Execute(&out, s); err != nil {

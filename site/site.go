@@ -135,10 +135,10 @@ func (b *builder) numbers(e *entry) {
 	}
 	b.add(folder+"values.json", values)
 	for _, f := range e.Result.Figures {
-		b.add(folder+numbersFile("figure", f.Name), plot.CSV(f))
+		b.add(folder+numbersFile("figure", f.Name), plot.CSV(f, e.Result.Knobs...))
 	}
 	for _, t := range e.Result.Tables {
-		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t))
+		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t, e.Result.Knobs...))
 	}
 }
 

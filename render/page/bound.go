@@ -20,11 +20,11 @@ func (r *reader) bound(n *lesson.Node) {
 	}
 	values, claims := r.source.Result.Values, r.source.Result.Claims
 	if i := slices.IndexFunc(values, func(v tell.Value) bool { return v.Name == n.Name }); i >= 0 {
-		r.quote("quote", values[i].Number, printed)
+		r.quote("quote", values[i].Number, printed, r.quoteFollows(n, values[i]))
 		return
 	}
-	if slices.ContainsFunc(claims, func(c tell.Claim) bool { return c.Name == n.Name }) {
-		r.put(`<span class="claim">`)
+	if i := slices.IndexFunc(claims, func(c tell.Claim) bool { return c.Name == n.Name }); i >= 0 {
+		r.putf(`<span class="claim"%s>`, r.claimFollows(claims[i]))
 		r.nodes(n.Children, false)
 		r.put("</span>")
 		return
@@ -34,7 +34,7 @@ func (r *reader) bound(n *lesson.Node) {
 		if r.links.Card != nil && r.outside {
 			href = r.links.Card(card, e)
 		}
-		r.anchor(href, func() { r.quote("quote constant", e.Constant.Value, printed) })
+		r.anchor(href, func() { r.quote("quote constant", e.Constant.Value, printed, "") })
 		return
 	}
 	href := ""
@@ -44,8 +44,9 @@ func (r *reader) bound(n *lesson.Node) {
 	r.anchor(href, func() { r.nodes(n.Children, false) })
 }
 
-func (r *reader) quote(class string, x float64, printed string) {
-	r.putf(`<data class="%s" value="%s">%s</data>`, class, Exact(x), escape(printed))
+// quote prints a number; follows is an attribute more.
+func (r *reader) quote(class string, x float64, printed, follows string) {
+	r.putf(`<data class="%s" value="%s"%s>%s</data>`, class, Exact(x), follows, escape(printed))
 }
 
 // anchor prints a link, or only what it holds when there is no way to go.

@@ -43,11 +43,14 @@ func (r *reader) figure(n *lesson.Node, f tell.Figure) {
 	settings := r.plot
 	settings.ID = r.id("figure." + n.Name)
 	settings.Title = r.words(n)
+	settings.Knobs, settings.Still = r.source.Result.Knobs, r.turning == nil
 	drawing, err := plot.Draw(f, settings)
 	if err != nil {
 		r.fail(n, "figure", err.Error(), "change the figure in its cell")
 		return
 	}
+	r.figureFollows(f, settings.ID, drawing.Frames)
+	r.knobs(f.Framed)
 	r.line()
 	r.put("<figure class=\"drawing\">\n")
 	r.put(drawing.SVG)
@@ -71,6 +74,7 @@ func (r *reader) numbers(kind, name string) {
 // table prints a table. All numbers of a column have the same decimals, so
 // that digits of equal width put the decimal signs below each other.
 func (r *reader) table(n *lesson.Node, t tell.Table) {
+	r.knobs(t.Framed)
 	id := r.id("table." + n.Name)
 	r.line()
 	r.putf("<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"%s\">\n<table>\n<caption id=\"%s\">", escape(id), escape(id))
@@ -85,16 +89,17 @@ func (r *reader) table(n *lesson.Node, t tell.Table) {
 		r.putf(`<th scope="col"%s>%s</th>`, columnClass(t, i), escape(head))
 	}
 	r.put("</tr></thead>\n<tbody>\n")
-	for _, row := range t.Rows {
+	for k, row := range t.Rows {
 		r.put("<tr>")
 		for i, e := range row {
+			follows := r.entryFollows(t, k, i)
 			switch {
 			case e.Text != "" && i == 0:
-				r.putf(`<th scope="row">%s</th>`, escape(e.Text))
+				r.putf(`<th scope="row"%s>%s</th>`, follows, escape(e.Text))
 			case e.Text != "":
-				r.putf(`<td%s>%s</td>`, columnClass(t, i), escape(e.Text))
+				r.putf(`<td%s%s>%s</td>`, columnClass(t, i), follows, escape(e.Text))
 			default:
-				r.putf(`<td class="number"><data value="%s">%s</data></td>`, Exact(e.Number), rounded(e.Number, t.Columns[i].Decimals))
+				r.putf(`<td class="number"><data value="%s"%s>%s</data></td>`, Exact(e.Number), follows, rounded(e.Number, t.Columns[i].Decimals))
 			}
 		}
 		r.put("</tr>\n")

@@ -81,6 +81,9 @@ type reader struct {
 	cells   bool          // cells are shown
 	plot    plot.Settings // of figures; id and title are set for each
 
+	turning *turning // what knobs change; nil on paper
+	turned  bool     // there is a knob to turn
+
 	ids      map[string]int
 	headings []Heading
 	messages []diag.Message
@@ -168,7 +171,7 @@ func (r *reader) heading(n *lesson.Node) {
 	r.nodes(n.Children, false)
 	r.putf("</h%d>\n", level)
 
-	inner := &reader{source: r.source, links: Links{}, ids: map[string]int{}}
+	inner := &reader{source: r.source, links: Links{}, turning: r.turning, ids: map[string]int{}}
 	inner.special = inner.role
 	r.headings = append(r.headings, Heading{level, n.ID, inner.print(n.Children...)})
 }

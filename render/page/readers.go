@@ -13,6 +13,10 @@ import (
 type Course struct {
 	Body     template.HTML
 	Headings []Heading // without the lesson's title
+
+	// Knobs is an element with what turning the page's knobs changes, for the
+	// script that does it. It is empty where there is no knob to turn.
+	Knobs template.HTML
 }
 
 // NewCourse prints the whole lesson but for what is meant for others: its
@@ -23,7 +27,9 @@ func NewCourse(s Source, l Links) (Course, []diag.Message) {
 	r := newReader(s, l)
 	r.outside, r.cells = true, true
 	r.plot = plot.Settings{Width: 680, Text: 14}
-	return Course{r.print(withoutTitle(s.Lesson)...), r.headings}, r.finish()
+	r.turning = newTurning(s)
+	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Knobs: r.data()}
+	return c, r.finish()
 }
 
 // withoutTitle gives the blocks of a lesson but for a first heading that
@@ -44,6 +50,7 @@ func withoutTitle(l *lesson.Lesson) []*lesson.Node {
 type Kiosk struct {
 	Cautions []template.HTML
 	Panels   []Panel
+	Knobs    template.HTML // as in Course
 }
 
 // Panel is one screen. Title is inline, and empty where the panel begins with
@@ -60,6 +67,7 @@ func NewKiosk(s Source) (Kiosk, []diag.Message) {
 	r := newReader(s, Links{})
 	r.lowest = 3
 	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21}
+	r.turning = newTurning(s)
 	k := Kiosk{Cautions: r.cautions()}
 	for _, n := range all(s.Lesson.Body, lesson.VisitorPanel) {
 		var p Panel
@@ -78,6 +86,7 @@ func NewKiosk(s Source) (Kiosk, []diag.Message) {
 		p.Figures = r.print(figures...)
 		k.Panels = append(k.Panels, p)
 	}
+	k.Knobs = r.data()
 	return k, r.finish()
 }
 

@@ -1,0 +1,234 @@
+package page
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"math"
+	"slices"
+	"strconv"
+
+	"slipring/engine/lesson"
+	"slipring/engine/proof"
+	"slipring/engine/tell"
+	"slipring/render/plot"
+)
+
+// KnobData is the identifier of the element in which a page keeps what
+// its knobs change.
+const KnobData = "knobs.data"
+
+// turning collects what the knobs of one page change, in the form in which the
+// page's script reads it. Things point to knobs, and frames to texts, by their
+// index. Frames stand in the order of package tell.
+type turning struct {
+	Knobs   []turningKnob    `json:"knobs"`
+	Texts   []string         `json:"texts"`
+	Bound   []*turningBound  `json:"bound"`
+	Figures []*turningFigure `json:"figures"`
+
+	texts   map[string]int
+	bound   map[string]int
+	figures map[string]*turningFigure
+}
+
+type turningKnob struct {
+	Start  int       `json:"start"`
+	Text   []int     `json:"text"` // of each position
+	Number []float64 `json:"number"`
+}
+
+// turningBound is a bound text: a number, with its text in each frame, or a
+// claim, which has none. Number is 0 in the frames in which a claim is false.
+type turningBound struct {
+	By     []int     `json:"by"`
+	Text   []int     `json:"text,omitempty"`
+	Number []float64 `json:"number"`
+}
+
+type turningFigure struct {
+	By       []int         `json:"by"`
+	In       []string      `json:"in"`       // identifiers of its drawings
+	Describe []int         `json:"describe"` // of each frame
+	Paths    []plot.Moving `json:"paths"`
+}
+
+func newTurning(s Source) *turning {
+	t := &turning{texts: map[string]int{}, bound: map[string]int{}, figures: map[string]*turningFigure{}}
+	for _, k := range s.Result.Knobs {
+		var one turningKnob
+		one.Start = k.Start
+		for i, x := range k.Positions {
+			one.Text = append(one.Text, t.text(position(s, k, i)))
+			one.Number = append(one.Number, x)
+		}
+		t.Knobs = append(t.Knobs, one)
+	}
+	return t
+}
+
+// text gives the index of a text.
+func (t *turning) text(s string) int {
+	i, had := t.texts[s]
+	if !had {
+		i = len(t.Texts)
+		t.texts[s] = i
+		t.Texts = append(t.Texts, s)
+	}
+	return i
+}
+
+func (t *turning) add(b *turningBound) int {
+	key := fmt.Sprint(b.By, b.Text, b.Number)
+	i, had := t.bound[key]
+	if !had {
+		i = len(t.Bound)
+		t.bound[key] = i
+		t.Bound = append(t.Bound, b)
+	}
+	return i
+}
+
+// position writes where a knob stands, with as few decimals as all of its
+// positions need.
+func position(s Source, k tell.Knob, i int) string {
+	decimals := 0
+	for ; decimals < 12; decimals++ {
+		exact := true
+		for _, x := range k.Positions {
+			scaled := x * math.Pow10(decimals)
+			exact = exact && math.Abs(scaled-math.Round(scaled)) < 1e-6
+		}
+		if exact {
+			break
+		}
+	}
+	return withUnit(proof.Number(s.Lesson.Language, k.Positions[i], decimals), k.Unit)
+}
+
+// withUnit puts a no-break space between a number and its unit.
+func withUnit(number, unit string) string {
+	if unit == "" {
+		return number
+	}
+	return number + "\u00a0" + unit
+}
+
+// by gives the indexes of the knobs that something was told under.
+func (r *reader) by(f tell.Framed) []int {
+	var by []int
+	for _, name := range f.Knobs {
+		by = append(by, slices.IndexFunc(r.source.Result.Knobs, func(k tell.Knob) bool { return k.Name == name }))
+	}
+	return by
+}
+
+// follows gives the attribute by which an element follows knobs: "" on paper,
+// and for what was told under none.
+func (r *reader) follows(f tell.Framed, b turningBound) string {
+	if r.turning == nil || len(f.Knobs) == 0 {
+		return ""
+	}
+	b.By = r.by(f)
+	return fmt.Sprintf(` data-bound="%d"`, r.turning.add(&b))
+}
+
+// quoteFollows does that for a quote.
+func (r *reader) quoteFollows(n *lesson.Node, v tell.Value) string {
+	form, ok := r.source.Report.Forms[n]
+	if r.turning == nil || !ok {
+		return ""
+	}
+	b := turningBound{Number: v.Frames}
+	for _, x := range v.Frames {
+		b.Text = append(b.Text, r.turning.text(form.Print(x)))
+	}
+	return r.follows(v.Framed, b)
+}
+
+// claimFollows does it for a claim that is not true everywhere, which only an
+// author ever sees.
+func (r *reader) claimFollows(c tell.Claim) string {
+	if !slices.Contains(c.Frames, false) {
+		return ""
+	}
+	var b turningBound
+	for _, holds := range c.Frames {
+		if holds {
+			b.Number = append(b.Number, 1)
+		} else {
+			b.Number = append(b.Number, 0)
+		}
+	}
+	return r.follows(c.Framed, b)
+}
+
+// entryFollows does it for an entry of a table.
+func (r *reader) entryFollows(t tell.Table, row, column int) string {
+	changes := slices.ContainsFunc(t.Frames, func(rows [][]tell.Entry) bool { return rows[row][column] != t.Rows[row][column] })
+	if r.turning == nil || !changes {
+		return ""
+	}
+	var b turningBound
+	for _, rows := range t.Frames {
+		e := rows[row][column]
+		text := e.Text
+		if text == "" {
+			text = rounded(e.Number, t.Columns[column].Decimals)
+		}
+		b.Number = append(b.Number, e.Number)
+		b.Text = append(b.Text, r.turning.text(text))
+	}
+	return r.follows(t.Framed, b)
+}
+
+// figureFollows notes what moves in a drawing.
+func (r *reader) figureFollows(f tell.Figure, id string, frames *plot.Frames) {
+	if frames == nil || r.turning == nil {
+		return
+	}
+	had := r.turning.figures[f.Name]
+	if had == nil {
+		had = &turningFigure{By: r.by(f.Framed), Paths: frames.Paths}
+		for _, s := range frames.Descriptions {
+			had.Describe = append(had.Describe, r.turning.text(s))
+		}
+		r.turning.figures[f.Name] = had
+		r.turning.Figures = append(r.turning.Figures, had)
+	}
+	had.In = append(had.In, id)
+}
+
+// knobs prints the knobs of something that is about to be placed. Without a
+// script, and on paper, they only say at which position it is shown.
+func (r *reader) knobs(f tell.Framed) {
+	for _, k := range f.Under(r.source.Result.Knobs) {
+		r.line()
+		value := fmt.Sprintf(`<data class="setting" value="%s">%s</data>`, Exact(k.Positions[k.Start]), escape(position(r.source, k, k.Start)))
+		if r.turning == nil {
+			r.putf("<p class=\"knob\"><span class=\"called\">%s</span> %s</p>\n", escape(k.Label), value)
+			continue
+		}
+		r.turned = true
+		index := slices.IndexFunc(r.source.Result.Knobs, func(o tell.Knob) bool { return o.Name == k.Name })
+		id := escape(r.id("knob." + k.Name))
+		r.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(k.Label), value)
+		r.putf("<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\" hidden></div>\n",
+			id, len(k.Positions)-1, k.Start, escape(position(r.source, k, k.Start)))
+	}
+}
+
+// data gives what the page's script reads: "" where there is no knob to turn.
+func (r *reader) data() template.HTML {
+	if !r.turned {
+		return ""
+	}
+	// encoding/json writes <, > and & as escapes, so that nothing in a text can
+	// end the element.
+	text, err := json.Marshal(r.turning)
+	if err != nil {
+		r.fail(r.source.Lesson.Body, "knob", "the frames of knobs cannot be written: "+err.Error(), "this is a mistake in Slipring, not in a lesson; please report it")
+		return ""
+	}
+	return template.HTML("<script type=\"application/json\" id=" + strconv.Quote(KnobData) + ">" + string(text) + "</script>\n")
+}

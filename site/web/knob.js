@@ -1,0 +1,125 @@
+// Turns the knobs of a page. Without this script they are not shown, and all
+// stands as at their start. Nothing is drawn here: what is in the page stays,
+// and only path data and texts are put in anew.
+(function () {
+  "use strict";
+  var source = document.getElementById("knobs.data");
+  if (!source) return;
+  var data = JSON.parse(source.textContent);
+  var at = data.knobs.map(function (k) { return k.start; });
+
+  function all(within, selector) { return Array.prototype.slice.call(within.querySelectorAll(selector)); }
+
+  // What is to be changed is looked up once, and nothing is touched that is as
+  // it should be.
+  function words(element) {
+    var node = element.firstChild;
+    return function (text) { if (node && node.data !== text) node.data = text; };
+  }
+  function attribute(element, name) {
+    return function (value) { if (element.getAttribute(name) !== value) element.setAttribute(name, value); };
+  }
+
+  var knobsAt = data.knobs.map(function () { return []; }); // the controls of each
+  all(document, ".knob[data-knob]").forEach(function (box) {
+    var input = box.querySelector("input"), setting = box.querySelector(".setting");
+    knobsAt[Number(box.getAttribute("data-knob"))].push({
+      input: input, text: words(setting), number: attribute(setting, "value"), spoken: attribute(input, "aria-valuetext")
+    });
+  });
+
+  all(document, "[data-bound]").forEach(function (element) {
+    var bound = data.bound[Number(element.getAttribute("data-bound"))];
+    (bound.at = bound.at || []).push({
+      element: element, text: words(element), number: attribute(element, "value"), isNumber: element.localName === "data"
+    });
+  });
+
+  data.figures.forEach(function (figure) {
+    figure.at = figure["in"].map(function (id) {
+      var svg = document.getElementById(id);
+      return { paths: all(svg, "[data-moves]"), describe: words(svg.querySelector("desc")) };
+    });
+    // Path data are written when they are first wanted, and kept.
+    figure.paths.forEach(function (p) { p.written = []; });
+  });
+
+  function showBound(bound) {
+    var i = knobs.frame(data.knobs, bound.by, at);
+    (bound.at || []).forEach(function (place) {
+      if (!bound.text) {
+        place.element.classList.toggle("false", bound.number[i] === 0);
+        return;
+      }
+      place.text(data.texts[bound.text[i]]);
+      if (place.isNumber) place.number(String(bound.number[i]));
+    });
+  }
+
+  function showFigure(figure) {
+    var i = knobs.frame(data.knobs, figure.by, at);
+    figure.paths.forEach(function (p, n) {
+      var form = p.form[i];
+      if (p.shown === form) return;
+      p.shown = form;
+      p.written[form] = p.written[form] || knobs.path(p, form);
+      figure.at.forEach(function (place) { place.paths[n].setAttribute("d", p.written[form]); });
+    });
+    figure.at.forEach(function (place) { place.describe(data.texts[figure.describe[i]]); });
+  }
+
+  function turn(k, to) {
+    var knob = data.knobs[k], text = data.texts[knob.text[to]];
+    at[k] = to;
+    knobsAt[k].forEach(function (control) {
+      if (control.input.value !== String(to)) control.input.value = String(to);
+      control.text(text);
+      control.number(String(knob.number[to]));
+      control.spoken(text);
+    });
+    knobs.turns(data.bound, k).forEach(showBound);
+    knobs.turns(data.figures, k).forEach(showFigure);
+  }
+
+  data.figures.forEach(function (figure) {
+    var i = knobs.frame(data.knobs, figure.by, at);
+    figure.paths.forEach(function (p) { p.shown = p.form[i]; });
+  });
+
+  knobsAt.forEach(function (controls, k) {
+    controls.forEach(function (control) {
+      var input = control.input;
+      input.value = String(at[k]); // whatever the browser remembers
+      input.hidden = false;
+      input.addEventListener("input", function () { turn(k, Number(input.value)); });
+      input.addEventListener("keydown", function (e) {
+        if (e.altKey || e.ctrlKey || e.metaKey) return;
+        var to = knobs.step(e.key, at[k], data.knobs[k].text.length);
+        if (to === null) return;
+        // The same keys lead from screen to screen where no knob is held.
+        e.preventDefault();
+        e.stopPropagation();
+        turn(k, to);
+      });
+    });
+  });
+
+  function start() { data.knobs.forEach(function (knob, k) { turn(k, knob.start); }); }
+
+  // Paper shows the start, as it does without this script.
+  var before = null;
+  window.addEventListener("beforeprint", function () {
+    before = before || at.slice();
+    start();
+  });
+  window.addEventListener("afterprint", function () {
+    (before || []).forEach(function (to, k) { turn(k, to); });
+    before = null;
+  });
+
+  // The next visitor finds everything as it was, even on a page that the
+  // browser kept.
+  window.addEventListener("pageshow", function (e) {
+    if (e.persisted && document.documentElement.classList.contains("kiosk")) start();
+  });
+})();
