@@ -47,6 +47,11 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	w.messages = append(w.messages, messages...)
 	lessons, messages := lesson.ReadAll(o.lessons)
 	w.messages = append(w.messages, messages...)
+	folder := proof.Folder{Cards: cards, Lessons: lessons}
+	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
+	w.messages = append(w.messages, messages...)
+	folder.Glossary, messages = readList(o.lessons, "glossary.toml", card.ReadGlossary)
+	w.messages = append(w.messages, messages...)
 	w.lessons = make([]finished, len(lessons))
 
 	// A card that cannot be read would make every lesson fail for the same
@@ -74,7 +79,7 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	for range min(workers, max(len(lessons), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], lessons, cards, o.limits, mem)
+				w.lessons[i] = runLesson(ctx, lessons[i], folder, o.limits, mem)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -92,11 +97,12 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	for _, f := range w.lessons {
 		w.messages = append(w.messages, f.messages...)
 	}
+	w.messages = append(w.messages, folder.CheckAll()...)
 	w.messages = diag.Sort(w.messages)
 	return w
 }
 
-func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, cards []machine.Card, limits cell.Limits, mem memory) finished {
+func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, limits cell.Limits, mem memory) finished {
 	f := finished{lesson: l}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -104,21 +110,34 @@ func runLesson(ctx context.Context, l *lesson.Lesson, all []*lesson.Lesson, card
 	if diag.HasError(messages) {
 		return f
 	}
-	result, known := mem.recall(program, cards)
+	result, known := mem.recall(program, folder.Cards)
 	if !known {
 		f.ran = true
-		result, messages = program.Run(ctx, cards, limits)
+		result, messages = program.Run(ctx, folder.Cards, limits)
 		f.messages = append(f.messages, messages...)
 		if diag.HasError(messages) {
 			return f
 		}
-		mem.remember(program, cards, result)
+		mem.remember(program, folder.Cards, result)
 	}
 	f.result = result
-	report, messages := proof.Check(l, result, cards, all)
+	report, messages := folder.Check(l, result)
 	f.report = report
 	f.messages = append(f.messages, messages...)
 	return f
+}
+
+// readList reads the sources or the glossary, which a folder may go without.
+func readList[T any](dir, name string, read func(name string, source []byte) (T, []diag.Message)) (list T, messages []diag.Message) {
+	file := filepath.Join(dir, name)
+	source, err := os.ReadFile(file)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return list, nil
+	case err != nil:
+		return list, []diag.Message{unreadable(file, err)}
+	}
+	return read(file, source)
 }
 
 func readHouse(dir string) (card.House, []diag.Message) {
