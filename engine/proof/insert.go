@@ -15,6 +15,9 @@ const significant = 3
 
 // insert finds the meaning of a number in braces.
 func (c *checker) insert(n *lesson.Node) {
+	if c.foreign(n) {
+		return
+	}
 	x, told, source, ok := c.number(n.Name)
 	if !ok {
 		c.noNumber(n.Offset, n.Name, "braces hold")

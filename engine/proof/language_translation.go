@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -191,7 +192,7 @@ func (c *checker) sameQuestion(i int, ours, theirs *lesson.Node) {
 	if ours.Question == nil || theirs.Question == nil {
 		return
 	}
-	a, b := answersOf(ours.Question), answersOf(theirs.Question)
+	a, b := c.answersOf(ours.Question, c.language), c.answersOf(theirs.Question, languageOf(c.lesson.Base.Language))
 	for k := range max(len(a), len(b)) {
 		switch {
 		case k >= len(a):
@@ -216,6 +217,28 @@ type answer struct {
 	at   int
 }
 
+// unitOf names the unit of a question's answer as a cell would tell it, so that
+// it can be compared with that of another language.
+func (c *checker) unitOf(q *lesson.Question, g *language) string {
+	_, told, _, _ := c.number(q.Answer.Name)
+	unit := told
+	scale := big.NewRat(1, 1)
+	if q.Unit.Name != "" {
+		unit = q.Unit.Name
+		scale, _ = g.factor(told, unit)
+	}
+	for _, u := range tellable {
+		if same, fits := english.factor(told, u.written); fits && scale != nil && same.Cmp(scale) == 0 {
+			unit = u.written
+			break
+		}
+	}
+	if unit == "" {
+		return "no unit"
+	}
+	return fmt.Sprintf("the unit %q", unit)
+}
+
 func part(what string, r lesson.Reference) answer {
 	if r.Name == "" {
 		return answer{"no " + what, r.At}
@@ -223,10 +246,10 @@ func part(what string, r lesson.Reference) answer {
 	return answer{fmt.Sprintf("the %s %q", what, r.Name), r.At}
 }
 
-func answersOf(q *lesson.Question) []answer {
+func (c *checker) answersOf(q *lesson.Question, g *language) []answer {
 	list := []answer{
 		part("answer", q.Answer),
-		part("unit", q.Unit),
+		{c.unitOf(q, g), q.Unit.At},
 		{fmt.Sprintf("the tolerance %q", strings.TrimSpace(fmt.Sprint(q.Within.Number, " ", q.Within.Unit))), q.Within.At},
 	}
 	if q.Kind != lesson.Number {

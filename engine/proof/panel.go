@@ -117,17 +117,30 @@ func splitSentences(text string) [][2]int {
 		if i < start || r != '.' && r != '!' && r != '?' && r != '…' {
 			continue
 		}
-		rest := strings.TrimLeft(text[i+utf8.RuneLen(r):], `.!?…"')]”’»`)
+		rest := afterClosing(text[i+utf8.RuneLen(r):])
 		if rest != "" && !strings.HasPrefix(rest, " ") {
 			continue
 		}
-		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘«"))
+		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘«\u00a0\u202f"))
 		if rest == "" || !unicode.IsLower(next) && !unicode.IsDigit(next) {
 			add(len(text) - len(rest))
 		}
 	}
 	add(len(text))
 	return all
+}
+
+// afterClosing gives what stands behind the signs that may close a sentence,
+// French quotation marks with their space included.
+func afterClosing(text string) string {
+	for {
+		text = strings.TrimLeft(text, `.!?…"')]”’»`)
+		rest := strings.TrimLeft(text, " \u00a0\u202f")
+		if !strings.HasPrefix(rest, "»") {
+			return text
+		}
+		text = rest
+	}
 }
 
 // hardEnglish says what is wrong with a text above the highest grade.

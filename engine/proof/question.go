@@ -79,6 +79,11 @@ func (c *checker) numberAnswer(q *lesson.Question, a *Answer) bool {
 		a.Unit = q.Unit.Name
 	}
 	scale, ok := c.language.factor(told, a.Unit)
+	if !ok && q.Unit.Name == "" {
+		c.say(q.Answer.At, ruleAnswer, fmt.Sprintf("%q %s, which is not how this language writes it", q.Answer.Name, inUnit(told)),
+			fmt.Sprintf("say in which unit the answer is, such as unit = %q", c.language.partners(told)[0]))
+		return false
+	}
 	if !ok {
 		c.say(q.Unit.At, ruleAnswer, fmt.Sprintf("the unit is %q, but %s %s", a.Unit, q.Answer.Name, inUnit(told)), c.language.unitHint(told))
 		return false
