@@ -1,18 +1,15 @@
-// Package web has no code of its own: site embeds the files of this folder.
-// These are the tests of its scripts that need no page.
-package web
+package site
 
 import (
 	"fmt"
-	"os"
 	"testing"
 
 	"github.com/dop251/goja"
 )
 
-// TestScreens runs screens.js and asks it questions.
+// TestScreens runs screens.js, which needs no page, and asks it questions.
 func TestScreens(t *testing.T) {
-	source, err := os.ReadFile("screens.js")
+	source, err := web.ReadFile("web/screens.js")
 	if err != nil {
 		t.Fatal(err)
 	}
