@@ -37,7 +37,7 @@ func written(imports, declarations, statements string) *Program {
 
 // small limits keep the host's memory free. Their time is only ever used up
 // by a test that fails.
-var small = Limits{Time: time.Minute, Memory: 96 << 20, Output: 1000, Result: 100_000}
+var small = Limits{Time: 5 * time.Minute, Memory: 96 << 20, Output: 1000, Result: 100_000}
 
 func run(t *testing.T, p *Program, l Limits) tell.Result {
 	t.Helper()
@@ -240,14 +240,15 @@ func TestChildEndsInOrder(t *testing.T) {
 		body  string
 		limit time.Duration
 	}{
-		"result":  {"for i := 0; i < 100; i++ {\n__mark(1)\ntell.Value(string(rune('a'+i%26))+string(rune('a'+i/26)), 1, ``)\n}", time.Minute},
-		"failure": {"__mark(2)\npanic(`no`)", time.Minute},
+		"result":  {"for i := 0; i < 100; i++ {\n__mark(1)\ntell.Value(string(rune('a'+i%26))+string(rune('a'+i/26)), 1, ``)\n}", small.Time},
+		"failure": {"__mark(2)\npanic(`no`)", small.Time},
 		"time":    {"for {\n__mark(1)\n__mark(2)\n}", time.Second},
 	} {
 		for _, plain := range []bool{false, true} {
 			l := small
 			l.Time = c.limit
-			r, err := written("", "", c.body).start(context.Background(), nil, l.filled(), plain)
+			p := written("", "", c.body)
+			r, err := p.start(context.Background(), request{Source: p.Source, Limits: l.filled(), Plain: plain})
 			if name == "time" && r.expired {
 				r.err = nil // the parent was quicker, on a computer with much to do
 			}
