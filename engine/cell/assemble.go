@@ -22,24 +22,25 @@ func Assemble(l *lesson.Lesson) (*Program, []diag.Message) {
 func assemble(l *lesson.Lesson, imp types.Importer) (*Program, []diag.Message) {
 	s := &source{lesson: l, files: token.NewFileSet()}
 	parts := s.parse()
-	if len(s.messages) > 0 {
-		return nil, s.messages
+	var m merged
+	var c checked
+	for _, step := range []func(){
+		func() { s.syntax(parts) },
+		func() { m = s.merge(parts) },
+		func() { c = s.check(m, imp) },
+		func() { s.meaning(c) },
+	} {
+		if len(s.messages) == 0 {
+			step()
+		}
 	}
-	s.syntax(parts)
 	if len(s.messages) > 0 {
-		return nil, diag.Sort(s.messages)
-	}
-	m := s.merge(parts)
-	if len(s.messages) > 0 {
-		return nil, diag.Sort(s.messages)
-	}
-	c := s.check(m, imp)
-	if len(s.messages) > 0 {
-		return nil, diag.Sort(s.messages)
-	}
-	s.meaning(c)
-	if len(s.messages) > 0 {
-		return nil, diag.Sort(s.messages)
+		messages := diag.Sort(s.messages)
+		return nil, messages[:min(len(messages), maxMessages)]
 	}
 	return s.write(c), nil
 }
+
+// maxMessages is how many findings about one lesson's cells are shown at
+// once, the first ones in the text.
+const maxMessages = 10

@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"strings"
 )
 
 // access is a place in memory as far as it can be told from the text: the
@@ -265,7 +266,7 @@ func (e *effects) call(n *ast.CallExpr) (direct []access, calls []callee) {
 	}
 	if sel, ok := fun.(*ast.SelectorExpr); ok {
 		if f, ok := e.info.Uses[sel.Sel].(*types.Func); ok && f.Pkg() != e.pkg {
-			if f.Pkg() != nil && f.Pkg().Path() == "sort" {
+			if f.Pkg() != nil && f.Pkg().Path() == "sort" && !strings.HasPrefix(f.Name(), "Search") && !strings.HasSuffix(f.Name(), "IsSorted") {
 				for _, a := range n.Args {
 					elements(a)
 				}

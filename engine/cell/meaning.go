@@ -19,10 +19,15 @@ func (s *source) meaning(c checked) {
 		ast.Inspect(d, v.visit)
 	}
 	v.conversions(v.intoInterface)
+	v.recursive()
 	if len(s.messages) == 0 {
 		s.openOrder(c)
 	}
 }
+
+// maxArray is the largest array. Every variable of an array type has all its
+// elements, and each copy copies them.
+const maxArray = 1 << 16
 
 type meaningWalk struct {
 	*source
@@ -44,8 +49,11 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 	case *ast.BinaryExpr:
 		v.binary(n)
 	case *ast.AssignStmt:
-		if n.Tok == token.QUO_ASSIGN || n.Tok == token.REM_ASSIGN {
+		switch n.Tok {
+		case token.QUO_ASSIGN, token.REM_ASSIGN:
 			v.zeroDivisor(n.Rhs[0])
+		case token.SHL_ASSIGN, token.SHR_ASSIGN:
+			v.shift(n.Rhs[0])
 		}
 		if n.Tok != token.DEFINE {
 			for _, l := range n.Lhs {
@@ -62,6 +70,10 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		v.ranged(n)
 	case *ast.ForStmt:
 		v.counted(n)
+	case *ast.ArrayType:
+		if a, ok := v.info.TypeOf(n).(*types.Array); ok && a.Len() > maxArray {
+			v.refuse(n.Pos(), fmt.Sprintf("an array of %d elements", a.Len()), fmt.Sprintf("make a slice when it is needed: make([]%s, n)", words(a.Elem())))
+		}
 	case *ast.CompositeLit:
 		if _, ok := v.info.TypeOf(n).Underlying().(*types.Map); ok {
 			for _, el := range n.Elts {
@@ -114,6 +126,8 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 	switch n.Op {
 	case token.QUO, token.REM:
 		v.zeroDivisor(n.Y)
+	case token.SHL, token.SHR:
+		v.shift(n.Y)
 	case token.EQL, token.NEQ:
 		x, y := v.info.Types[n.X], v.info.Types[n.Y]
 		if x.IsNil() || y.IsNil() {
@@ -144,6 +158,15 @@ func (v *meaningWalk) zeroDivisor(e ast.Expr) {
 	}
 	if constant.Sign(constant.Real(tv.Value)) == 0 && constant.Sign(constant.Imag(tv.Value)) == 0 {
 		v.refuse(e.Pos(), "this divides by a constant zero", "divide by something else; write math.Inf(1) if infinity is meant")
+	}
+}
+
+// shift refuses to shift by a number that may be negative, which the
+// interpreter takes for a very large one.
+func (v *meaningWalk) shift(e ast.Expr) {
+	tv := v.info.Types[e]
+	if b, ok := tv.Type.Underlying().(*types.Basic); ok && tv.Value == nil && b.Info()&types.IsUnsigned == 0 {
+		v.refuse(e.Pos(), "a shift by a number that may be negative", fmt.Sprintf("write uint(%s)", types.ExprString(e)))
 	}
 }
 
@@ -411,10 +434,36 @@ func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
 		}
 		v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
 	default:
+		if holdsAddress(from) && !ours(from, v.pkg) {
+			v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, which holds addresses that differ each time", text), "print a field or element of it")
+			return
+		}
 		if ours(from, v.pkg) && !v.sorted[e] {
 			v.refuse(e.Pos(), fmt.Sprintf("a value of the cell's type %s is printed whole", text), "print its fields or elements")
 		}
 	}
+}
+
+// holdsAddress tells whether printing a value shows an address in memory.
+func holdsAddress(t types.Type) bool {
+	switch t := t.Underlying().(type) {
+	case *types.Pointer, *types.Signature, *types.Chan:
+		return true
+	case *types.Slice:
+		return holdsAddress(t.Elem())
+	case *types.Array:
+		return holdsAddress(t.Elem())
+	case *types.Map:
+		return holdsAddress(t.Key()) || holdsAddress(t.Elem())
+	case *types.Struct:
+		for i := range t.NumFields() {
+			// a field without a name stands for what the package keeps to itself
+			if t.Field(i).Name() == "_" || holdsAddress(t.Field(i).Type()) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func hasMethod(t types.Type, names ...string) bool {

@@ -29,6 +29,7 @@ type writer struct {
 	marks   []Mark
 	spare   int // names of ours given so far
 	fn      *function
+	instead map[ast.Expr]string // expressions that were given a name in a line before
 }
 
 // function is what a return statement needs to know.
@@ -45,6 +46,7 @@ func (s *source) write(c checked) *Program {
 		names:   map[types.Object]string{},
 		targets: map[ast.Expr]types.Type{},
 		imports: map[string]string{},
+		instead: map[ast.Expr]string{},
 		visible: []map[string]bool{{}},
 	}
 	c.conversions(func(e ast.Expr, from, to types.Type) {
@@ -239,7 +241,13 @@ func (w *writer) define(st step) {
 		}
 		return
 	}
-	w.line("%s = %s", strings.Join(names, ", "), w.expr(spec.Values[0]))
+	if x, ok := ast.Unparen(spec.Values[0]).(*ast.IndexExpr); ok {
+		m, k := w.kept(x.X, nil), w.kept(x.Index, nil)
+		w.line("_, %s = %s[%s]", names[1], m, k)
+		w.line("%s = %s[%s]", names[0], m, k)
+	} else {
+		w.line("%s = %s", strings.Join(names, ", "), w.expr(spec.Values[0]))
+	}
 	for i := range spec.Names {
 		if old := st.spread[i]; old != nil {
 			o := w.pkg.Scope().Lookup(old.Name)

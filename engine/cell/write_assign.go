@@ -21,6 +21,7 @@ func (w *writer) assign(st *ast.AssignStmt) {
 // own: written as one statement, the interpreter stores too early.
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
+		w.apartFirst(rhs[0])
 		value := w.value(rhs[0])
 		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
 			// Put into a map straight from a nil pointer, the interpreter
@@ -82,6 +83,32 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	}
 }
 
+// apartFirst gives names to the structs and arrays that an append takes in.
+// In n.list = append(n.list, n) it is open whether n is read before its list
+// changes, and the compiler and the interpreter do differ.
+func (w *writer) apartFirst(e ast.Expr) {
+	call, ok := ast.Unparen(e).(*ast.CallExpr)
+	if !ok || len(call.Args) < 2 || call.Ellipsis.IsValid() {
+		return
+	}
+	if id, ok := ast.Unparen(call.Fun).(*ast.Ident); !ok || id.Name != "append" || !w.info.Types[id].IsBuiltin() {
+		return
+	}
+	for _, a := range call.Args[1:] {
+		switch w.info.TypeOf(a).Underlying().(type) {
+		case *types.Struct, *types.Array:
+		default:
+			continue
+		}
+		switch ast.Unparen(a).(type) {
+		case *ast.Ident, *ast.SelectorExpr, *ast.IndexExpr, *ast.StarExpr:
+			t := w.fresh("t")
+			w.line("%s := %s", t, w.expr(a))
+			w.instead[a] = t
+		}
+	}
+}
+
 // inMap tells whether a place is the entry of a map.
 func (w *writer) inMap(l ast.Expr) bool {
 	x, ok := ast.Unparen(l).(*ast.IndexExpr)
@@ -122,6 +149,10 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 // spreadOut writes an assignment of a call's several results, or of a map's
 // element with whether it was there.
 func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
+	if x, ok := ast.Unparen(e).(*ast.IndexExpr); ok {
+		w.entry(lhs, x, define)
+		return
+	}
 	value := w.expr(e)
 	if define && w.allNew(lhs) {
 		names := make([]string, len(lhs))
@@ -175,6 +206,35 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 	}
 }
 
+// entry writes the reading of a map's entry with whether it was there, as two
+// readings: where there is no entry, the interpreter leaves the variable as it
+// was in the turn before.
+func (w *writer) entry(lhs []ast.Expr, x *ast.IndexExpr, define bool) {
+	written := make([]string, len(lhs))
+	for i, l := range lhs {
+		written[i] = w.place(l, lhs)
+	}
+	m, k := w.kept(x.X, lhs), w.kept(x.Index, lhs)
+	values := []string{m + "[" + k + "]", w.fresh("ok")}
+	w.line("_, %s := %s[%s]", values[1], m, k)
+	w.line("_ = %s", values[1])
+	if id, ok := lhs[0].(*ast.Ident); !ok || id.Name != "_" {
+		t := w.fresh("t")
+		w.line("%s := %s", t, values[0])
+		values[0] = t
+	}
+	for i, l := range lhs {
+		if id, ok := l.(*ast.Ident); ok && id.Name == "_" {
+			continue
+		}
+		if written[i] != "" {
+			w.line("%s = %s", written[i], values[i])
+		} else {
+			w.store(l, values[i], define)
+		}
+	}
+}
+
 // place writes where a value goes, with everything that it depends on
 // computed beforehand. For a plain name it gives "".
 func (w *writer) place(l ast.Expr, all []ast.Expr) string {
@@ -187,14 +247,7 @@ func (w *writer) place(l ast.Expr, all []ast.Expr) string {
 // fixed writes the expression of a place so that no assignment of the same
 // statement can change what it means.
 func (w *writer) fixed(l ast.Expr, all []ast.Expr) string {
-	keep := func(e ast.Expr) string {
-		if tv := w.info.Types[e]; tv.Value != nil || w.still(e) && !w.assignedIn(e, all) {
-			return w.value(e)
-		}
-		t := w.fresh("t")
-		w.line("%s := %s", t, w.value(e))
-		return t
-	}
+	keep := func(e ast.Expr) string { return w.kept(e, all) }
 	switch l := ast.Unparen(l).(type) {
 	case *ast.IndexExpr:
 		base := ""
@@ -215,6 +268,17 @@ func (w *writer) fixed(l ast.Expr, all []ast.Expr) string {
 		return "*" + keep(l.X)
 	}
 	return w.expr(l)
+}
+
+// kept writes a value so that no assignment of the same statement can change
+// it.
+func (w *writer) kept(e ast.Expr, all []ast.Expr) string {
+	if tv := w.info.Types[e]; tv.Value != nil || w.still(e) && !w.assignedIn(e, all) {
+		return w.value(e)
+	}
+	t := w.fresh("t")
+	w.line("%s := %s", t, w.value(e))
+	return t
 }
 
 // assignedIn tells whether the statement also assigns to the variable e.
