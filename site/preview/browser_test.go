@@ -47,7 +47,7 @@ func browser(t testing.TB) context.Context {
 	}
 	allocator, free := chromedp.NewExecAllocator(context.Background(),
 		chromedp.ExecPath(program), chromedp.UserDataDir(folder), chromedp.NoFirstRun, chromedp.Headless,
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(1000, 800),
+		chromedp.WSURLReadTimeout(time.Minute), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(1000, 800),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
 	ctx, cancel := chromedp.NewContext(allocator)

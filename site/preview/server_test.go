@@ -107,8 +107,6 @@ func TestRefuses(t *testing.T) {
 		{"HEAD", stream, header("Sec-Fetch-Site", "same-origin"), 200},
 		{"GET", stream + "/", nil, 404},
 		{"GET", url + ".rehearse/", nil, 404},
-		{"GET", url + "?" + strings.Repeat("x", 30<<10), nil, 431},
-		{"GET", url, header("X-Long", strings.Repeat("x", 30<<10)), 431},
 	} {
 		answer, body := ask(t, c.method, c.url, c.change)
 		if answer.StatusCode != c.want {
@@ -133,6 +131,10 @@ func TestRefuses(t *testing.T) {
 		{"CONNECT evil.example:80 HTTP/1.1\r\nHost: " + address + "\r\n\r\n", "421"},
 		{"CONNECT " + address + " HTTP/1.1\r\nHost: " + address + "\r\n\r\n", "405"},
 		{"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n", "4"},
+		// Cut where the limit is, so that the server reads all of it: what is
+		// left unread can make the connection break before the answer is read.
+		{("GET /?" + strings.Repeat("x", 30<<10))[:20<<10], "431"},
+		{("GET / HTTP/1.1\r\nHost: " + address + "\r\nX-Long: " + strings.Repeat("x", 30<<10))[:20<<10], "431"},
 	} {
 		conn, err := net.Dial("tcp", address)
 		if err != nil {

@@ -230,6 +230,9 @@ func TestBrowser(t *testing.T) {
 	t.Run("a missing page comes to life", func(t *testing.T) {
 		url, change, _ := rehearse(t, Config{}, "")
 		change("gone", "red")
+		for answer, _ := ask(t, "GET", url, nil); answer.StatusCode != 404; answer, _ = ask(t, "GET", url, nil) {
+			time.Sleep(time.Millisecond)
+		}
 		p := open(t, chrome, url, "404")
 		p.until("No such page", "document.title")
 		change("Here.", `["a","b","c","d"]`)
