@@ -4,9 +4,11 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"slipring/engine/cell"
 	"slipring/engine/machine"
@@ -18,10 +20,25 @@ import (
 // depends on the cells (not on where they stand in the lesson, so that a
 // changed word of prose runs nothing), on the machine cards that they opened,
 // and on this very program.
+//
+// Beside whole results it keeps the machine's single runs, each under the card,
+// the changes and the scenario that it came from, so that a lesson of which one
+// cell has changed does not run the machine again for the others.
 type memory struct {
 	kept   *store.Store // nil keeps nothing
 	engine []byte       // digest of this program
+	runs   *runs        // nil keeps nothing
 }
+
+// runs are the machine's runs of all lessons.
+type runs struct {
+	lock  sync.Mutex
+	known map[string]json.RawMessage
+	grown bool
+}
+
+// mostRuns is how many runs are kept; with more, the next program starts afresh.
+const mostRuns = 2000
 
 // openMemory gives the memory in the user's cache folder, or one that keeps
 // nothing where there is no such folder.
@@ -34,7 +51,47 @@ func openMemory() memory {
 	if err != nil {
 		return memory{}
 	}
-	return memory{store.Open(filepath.Join(dir, "slipring")), engine}
+	m := memory{store.Open(filepath.Join(dir, "slipring")), engine, &runs{known: map[string]json.RawMessage{}}}
+	if data, ok := m.kept.Get(m.runsKey()); ok {
+		var known map[string]json.RawMessage
+		if json.Unmarshal(data, &known) == nil && len(known) < mostRuns {
+			maps.Copy(m.runs.known, known)
+		}
+	}
+	return m
+}
+
+func (m memory) runsKey() string { return store.Key([]byte("runs of machines"), m.engine) }
+
+// knownRuns gives the runs that are known by now.
+func (m memory) knownRuns() map[string]json.RawMessage {
+	if m.runs == nil {
+		return nil
+	}
+	m.runs.lock.Lock()
+	defer m.runs.lock.Unlock()
+	return maps.Clone(m.runs.known)
+}
+
+// addRuns adds new runs to those that are known.
+func (m memory) addRuns(fresh map[string]json.RawMessage) {
+	if m.runs == nil || len(fresh) == 0 {
+		return
+	}
+	m.runs.lock.Lock()
+	defer m.runs.lock.Unlock()
+	maps.Copy(m.runs.known, fresh)
+	m.runs.grown = true
+}
+
+// close keeps the runs for the next time.
+func (m memory) close() {
+	if m.runs == nil || !m.runs.grown {
+		return
+	}
+	if data, err := json.Marshal(m.runs.known); err == nil {
+		m.kept.Put(m.runsKey(), data)
+	}
 }
 
 func digestOfProgram() ([]byte, error) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"io/fs"
 	"os"
@@ -68,6 +69,7 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	if !o.fresh {
 		mem = openMemory()
 	}
+	defer mem.close()
 	workers := o.workers
 	if workers == 0 {
 		workers = runtime.NumCPU()
@@ -113,7 +115,9 @@ func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, limit
 	result, known := mem.recall(program, folder.Cards)
 	if !known {
 		f.ran = true
-		result, messages = program.Run(ctx, folder.Cards, limits)
+		var fresh map[string]json.RawMessage
+		result, fresh, messages = program.RunKnowing(ctx, folder.Cards, mem.knownRuns(), limits)
+		mem.addRuns(fresh)
 		f.messages = append(f.messages, messages...)
 		if diag.HasError(messages) {
 			return f

@@ -11,6 +11,7 @@
 package bench
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -20,14 +21,16 @@ import (
 
 // Shelf holds the machine cards that cells may open.
 type Shelf struct {
-	cards  []machine.Card
-	opened []string
-	runs   map[string]*Run
+	cards    []machine.Card
+	opened   []string
+	runs     map[string]*Run
+	recalled map[string]json.RawMessage // of earlier shelves
+	fresh    map[string]json.RawMessage // made on this one
 }
 
 // New makes a shelf of cards, which must be valid.
 func New(cards []machine.Card) *Shelf {
-	return &Shelf{cards: cards, runs: map[string]*Run{}}
+	return &Shelf{cards: cards, runs: map[string]*Run{}, fresh: map[string]json.RawMessage{}}
 }
 
 // Open gives the set that a card describes.
@@ -36,7 +39,7 @@ func (s *Shelf) Open(card string) *Set {
 	for _, c := range s.cards {
 		if c.Name == card {
 			s.note(card)
-			return &Set{shelf: s, card: c, key: card}
+			return &Set{shelf: s, card: c, key: card + " " + digest(c)}
 		}
 		names = append(names, c.Name)
 	}
@@ -58,13 +61,17 @@ func (s *Shelf) note(card string) {
 func (s *Shelf) Opened() []string { return s.opened }
 
 // once gives the run kept under key, or makes it.
-func (s *Shelf) once(key string, make func() (*Run, error)) *Run {
+func (s *Shelf) once(key string, of recipe, make func() (*Run, error)) *Run {
 	if r, ok := s.runs[key]; ok {
 		return r
 	}
-	r, err := make()
-	if err != nil {
-		panic(misuse(err))
+	r := s.recall(key, of)
+	if r == nil {
+		var err error
+		if r, err = make(); err != nil {
+			panic(misuse(err))
+		}
+		s.keep(key, r)
 	}
 	s.runs[key] = r
 	return r

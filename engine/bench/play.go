@@ -11,7 +11,7 @@ import (
 // Steady lets the set settle under a load, and sums up many turns of it.
 func (s *Set) Steady(load machine.Load) *Run {
 	key := fmt.Sprintf("%s | steady at %+v", s.key, load)
-	return s.shelf.once(key, func() (*Run, error) {
+	return s.shelf.once(key, recipe{s.card, s.how, load}, func() (*Run, error) {
 		sim, err := s.settled(s.how, load)
 		if err != nil {
 			return nil, err
@@ -61,7 +61,7 @@ func (s *Set) play(begin string, how machine.Setup, load machine.Load, seconds f
 			Hint: fmt.Sprintf("give a time from 1 to %d s", mostSeconds)})
 	}
 	key := fmt.Sprintf("%s | %s, %+v, %+v for %v s: %+v", s.key, begin, how, load, seconds, changes)
-	return s.shelf.once(key, func() (*Run, error) {
+	return s.shelf.once(key, recipe{s.card, how, load}, func() (*Run, error) {
 		sim, err := machine.New(s.card, how, load)
 		if err != nil {
 			return nil, err

@@ -31,7 +31,7 @@ func TestPlainChild(t *testing.T) {
 				limits = l
 			}
 			p := written("", c.decl, c.body)
-			_, f := p.run(context.Background(), nil, limits.filled(), true)
+			_, f := p.run(context.Background(), request{Source: p.Source, Limits: limits.filled(), Plain: true})
 			if f == nil {
 				t.Fatal("no failure")
 			}
@@ -41,7 +41,7 @@ func TestPlainChild(t *testing.T) {
 		})
 	}
 	p := written("", "", "tell.Value(`x`, 1, ``)")
-	if r, f := p.run(context.Background(), nil, small.filled(), true); f != nil || len(r.Values) != 1 {
+	if r, f := p.run(context.Background(), request{Source: p.Source, Limits: small.filled(), Plain: true}); f != nil || len(r.Result.Values) != 1 {
 		t.Errorf("%v %+v", r, f)
 	}
 }

@@ -32,12 +32,19 @@ const grace = 2 * time.Second
 // Whatever goes wrong becomes one message: at the statement of the lesson at
 // which the cells stood, as far as that is known.
 func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) (tell.Result, []diag.Message) {
-	limits = limits.filled()
-	result, fail := p.run(ctx, cards, limits, false)
+	result, _, messages := p.RunKnowing(ctx, cards, nil, limits)
+	return result, messages
+}
+
+// RunKnowing is Run for a caller that keeps the machine's runs: known are those
+// that earlier children handed back, of any lesson, and what comes back are
+// the new ones. They save time, and change nothing else.
+func (p *Program) RunKnowing(ctx context.Context, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
+	a, fail := p.run(ctx, request{Source: p.Source, Cards: cards, Known: known, Limits: limits.filled()})
 	if fail != nil {
-		return tell.Result{}, []diag.Message{p.message(fail)}
+		return tell.Result{}, nil, []diag.Message{p.message(fail)}
 	}
-	return result, nil
+	return *a.Result, a.Runs, nil
 }
 
 // message puts a failure at its place in the lesson. Its words come from the
@@ -78,43 +85,42 @@ type report struct {
 	expired bool
 }
 
-func (p *Program) run(ctx context.Context, cards []machine.Card, limits Limits, plain bool) (tell.Result, *failure) {
-	r, err := p.start(ctx, cards, limits, plain)
+func (p *Program) run(ctx context.Context, ask request) (answer, *failure) {
+	r, err := p.start(ctx, ask)
 	switch {
 	case ctx.Err() != nil:
-		return tell.Result{}, &failure{Text: "stopped before the cells had run", Hint: "run it again", Mark: r.mark}
+		return answer{}, &failure{Text: "stopped before the cells had run", Hint: "run it again", Mark: r.mark}
 	case err != nil:
-		return tell.Result{}, &failure{
+		return answer{}, &failure{
 			Text: "the process that runs cells cannot be started: " + err.Error(),
 			Hint: "check that this computer has processes and memory to spare, then try again", Mark: -1}
 	case r.answer != nil:
-		a, err := readAnswer(r.answer, cards)
+		a, err := readAnswer(r.answer, ask.Cards)
 		switch {
 		case err != nil:
-			return tell.Result{}, &failure{
+			return answer{}, &failure{
 				Text: "the process that runs cells gave an answer that cannot be used: " + err.Error(), Hint: ourFault, Mark: r.mark}
 		case a.Failure != nil:
-			return tell.Result{}, a.Failure
+			return answer{}, a.Failure
 		}
-		return *a.Result, nil
+		return a, nil
 	}
-	return tell.Result{}, r.death(limits)
+	return answer{}, r.death(ask.Limits)
 }
 
 // start runs the child to its end. A plain child has neither a limit on memory
 // nor a shared mark from the system, as everywhere on some systems.
-func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits, plain bool) (report, error) {
+func (p *Program) start(ctx context.Context, ask request) (report, error) {
 	r := report{mark: -1}
 	self, err := executable()
 	if err != nil {
 		return r, err
 	}
-	ask := request{Source: p.Source, Cards: cards, Limits: limits, Plain: plain}
 	mark, _ := newMarkFile() // without it, the child sends its marks
 	if mark != nil {
 		defer mark.Close()
 	}
-	if mark != nil && !plain {
+	if mark != nil && !ask.Plain {
 		ask.Shared = true
 	}
 	content, err := json.Marshal(ask)
@@ -122,7 +128,7 @@ func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits
 		return r, err
 	}
 
-	ctx, cancel := context.WithTimeout(ctx, limits.Time+grace)
+	ctx, cancel := context.WithTimeout(ctx, ask.Limits.Time+grace)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, self, childWord)
 	cmd.Env = []string{}
@@ -149,7 +155,7 @@ func (p *Program) start(ctx context.Context, cards []machine.Card, limits Limits
 		writeFrame(in, frameRequest, content) // fails when the child is gone, which Wait reports
 		close(asked)
 	}()
-	r.read(out, limits)
+	r.read(out, ask.Limits)
 	if r.broken != nil {
 		cmd.Cancel() // it may not have ended yet; Wait tells what became of it
 	}

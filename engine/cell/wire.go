@@ -25,6 +25,7 @@ const (
 type request struct {
 	Source []byte
 	Cards  []machine.Card
+	Known  map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits Limits
 	Shared bool // file 3 is the place for the mark
 	Plain  bool // do as on a system that cannot limit memory, for tests
@@ -34,6 +35,8 @@ type request struct {
 type answer struct {
 	Result  *tell.Result `json:",omitempty"`
 	Failure *failure     `json:",omitempty"`
+
+	Runs map[string]json.RawMessage `json:",omitempty"` // new ones, for later children
 }
 
 // failure is what went wrong while the cells ran. Line, where it is not 0, is

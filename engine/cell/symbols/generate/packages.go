@@ -45,10 +45,15 @@ var notOffered = []struct{ name, reason string }{
 
 	{"bench.New", "a cell is handed its shelf"},
 	{"bench.Shelf.Opened", "for the page, not for the cell"},
+	{"bench.Shelf.Recall", "for the one that runs cells"},
+	{"bench.Shelf.Kept", "for the one that runs cells"},
 
 	{"machine.Card.Find", "it hands out the inside of a card"},
 	{"machine.Card.Fit", "it hands out the inside of a card"},
 	{"machine.Card.Slots", "it hands out the inside of a card"},
+	{"machine.Snapshot", "for the one that keeps runs"},
+	{"machine.Simulation.Snapshot", "for the one that keeps runs"},
+	{"machine.Resume", "for the one that keeps runs"},
 	{"machine.Slot", "it hands out the inside of a card"},
 
 	{"tell.Claim", "for the page, not for the cell"},

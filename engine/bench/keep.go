@@ -1,0 +1,82 @@
+package bench
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"math"
+	"reflect"
+
+	"slipring/engine/machine"
+)
+
+// kept is a run as it is kept between processes: what it shows, and how to
+// begin it again for its traces. Whoever recalls it has the card, setup and
+// load that it was made from, since they are in its key.
+type kept struct {
+	Run      Run
+	Eventful bool
+	From     machine.Snapshot
+}
+
+// recipe is what a run is made from.
+type recipe struct {
+	card machine.Card
+	how  machine.Setup
+	load machine.Load
+}
+
+// Recall gives the shelf runs that an earlier one kept. A run that cannot be
+// read, or that belongs to another machine, is as good as none.
+func (s *Shelf) Recall(runs map[string]json.RawMessage) { s.recalled = runs }
+
+// Kept gives the runs that were made since New, and not recalled, under names
+// that tell the machine, what was changed about it, and the scenario. They are
+// good for as long as this program stays as it is.
+func (s *Shelf) Kept() map[string]json.RawMessage { return s.fresh }
+
+// digest names a card by its whole content.
+func digest(c machine.Card) string {
+	content, err := json.Marshal(c)
+	if err != nil { // a card holds nothing but words and finite numbers
+		panic(misuse(err))
+	}
+	sum := sha256.Sum256(content)
+	return hex.EncodeToString(sum[:12])
+}
+
+func (s *Shelf) recall(key string, of recipe) *Run {
+	var k kept
+	if json.Unmarshal(s.recalled[key], &k) != nil {
+		return nil
+	}
+	from, err := machine.Resume(of.card, of.how, of.load, k.From)
+	if err != nil || !finiteFields(k.Run) {
+		return nil
+	}
+	r := k.Run
+	r.from, r.eventful = from, k.Eventful
+	return &r
+}
+
+func (s *Shelf) keep(key string, r *Run) {
+	from, err := r.from.Snapshot()
+	if err != nil {
+		return
+	}
+	content, err := json.Marshal(kept{*r, r.eventful, from})
+	if err != nil { // a figure that is not finite is not kept, and stands out where it is told
+		return
+	}
+	s.fresh[key] = content
+}
+
+func finiteFields(r Run) bool {
+	v := reflect.ValueOf(r)
+	for i := range v.NumField() {
+		if f := v.Field(i); f.Kind() == reflect.Float64 && (math.IsNaN(f.Float()) || math.IsInf(f.Float(), 0)) {
+			return false
+		}
+	}
+	return true
+}
