@@ -26,7 +26,7 @@ const (
 		"```visitor\n## Gravity\n\nIt tugs.\n\n![One turn](figure:contact)\n```\n\n" +
 		"```docent\nAsk them first.\n```\n"
 	secondLesson = "```lesson\ntitle = \"The other\"\nneeds = [\"first\"]\n```\n\nOnly words, and no number.\n"
-	thirdLesson = "```lesson\ntitle = \"Knobs\"\n```\n\n" +
+	thirdLesson  = "```lesson\ntitle = \"Knobs\"\n```\n\n" +
 		"Under load it makes [19.90 Hz][turned.speed], and [stays below 21 Hz][turned.slow].\n\n" +
 		"## At [19.90 Hz][turned.speed]\n\n![Under load](figure:turned)\n\n![Under load and heat](figure:two)\n\n![Readings under load](table:turned.table)\n\n" +
 		"```visitor\n## Load\n\nIt turns [19.9 times a second][turned.speed].\n\n![Under load](figure:turned)\n```\n\n" +

@@ -1,0 +1,234 @@
+package site
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// TestKnobsInBrowser turns knobs as readers do.
+func TestKnobsInBrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds")
+	}
+	v := openVisit(t)
+	run := func(name string, f func()) {
+		t.Run(name, func(t *testing.T) {
+			v.t = t
+			f()
+			v.silence(name)
+		})
+	}
+	run("course", v.courseKnobs)
+	run("kiosk 1920x1080", func() { v.kioskKnobs(1920, 1080) })
+	run("kiosk 1080x1920", func() { v.kioskKnobs(1080, 1920) })
+	run("printed", v.printedKnobs)
+	run("without scripts", v.knobsWithoutScripts)
+	run("time", v.knobTime)
+}
+
+// Scripts that look at the page. Spaces that do not break are written as
+// plain ones.
+const (
+	words      = `(e => e.textContent.replace(/\s/g, " "))`
+	firstKnob  = `document.querySelector("[data-knob='0'] input")`
+	settings   = `[...document.querySelectorAll(".setting")].map(` + words + `).join()`
+	quotes     = `[...document.querySelectorAll("data.quote")].map(` + words + `).join()`
+	entries    = `[...document.querySelectorAll("td")].map(` + words + `).join()`
+	outputPath = `document.querySelector("#figure\\.turned [data-moves='1']").getAttribute("d")`
+	described  = `document.querySelector("#figure\\.turned desc").textContent`
+
+	// The browser itself counts what is touched: how many nodes of the page,
+	// and what of them.
+	watch = `window.seen = [], window.observer = new MutationObserver(list => seen.push(...list)),
+		observer.observe(document, {subtree: true, childList: true, attributes: true, characterData: true})`
+	touched = `(list => {
+		const kinds = {};
+		list.forEach(m => { const kind = m.type === "attributes" ? m.attributeName : m.type; kinds[kind] = (kinds[kind] || 0) + 1; });
+		return new Set(list.map(m => m.target)).size + " nodes, " + Object.keys(kinds).sort().map(k => k + " " + kinds[k]).join(", ");
+	})(seen.splice(0))`
+)
+
+// turned moves a slider as the browser reports it.
+func turned(control string, to int) string {
+	return fmt.Sprintf(`(k => { k.value = %d; k.dispatchEvent(new Event("input", {bubbles: true})); })(%s)`, to, control)
+}
+
+func (v *visit) courseKnobs() {
+	v.open("course/third/index.html", 1280, 900)
+	v.want("false", firstKnob+`.hidden`)
+	v.want("19.90 Hz,19.90 Hz,19.90 Hz", quotes)
+	v.want("0.50 N m,40 °C,0.75,0.50 N m", settings)
+	before, description := v.value(outputPath), v.value(described)
+	v.value(watch)
+	v.value(turned(firstKnob, 40))
+	// Data of 6 paths: contact, output, the computed and the measured current,
+	// and the thin lines to the names of these two. 8 texts: 2 settings, 3
+	// quotes, 2 entries, 1 description. The value of 2 settings, 3 quotes and 2
+	// entries; what 2 controls say. A setting and its text are two nodes.
+	v.want("23 nodes, aria-valuetext 2, characterData 8, d 6, value 7", touched)
+	v.want("19.60 Hz,19.60 Hz,19.60 Hz", quotes)
+	v.want("2.00 N m,40 °C,0.75,2.00 N m", settings)
+	v.want("19.60,<heavy>", entries)
+	v.want("40 40", `[...document.querySelectorAll("[data-knob='0'] input")].map(k => k.value).join(" ")`)
+	v.want("2.00 N m", firstKnob+`.getAttribute("aria-valuetext").replace(/\s/g, " ")`)
+	if v.value(outputPath) == before || v.value(described) == description {
+		v.t.Error("the figure, or what is said of it, stays as it was")
+	}
+	v.value(turned(firstKnob, 10))
+	v.want(before, outputPath)
+	v.want(description, described)
+	v.value(touched)
+	v.value(turned(firstKnob, 10))
+	v.want("0 nodes, ", touched)
+
+	// By keyboard.
+	v.do(chromedp.Focus("#knob\\.load"), chromedp.KeyEvent(kb.ArrowRight))
+	v.want("0.55 N m,40 °C,0.75,0.55 N m", settings)
+	v.do(chromedp.KeyEvent(kb.PageUp), chromedp.KeyEvent(kb.ArrowDown))
+	v.want("0.70 N m,40 °C,0.75,0.70 N m", settings)
+	v.do(chromedp.KeyEvent(kb.End))
+	v.want("19.60 Hz,19.60 Hz,19.60 Hz", quotes)
+
+	// By mouse, pressed at a quarter of the way and drawn to the middle.
+	v.value(firstKnob + `.scrollIntoView({block: "center"})`)
+	left, y, width := v.slider(firstKnob)
+	v.do(chromedp.MouseEvent(chromedp.MousePressed, left+width/4, y, chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseMoved, left+width/2, y+30, chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseReleased, left+width/2, y+30, chromedp.ButtonLeft))
+	v.want("1.00 N m,40 °C,0.75,1.00 N m", settings)
+
+	// A figure under two knobs.
+	v.value(turned(`document.querySelector("[data-knob='1'] input")`, 2))
+	v.value(turned(`document.querySelector("[data-knob='2'] input")`, 4))
+	v.want("1.00 N m,60 °C,0.00,1.00 N m", settings)
+	v.want("true", `document.querySelector("#figure\\.two desc").textContent.includes("A: between 0 and 60.")`)
+	v.want("19.80 Hz,19.80 Hz,19.80 Hz", quotes)
+}
+
+// slider gives where a slider stands: its left edge, its middle and its width.
+func (v *visit) slider(control string) (left, y, width float64) {
+	v.t.Helper()
+	var n [3]float64
+	for i, s := range strings.Fields(v.value(`(r => [r.x, r.y + r.height / 2, r.width].join(" "))(` + control + `.getBoundingClientRect())`)) {
+		x, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			v.t.Fatal(err)
+		}
+		n[i] = x
+	}
+	return n[0], n[1], n[2]
+}
+
+// kioskKnobs: each panel has the knob of its figure, all of it to be seen, of
+// 60 px at least, and a finger moves it. Its keys do not turn the panel.
+func (v *visit) kioskKnobs(width, height int64) {
+	const shown = `[...document.querySelectorAll(".screen")].filter(s => s.offsetHeight > 0).map(s => s.id).join()`
+	const fits = `document.documentElement.scrollHeight <= innerHeight && document.documentElement.scrollWidth <= innerWidth`
+	for screen, knobs := range map[int]string{2: "0", 3: "1,2"} {
+		v.open(fmt.Sprintf("kiosk/third.html#screen.%d", screen), width, height)
+		v.value(`document.fonts.ready`)
+		v.want(knobs, `[...document.querySelectorAll(".knob")].filter(k => k.offsetHeight > 0).map(k => k.dataset.knob).join()`)
+		v.want("true", fits)
+		v.want("0", `[...document.querySelectorAll(".shown input")].filter(k => k.offsetHeight < 60 || k.offsetWidth < 240).length`)
+		v.want("0", `[...document.querySelectorAll(".shown .knob label, .shown .setting")].filter(e => parseFloat(getComputedStyle(e).fontSize) < 28).length`)
+	}
+	v.open("kiosk/third.html#screen.2", width, height)
+	left, y, across := v.slider(`document.querySelector(".shown input")`)
+	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
+		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+			return err
+		}))
+	}
+	touch("touchStart", &input.TouchPoint{X: left + across/4, Y: y})
+	touch("touchMove", &input.TouchPoint{X: left + 0.3*across, Y: y})
+	touch("touchMove", &input.TouchPoint{X: left + across/2, Y: y + 20})
+	touch("touchEnd")
+	v.want("1.00 N m", `document.querySelector(".shown .setting").textContent.replace(/\s/g, " ")`)
+	v.want("19.8 times a second", quotes)
+	v.do(chromedp.Focus(".shown input"), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.Home))
+	v.want("screen.2", shown)
+	v.want("20.0 times a second", quotes)
+
+	// The next visitor finds the start.
+	v.open("kiosk/third.html#screen.2", width, height)
+	v.want("19.9 times a second", quotes)
+}
+
+// printedKnobs: paper shows the start, and the page stays where it was.
+func (v *visit) printedKnobs() {
+	v.open("course/third/index.html", 1280, 900)
+	v.value(turned(firstKnob, 40))
+	v.value(`window.printed = [], matchMedia("print").addEventListener("change", e => { if (e.matches) printed.push(` + settings + `); })`)
+	v.value(`window.addEventListener("beforeprint", () => printed.push(` + quotes + `))`)
+	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	defer cancel()
+	if _, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4))); err != nil {
+		v.t.Fatal(err)
+	}
+	v.want("true", `printed.includes("19.90 Hz,19.90 Hz,19.90 Hz")`)
+	v.want("19.60 Hz,19.60 Hz,19.60 Hz", quotes)
+	v.want("40", firstKnob+`.value`)
+}
+
+func (v *visit) knobsWithoutScripts() {
+	set := func(off bool) {
+		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
+			return err
+		}))
+	}
+	set(true)
+	defer set(false)
+	v.open("course/third/index.html", 1280, 900)
+	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	defer cancel()
+	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](
+		`[...document.querySelectorAll("input")].filter(k => k.offsetHeight > 0).length + " " + `+settings+` + " " + `+quotes))
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	if want := "0 0.50 N m,40 °C,0.75,0.50 N m 19.90 Hz,19.90 Hz,19.90 Hz"; got != want {
+		v.t.Errorf("without scripts there is %q, want %q", got, want)
+	}
+}
+
+// knobTime reports how long a turn takes until the page is laid out, on a
+// processor four times slower. Nothing is asserted of it.
+func (v *visit) knobTime() {
+	slow := func(rate float64) {
+		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: rate})
+			return err
+		}))
+	}
+	slow(4)
+	defer slow(1)
+	for _, page := range []string{"course/third/index.html", "kiosk/third.html#screen.2"} {
+		v.open(page, 1920, 1080)
+		v.t.Logf("%s, at a quarter of the speed: %s", page, v.value(`(async () => {
+			const k = document.querySelector("[data-knob='0'] input"), times = [];
+			for (let round = 0; round < 2; round++) for (let i = 0; i <= 40; i++) {
+				await new Promise(requestAnimationFrame);
+				const from = performance.now();
+				k.value = i;
+				k.dispatchEvent(new Event("input", {bubbles: true}));
+				document.querySelector("#figure\\.turned").getBoundingClientRect();
+				times.push(performance.now() - from);
+			}
+			const sorted = list => list.slice().sort((a, b) => a - b);
+			const first = sorted(times.slice(0, 41)), again = sorted(times.slice(41));
+			return "first time " + first[20].toFixed(1) + " ms, at most " + first[40].toFixed(1) + " ms; again " + again[20].toFixed(1) + " ms, at most " + again[40].toFixed(1) + " ms";
+		})()`))
+	}
+}
