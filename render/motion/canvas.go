@@ -142,7 +142,7 @@ func rectangle(x, y, w, h float64) string { return path("M", x, y, "h", w, "v", 
 // arrow draws a straight arrow from x, y, downward where length is above 0.
 func arrow(x, y, length float64) string {
 	head := math.Copysign(20, length)
-	return path("M", x, y, "v", length-head, "m-9 0h18l-9", head, "l-9", -head, "z")
+	return path("M", x-4, y, "h", 8, "v", length-head, "h", 7, "l", -11, head, "l", -11, -head, "h", 7, "z")
 }
 
 // escape makes text fit for an element or an attribute of XML.

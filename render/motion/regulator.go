@@ -56,7 +56,7 @@ func regulator(c course, w words) picture {
 		contactLevel + 17, 1.0, path(" ", axisX-24) + " ", contactLevel + 17, 1.0}})
 	f.add(part{Part: "pin", Does: "shift", By: "drop", Past: true, Y: 1})
 	f.add(part{Part: "pull", Does: "bend", By: "pull", Path: []any{
-		path("M", axisX, coilFoot+26, "V"), coilFoot + 26, -1.0, "m-9 0h18l-9-20l-9 20z"}})
+		path("M", axisX-4, coilFoot+26, "h", 8, "V"), coilFoot + 26, -1.0, "h7l-11-20l-11 20h7z"}})
 	f.add(part{Part: "forth", Does: "show", By: "current", When: 1})
 	f.add(part{Part: "back", Does: "show", By: "current", When: 0})
 	f.add(part{Part: "glow", Does: "show", By: "contact", When: 1})
