@@ -105,53 +105,71 @@ func FuzzAmend(f *testing.F) {
 			f.Add(strings.ReplaceAll(b, "\n", "\r\n"), -0.004)
 		}
 	}
+	for _, tag := range []string{"quote-drift", "quote-form", "claim", "unbound-number", "question"} {
+		a, err := readFile(filepath.Join("testdata", "french", tag+".txtar"))
+		if err != nil {
+			f.Fatal(err)
+		}
+		words, _ := a.get("fr.md")
+		f.Add(words, -19.9468)
+	}
 	f.Add("> - [1 A][a]\n>   [2\n> A][b] `[3 A][c]`\n\n# [4 A][a]\n\n[5 A][d]\n\n[d]: /x\n", 12.5)
 	f.Fuzz(func(t *testing.T, source string, x float64) {
 		if math.Abs(x) > 1e9 {
 			return
 		}
-		l, _ := lesson.Parse("lesson.md", []byte(source))
-		var r tell.Result
-		i := 0
-		l.Body.Walk(func(n *lesson.Node) bool {
-			if (n.Kind == lesson.Bound || n.Kind == lesson.Insert) && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
-				i++
-				q, _, _, _ := english.readQuote(n)
-				r.Values = append(r.Values, tell.Value{Name: n.Name, Number: x * float64(i), Unit: q.unit})
-			}
-			return true
-		})
-		report, messages := Check(l, r, nil, nil)
-		drifts := 0
-		for _, m := range messages {
-			if m.Rule == RuleDrift {
-				drifts++
-			}
-		}
-		if drifts > len(report.Drifts) {
-			t.Errorf("%d findings of %d drifts", drifts, len(report.Drifts))
-		}
-		got := Amend(l, report.Drifts)
-		again, _ := lesson.Parse("lesson.md", got)
-		changed := map[int]bool{}
-		for _, d := range report.Drifts {
-			changed[d.Node.Offset] = true
-			if form := string(l.Source[d.Offset:d.End]); !english.plain.MatchString(form) || english.plain.FindString(form) != form {
-				t.Errorf("%q is to be amended", form)
-			}
-		}
-		sameTree(t, l.Body, again.Body, changed)
-		after, messages := Check(again, r, nil, nil)
-		if len(after.Drifts) > 0 {
-			t.Errorf("still drifted: %v", messages)
-		}
-		if after.Quotes != report.Quotes {
-			t.Errorf("%d quotes before, %d after", report.Quotes, after.Quotes)
-		}
-		if len(report.Drifts) == 0 && string(got) != source {
-			t.Errorf("nothing has drifted, but %q became %q", source, got)
+		for _, tag := range lesson.Languages() {
+			amends(t, tag, source, x)
 		}
 	})
+}
+
+// amends checks one lesson whose words are in a language.
+func amends(t *testing.T, tag, source string, x float64) {
+	t.Helper()
+	l, _ := lesson.Parse("lesson.md", []byte(source))
+	l.Language = tag
+	var r tell.Result
+	i := 0
+	l.Body.Walk(func(n *lesson.Node) bool {
+		if (n.Kind == lesson.Bound || n.Kind == lesson.Insert) && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
+			i++
+			q, _, _, _ := languageOf(tag).readQuote(n)
+			r.Values = append(r.Values, tell.Value{Name: n.Name, Number: x * float64(i), Unit: q.unit})
+		}
+		return true
+	})
+	report, messages := Check(l, r, nil, nil)
+	drifts := 0
+	for _, m := range messages {
+		if m.Rule == RuleDrift {
+			drifts++
+		}
+	}
+	if drifts > len(report.Drifts) {
+		t.Errorf("%d findings of %d drifts", drifts, len(report.Drifts))
+	}
+	got := Amend(l, report.Drifts)
+	again, _ := lesson.Parse("lesson.md", got)
+	again.Language = tag
+	changed := map[int]bool{}
+	for _, d := range report.Drifts {
+		changed[d.Node.Offset] = true
+		if form := string(l.Source[d.Offset:d.End]); languageOf(tag).plain.FindString(form) != form {
+			t.Errorf("%q is to be amended", form)
+		}
+	}
+	sameTree(t, l.Body, again.Body, changed)
+	after, messages := Check(again, r, nil, nil)
+	if len(after.Drifts) > 0 {
+		t.Errorf("still drifted: %v", messages)
+	}
+	if after.Quotes != report.Quotes {
+		t.Errorf("%d quotes before, %d after", report.Quotes, after.Quotes)
+	}
+	if len(report.Drifts) == 0 && string(got) != source {
+		t.Errorf("nothing has drifted, but %q became %q", source, got)
+	}
 }
 
 func mustArchive(f *testing.F, file string) []string {

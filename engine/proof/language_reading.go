@@ -157,7 +157,7 @@ func mutedWithin(letters []rune, i int, whole []rune) bool {
 	if to == len(whole) {
 		return false
 	}
-	if string(after) == "r" && whole[to] == 'i' && to+1 < len(whole) && frenchVowel(whole[to+1]) {
+	if end := string(whole[i+1:]); end == "rions" || end == "riez" {
 		return false // nous voterions
 	}
 	return len(before) == 1 && len(after) > 0 && (len(after) == 1 || len(consonants(after)) == 1 && after[0] != after[1])
@@ -179,6 +179,8 @@ func spokenApart(letters []rune, first, i int) bool {
 		return true
 	case before == 'é':
 		return true
+	case pair == "ao" && i+1 < len(letters) && letters[i+1] == 'û': // août
+		return false
 	case slices.Contains([]string{"aî", "oî", "uî", "oû", "aû", "eû", "oê", "ui"}, pair):
 		return false
 	case r == 'i' && i+1 < len(letters) && letters[i+1] == 'l': // travail, brouillard
