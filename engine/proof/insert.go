@@ -10,8 +10,10 @@ import (
 	"slipring/engine/lesson"
 )
 
-// significant is to how many digits {name} prints a number.
-const significant = 3
+const (
+	significant = 3    // digits to which {name} prints a number
+	smallest    = 1e-6 // that it prints
+)
 
 // insert finds the meaning of a number in braces.
 func (c *checker) insert(n *lesson.Node) {
@@ -30,6 +32,10 @@ func (c *checker) insert(n *lesson.Node) {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		c.say(n.Offset, ruleValue, fmt.Sprintf("%s gives %v, which no page can print (%s)", source, x, n.Name),
 			"look for a division by zero, or a run that did not settle")
+		return
+	}
+	if x != 0 && math.Abs(x) < smallest {
+		c.say(n.Offset, ruleValue, fmt.Sprintf("%s gives %v, which is too small for plain digits (%s)", source, x, n.Name), "tell it in a smaller unit, such as mA for A")
 		return
 	}
 	q := Form{number: number{decimals: decimalsOf(x), language: c.language, sign: minus}, unit: told, told: told, scale: big.NewRat(1, 1)}
@@ -56,7 +62,7 @@ func decimalsOf(x float64) int {
 	if x == 0 {
 		return 0
 	}
-	most := min(max(significant-1-int(math.Floor(math.Log10(math.Abs(x)))), 0), 9)
+	most := min(max(significant-1-int(math.Floor(math.Log10(math.Abs(x)))), 0), 9) // enough for the smallest
 	digits := number{decimals: most}.inForm(x, big.NewRat(1, 1)).digits
 	if !strings.Contains(digits, ".") {
 		return 0
