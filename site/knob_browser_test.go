@@ -21,6 +21,7 @@ func TestKnobsInBrowser(t *testing.T) {
 		t.Skip("a browser takes seconds")
 	}
 	v := openVisit(t)
+	mustWrite(t, knobbedTree(t), v.dir)
 	run := func(name string, f func()) {
 		t.Run(name, func(t *testing.T) {
 			v.t = t

@@ -3,6 +3,7 @@ package site
 import (
 	"encoding/json"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"github.com/dop251/goja"
 	"golang.org/x/net/html"
 
+	"slipring/engine/lesson"
 	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
@@ -67,7 +69,7 @@ func moving(root *html.Node) []string {
 // The script writes for each frame, to the last character, the path data that
 // the drawing of that frame alone on the same axes has.
 func TestKnobsWriteWhatIsDrawn(t *testing.T) {
-	pages := documents(t, sampleTree(t))
+	pages := documents(t, knobbedTree(t))
 	r := turnedResult()
 	for _, c := range []struct {
 		page     string
@@ -111,7 +113,7 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 // Frames stand in the order of package tell.
 func TestKnobFrames(t *testing.T) {
 	vm := script(t)
-	run(t, vm, "var data = "+knobData(t, documents(t, sampleTree(t))["course/third/index.html"]))
+	run(t, vm, "var data = "+knobData(t, documents(t, knobbedTree(t))["course/third/index.html"]))
 	r := turnedResult()
 	two := r.Figures[1]
 	seen := map[int64]bool{}
@@ -166,7 +168,7 @@ func TestKnobKeys(t *testing.T) {
 
 // What is bound follows in the form in which it was written.
 func TestKnobTexts(t *testing.T) {
-	d := documents(t, sampleTree(t))["course/third/index.html"]
+	d := documents(t, knobbedTree(t))["course/third/index.html"]
 	vm := script(t)
 	run(t, vm, "var data = "+knobData(t, d))
 	at := func(n *html.Node, frame int) (text, number string) {
@@ -247,7 +249,7 @@ func TestKnobsOnPages(t *testing.T) {
 		return out
 	}
 	load, heat, age := "load 0.50 N m 10/40", "heat 40 \u00b0C 1/2", "age of the brushes 0.75 1/4"
-	pages := documents(t, sampleTree(t))
+	pages := documents(t, knobbedTree(t))
 	if got, want := controls(pages["course/third/index.html"].root), []string{load, heat, age, load}; !slices.Equal(got, want) {
 		t.Errorf("the course has the knobs %q, want %q", got, want)
 	}
@@ -277,7 +279,7 @@ func TestKnobsOnPages(t *testing.T) {
 
 // The numbers of all frames are beside the page.
 func TestKnobsInFiles(t *testing.T) {
-	tree := sampleTree(t)
+	tree := knobbedTree(t)
 	for name, want := range map[string][2]string{
 		"course/third/figure-two.csv":         {"heat (\u00b0C),age of the brushes,", "\r\n60,0,2,3,,\r\n"},
 		"course/third/table-turned.table.csv": {"load (N m),who,speed (Hz),other\r\n0,first,20,0\r\n", "\r\n2,first,19.6,<heavy>\r\n"},
@@ -285,5 +287,39 @@ func TestKnobsInFiles(t *testing.T) {
 		if text := string(tree[name]); !strings.HasPrefix(text, want[0]) || !strings.HasSuffix(text, want[1]) {
 			t.Errorf("%s holds\n%s", name, text)
 		}
+	}
+}
+
+// Values have an entry for each frame, by the positions of their knobs.
+func TestValuesUnderKnobs(t *testing.T) {
+	var s tell.Sheet
+	s.Value("before", 1, "A")
+	s.Knob("load", tell.Range{From: 10, To: 2, Steps: 2, Start: 2, Label: "load"}, func(load float64) {
+		s.Knob("gap", tell.Range{From: 0, To: 0.3, Steps: 2, Start: 0, Label: "gap"}, func(gap float64) {
+			s.Value("speed", load+gap, "Hz")
+		})
+		s.Claim("high", load > 5)
+	})
+	text, err := valuesJSON(page.Source{Lesson: &lesson.Lesson{Body: &lesson.Node{}}, Result: s.Result()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got, want any
+	if err := json.Unmarshal(text, &got); err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal([]byte(`[
+		{"name": "before", "kind": "value", "value": 1, "unit": "A", "frame": null},
+		{"name": "high", "kind": "claim", "value": false, "unit": "", "frame": [2]},
+		{"name": "high", "kind": "claim", "value": true, "unit": "", "frame": [10]},
+		{"name": "speed", "kind": "value", "value": 2, "unit": "Hz", "frame": [2, 0]},
+		{"name": "speed", "kind": "value", "value": 2.3, "unit": "Hz", "frame": [2, 0.3]},
+		{"name": "speed", "kind": "value", "value": 10, "unit": "Hz", "frame": [10, 0]},
+		{"name": "speed", "kind": "value", "value": 10.3, "unit": "Hz", "frame": [10, 0.3]}
+	]`), &want); err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("the list is\n%s", text)
 	}
 }

@@ -91,6 +91,17 @@ func turnedResult() tell.Result {
 
 func sampleInput(t *testing.T) Input {
 	t.Helper()
+	return inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}})
+}
+
+// knobbedTree is the sample with a lesson more, which has knobs.
+func knobbedTree(t *testing.T) Tree {
+	t.Helper()
+	return treeOf(t, inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"third", thirdLesson}}))
+}
+
+func inputOf(t *testing.T, sources [][2]string) Input {
+	t.Helper()
 	c := machine.Card{Name: "set", Title: "The set", Invented: true, Revised: "2026-11-20"}
 	c.Fit("battery")
 	c.Battery.Voltage = machine.Constant{Value: 48, Unit: "V", From: machine.Nameplate, Note: "24 <cells>"}
@@ -100,7 +111,7 @@ func sampleInput(t *testing.T) Input {
 		Cards: []machine.Card{c},
 	}
 	var lessons []*lesson.Lesson
-	for _, one := range [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"third", thirdLesson}} {
+	for _, one := range sources {
 		slug, source := one[0], one[1]
 		l, messages := lesson.Parse(slug+"/lesson.md", []byte(source))
 		if diag.HasError(messages) {
@@ -128,7 +139,12 @@ func sampleInput(t *testing.T) Input {
 
 func sampleTree(t *testing.T) Tree {
 	t.Helper()
-	tree, messages := Build(sampleInput(t))
+	return treeOf(t, sampleInput(t))
+}
+
+func treeOf(t *testing.T, in Input) Tree {
+	t.Helper()
+	tree, messages := Build(in)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}

@@ -14,7 +14,6 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/diag"
-	"slipring/engine/machine"
 )
 
 func TestTreeHasEverything(t *testing.T) {
@@ -38,7 +37,7 @@ func TestTreeHasEverything(t *testing.T) {
 }
 
 func TestBuildIsPure(t *testing.T) {
-	one, two := sampleTree(t), sampleTree(t)
+	one, two := knobbedTree(t), knobbedTree(t)
 	for name := range one {
 		if string(one[name]) != string(two[name]) {
 			t.Errorf("%s differs from one Build to the next", name)
@@ -123,7 +122,7 @@ func text(n *html.Node) string {
 // Every link and everything that a page loads is in the tree; only an author's
 // own link may lead out, and nothing is ever loaded from elsewhere.
 func TestLinks(t *testing.T) {
-	tree := sampleTree(t)
+	tree := knobbedTree(t)
 	pages := documents(t, tree)
 	reached := map[string]bool{"index.html": true}
 	for name, d := range pages {
@@ -442,7 +441,7 @@ func TestBuildReports(t *testing.T) {
 	}
 	in = sampleInput(t)
 	in.Lessons = nil
-	in.Cards = []machine.Card{}
+	in.Cards = nil
 	if _, messages := Build(in); len(messages) > 0 {
 		t.Errorf("a house without lessons gives %v", messages)
 	}

@@ -10,26 +10,37 @@ import (
 	"slipring/render/page"
 )
 
-// value is one entry of values.json. Frame is null until figures have knobs.
+// value is one entry of values.json. Frame says where the knobs that it was
+// told under stand for it, and is null for what was told under none.
 type value struct {
-	Name  string `json:"name"`
-	Kind  string `json:"kind"` // "value" or "claim"
-	Value any    `json:"value"`
-	Unit  string `json:"unit"`
-	Frame any    `json:"frame"`
+	Name  string    `json:"name"`
+	Kind  string    `json:"kind"` // "value" or "claim"
+	Value any       `json:"value"`
+	Unit  string    `json:"unit"`
+	Frame []float64 `json:"frame"`
 }
 
 // valuesJSON lists everything that the lesson's prose can be bound to, sorted
-// by name: what its cells told, and the constants of machine cards that it
-// quotes. encoding/json writes a number as the shortest decimal that reads
-// back exactly.
+// by name and then by where knobs stand: what its cells told, and the
+// constants of machine cards that it quotes. encoding/json writes a number as
+// the shortest decimal that reads back exactly.
 func valuesJSON(s page.Source) ([]byte, error) {
 	list := []value{}
 	for _, v := range s.Result.Values {
-		list = append(list, value{v.Name, "value", v.Number, v.Unit, nil})
+		for i, x := range v.Frames {
+			list = append(list, value{v.Name, "value", x, v.Unit, v.At(s.Result.Knobs, i)})
+		}
+		if len(v.Frames) == 0 {
+			list = append(list, value{v.Name, "value", v.Number, v.Unit, nil})
+		}
 	}
 	for _, c := range s.Result.Claims {
-		list = append(list, value{c.Name, "claim", c.Holds, "", nil})
+		for i, holds := range c.Frames {
+			list = append(list, value{c.Name, "claim", holds, "", c.At(s.Result.Knobs, i)})
+		}
+		if len(c.Frames) == 0 {
+			list = append(list, value{c.Name, "claim", c.Holds, "", nil})
+		}
 	}
 	quoted := map[string]bool{}
 	s.Lesson.Body.Walk(func(n *lesson.Node) bool {
@@ -41,7 +52,9 @@ func valuesJSON(s page.Source) ([]byte, error) {
 		}
 		return true
 	})
-	slices.SortFunc(list, func(a, b value) int { return cmp.Compare(a.Name, b.Name) })
+	slices.SortFunc(list, func(a, b value) int {
+		return cmp.Or(cmp.Compare(a.Name, b.Name), slices.Compare(a.Frame, b.Frame))
+	})
 	var out bytes.Buffer
 	enc := json.NewEncoder(&out)
 	enc.SetEscapeHTML(false)
