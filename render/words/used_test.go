@@ -17,7 +17,7 @@ var waiting = []string{"site", "source", "start", "course", "handout", "kiosk", 
 
 var (
 	literalForm = regexp.MustCompile(`"([a-z][a-z0-9-]*)\.([a-z0-9%-]*)[^"]*"`)
-	askedForm   = regexp.MustCompile(`\b(?:Text|HTML)\(?\s*\(?(?:printf )?"([^"]+)"`)
+	askedForm   = regexp.MustCompile(`\b(?:Text|HTML)\(?\s*\(?(?:printf )?"([a-z][a-z0-9-]*\.[a-z0-9.%-]*)"`)
 )
 
 // Every text is asked for by a page, and every text that a page asks for is
@@ -79,6 +79,28 @@ func TestUsed(t *testing.T) {
 		section, _, _ := strings.Cut(key, ".")
 		if section != "date" && !slices.Contains(waiting, section) && !used[key] {
 			t.Errorf("no page uses %s", key)
+		}
+	}
+}
+
+// How a page may ask for a text.
+func TestAskedForm(t *testing.T) {
+	for source, want := range map[string]string{
+		`w.Text("course.minutes", "n", 15)`:                       "course.minutes",
+		`words.HTML("course.key", "quote", q)`:                    "course.key",
+		`r.words.Text("notice." + n.Hazard)`:                      "notice.",
+		`<h1>{{$.Words.Text "course.title"}}</h1>`:                "course.title",
+		`{{.Words.Text (printf "notice.%s" .Hazard)}}`:            "notice.%s",
+		`{{.Words.HTML "start.doubt" "logbook" (tag "a")}}`:       "start.doubt",
+		`<div class="words">{{.Text}}</div> {{with .Figures}}"x"`: "",
+		`p.Text = r.print(text...)`:                               "",
+	} {
+		got := ""
+		if m := askedForm.FindStringSubmatch(source); m != nil {
+			got = m[1]
+		}
+		if got != want {
+			t.Errorf("%s asks for %q, want %q", source, got, want)
 		}
 	}
 }
