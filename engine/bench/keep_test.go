@@ -102,3 +102,12 @@ func TestOnlyTheSameMachineIsRecalled(t *testing.T) {
 		}
 	}
 }
+
+// A cell that writes into the card it was shown changes nothing but its copy.
+func TestCardIsACopy(t *testing.T) {
+	set := New([]machine.Card{read(t, "governed-motor")}).Open("governed-motor")
+	set.Card().Shaft.Friction.Value = 100
+	if got := set.Constant("shaft.friction"); got == 100 {
+		t.Error("the machine's friction was changed through its card")
+	}
+}

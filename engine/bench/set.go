@@ -16,8 +16,8 @@ type Set struct {
 	key   string // the card and all changes to it, in words
 }
 
-// Card gives the machine card, with the changed constants in it.
-func (s *Set) Card() machine.Card { return s.card }
+// Card gives a copy of the machine card, with the changed constants in it.
+func (s *Set) Card() machine.Card { return s.card.Clone() }
 
 // Constant gives a constant of the card, such as "motor.field-resistance", in
 // its SI unit (frequencies in Hz).

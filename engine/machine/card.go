@@ -133,7 +133,7 @@ func (c *Card) Find(name string) *Slot {
 // With gives a copy of the card with the constant PART.KEY changed to value,
 // in the SI unit of that constant. The changed constant is marked as assumed.
 func (c Card) With(name string, value float64) (Card, error) {
-	out := c.clone()
+	out := c.Clone()
 	s := out.Find(name)
 	if s == nil {
 		return c, fmt.Errorf("the card %q has no constant %q", c.Name, name)
@@ -145,7 +145,8 @@ func (c Card) With(name string, value float64) (Card, error) {
 	return out, nil
 }
 
-func (c Card) clone() Card {
+// Clone gives a card that shares nothing with c.
+func (c Card) Clone() Card {
 	copyPart(&c.Battery)
 	copyPart(&c.Fuse)
 	copyPart(&c.Motor)
