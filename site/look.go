@@ -2,8 +2,8 @@ package site
 
 import (
 	"fmt"
-	"io/fs"
-	"path"
+	"maps"
+	"slices"
 
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goitalic"
@@ -12,22 +12,17 @@ import (
 	"golang.org/x/image/font/sfnt"
 )
 
-// look adds the style sheets, scripts and fonts that pages share. The fonts
-// are the Go family, whose licence stands in the fonts themselves and is also
-// written beside them, as it asks.
+// look adds the style sheets and scripts that some page uses, and the fonts.
+// These are the Go family, whose licence stands in the fonts themselves and is
+// also written beside them, as it asks.
 func (b *builder) look() {
-	names, err := fs.Glob(web, "web/*.[cj]s*")
-	if err != nil || len(names) == 0 {
-		b.fail(fmt.Errorf("no style sheet is embedded (%v)", err))
-		return
-	}
-	for _, name := range names {
-		content, err := web.ReadFile(name)
+	for _, name := range slices.Sorted(maps.Keys(b.used)) {
+		content, err := web.ReadFile("web/" + name)
 		if err != nil {
 			b.fail(err)
 			return
 		}
-		b.add("look/"+path.Base(name), content)
+		b.add("look/"+name, content)
 	}
 	b.add("look/fonts/go-regular.ttf", goregular.TTF)
 	b.add("look/fonts/go-italic.ttf", goitalic.TTF)

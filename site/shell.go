@@ -91,6 +91,12 @@ func (b *builder) write(path, kind string, s shell) {
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Class, _, _ = strings.Cut(kind, "-")
 	s.Styles = append([]string{"common", s.Class}, s.Styles...)
+	for _, name := range s.Styles {
+		b.used[name+".css"] = true
+	}
+	for _, name := range s.Scripts {
+		b.used[name+".js"] = true
+	}
 	s.Policy = policy(len(s.Scripts) > 0)
 	var out bytes.Buffer
 	if err := b.templates[kind].Execute(&out, s); err != nil {

@@ -48,12 +48,12 @@ func Build(in Input) (Tree, []diag.Message) {
 	if err != nil {
 		return nil, []diag.Message{{Text: err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"}}
 	}
-	b.look()
 	for i := range b.lessons {
 		b.lesson(i)
 	}
 	b.indexes()
 	b.logbook()
+	b.look()
 	if b.err != nil {
 		b.messages = append(b.messages, diag.Message{Text: b.err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"})
 	}
@@ -66,6 +66,7 @@ type builder struct {
 	templates
 	lessons  []*entry
 	tree     Tree
+	used     map[string]bool // files of the folder web that pages load
 	messages []diag.Message
 	err      error
 }
@@ -88,7 +89,7 @@ func newBuilder(in Input) (*builder, error) {
 	if in.Version == "" {
 		in.Version = machine.Version
 	}
-	b := &builder{Input: in, templates: t, tree: Tree{}}
+	b := &builder{Input: in, templates: t, tree: Tree{}, used: map[string]bool{}}
 	for _, l := range in.Lessons {
 		b.lessons = append(b.lessons, &entry{
 			Source: page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards},
