@@ -174,11 +174,9 @@ func TestReadTranslations(t *testing.T) {
     write 01-a/words/fr.md
 `},
 		{name: "names", house: []string{"en", "fr"}, files: map[string]string{
-			"01-a/lesson.md": a, "01-a/words/fr.md": a, "01-a/words/en.md": a, "01-a/words/de.md": a, "01-a/words/FR.md": a, "01-a/words/notes.txt": "x",
+			"01-a/lesson.md": a, "01-a/words/fr.md": a, "01-a/words/en.md": a, "01-a/words/de.md": a, "02-b/lesson.md": a, "02-b/words/FR.md": a, "01-a/words/notes.txt": "x",
 			"01-a/words/fr": "x", "01-a/words/more/fr.md": a,
-		}, want: "en+fr", say: `
-01-a/words/FR.md: lessons cannot be written in a language "FR"
-    did you mean "fr"?
+		}, want: "en+fr en", say: `
 01-a/words/de.md: lessons cannot be written in a language "de"
     it is one of: en, fr
 01-a/words/en.md: "en" is the house's first language, which is that of the lesson itself
@@ -189,6 +187,10 @@ func TestReadTranslations(t *testing.T) {
     a translation is named after its language, such as fr.md; keep other files elsewhere
 01-a/words/notes.txt: this is no translation
     a translation is named after its language, such as fr.md; keep other files elsewhere
+02-b/lesson.md: warning: the lesson is not translated into "fr"
+    write 02-b/words/fr.md
+02-b/words/FR.md: lessons cannot be written in a language "FR"
+    did you mean "fr"?
 `},
 		{name: "not of the house", house: []string{"en"}, files: map[string]string{
 			"01-a/lesson.md": a, "01-a/words/fr.md": a,
