@@ -235,6 +235,8 @@ func TestText(t *testing.T) {
 	}
 }
 
+func anything(list ...any) []any { return list }
+
 // Mistakes of a program that asks for a text.
 func TestMisuse(t *testing.T) {
 	w := in(t, "en")
@@ -245,7 +247,7 @@ func TestMisuse(t *testing.T) {
 		{`there is no text "no.such" in "en"`, func() { w.Text("no.such") }},
 		{`nothing fills {n} in "course.minutes"`, func() { w.Text("course.minutes") }},
 		{`the text "kiosk.back" has no place or mark "n"`, func() { w.Text("kiosk.back", "n", 1) }},
-		{`what fills "course.minutes" does not come in pairs`, func() { w.Text("course.minutes", []any{"n"}...) }},
+		{`what fills "course.minutes" does not come in pairs`, func() { w.Text("course.minutes", anything("n")...) }},
 		{`1 is no name of a place in "course.minutes"`, func() { w.Text("course.minutes", 1, 1) }},
 		{`a float64 cannot fill {n} in "course.minutes"`, func() { w.Text("course.minutes", "n", 1.5) }},
 		{`nothing marks <logbook> in "start.doubt"`, func() { w.HTML("start.doubt") }},
