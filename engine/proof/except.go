@@ -12,7 +12,7 @@ import (
 
 // excusable lists the rules that a lesson may break on purpose. Whatever makes
 // a page untrue, unsafe or unreadable for some is not among them.
-var excusable = [...]string{ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleReasoning, ruleRows, ruleDataUnused}
+var excusable = [...]string{ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleReasoning, ruleRows}
 
 // Excusable says whether a lesson may break the rule on purpose, with
 // [[except]] in its lesson block.
