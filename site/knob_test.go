@@ -218,6 +218,20 @@ func TestKnobTexts(t *testing.T) {
 	}
 }
 
+// A page that has only some of what can follow knobs works as well.
+func TestKnobsOfLittle(t *testing.T) {
+	for _, body := range []string{"![Under load](figure:turned)\n", "![Readings](table:turned.table)\n\nIt makes [19.90 Hz][turned.speed].\n"} {
+		tree := treeOf(t, inputOf(t, [][2]string{{"third", "```lesson\ntitle = \"Little\"\n```\n\n" + body}}))
+		root, err := html.Parse(strings.NewReader(string(tree["course/third/index.html"])))
+		if err != nil {
+			t.Fatal(err)
+		}
+		vm := script(t)
+		run(t, vm, "var data = "+knobData(t, &document{path: "course/third/index.html", root: root}))
+		run(t, vm, `["knobs", "texts", "bound", "figures"].forEach(function (name) { knobs.turns(data[name].filter(function (one) { return one.by; }), 0); })`)
+	}
+}
+
 // Each page has the knobs of what it shows, with all that a listener needs,
 // and shows the start when nothing runs; paper has none.
 func TestKnobsOnPages(t *testing.T) {

@@ -54,7 +54,11 @@ type turningFigure struct {
 }
 
 func newTurning(s Source) *turning {
-	t := &turning{texts: map[string]int{}, bound: map[string]int{}, figures: map[string]*turningFigure{}}
+	t := &turning{
+		// An empty list is none for JSON, unlike a nil one.
+		Knobs: []turningKnob{}, Texts: []string{}, Bound: []*turningBound{}, Figures: []*turningFigure{},
+		texts: map[string]int{}, bound: map[string]int{}, figures: map[string]*turningFigure{},
+	}
 	for _, k := range s.Result.Knobs {
 		var one turningKnob
 		one.Start = k.Start

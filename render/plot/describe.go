@@ -53,6 +53,9 @@ func describeLine(p tell.Pane, l tell.Line, several bool) string {
 	if y.low == y.high {
 		return fmt.Sprintf("%s: %s%s throughout.", name, with(short(y.low), p.Y.Unit), points)
 	}
+	if short(y.low) == short(y.high) {
+		return fmt.Sprintf("%s: about %s%s throughout.", name, with(short(y.low), p.Y.Unit), points)
+	}
 	return fmt.Sprintf("%s: between %s%s.", name, between(y, p.Y.Unit), points)
 }
 
