@@ -36,6 +36,9 @@ type Lesson struct {
 	Lesson *lesson.Lesson
 	Result tell.Result
 	Report proof.Report
+
+	// Translations are of the same result; each has a language of its own.
+	Translations []Lesson
 }
 
 // Tree holds files by their slash-separated path.

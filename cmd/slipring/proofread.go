@@ -42,6 +42,7 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 		for _, m := range w.messages {
 			fmt.Fprintln(stdout, m)
 		}
+		w.printExceptions(stdout)
 		fmt.Fprintln(stdout, w.summary())
 	}
 	if diag.HasError(w.messages) {
@@ -67,14 +68,18 @@ func amendLessons(w work, stdout, stderr io.Writer) int {
 		return exitWrong
 	}
 	count := 0
+	var files []translated
 	for _, f := range w.lessons {
+		files = append(files, f.reports()...)
+	}
+	for _, f := range files {
 		for _, d := range f.report.Drifts {
 			line, column := diag.Place(f.lesson.Source, d.Node.Offset)
 			fmt.Fprintf(stdout, "%s:%d:%d: %s -> %s\n", f.lesson.File, line, column, d.Written, d.Computed)
 			count++
 		}
 	}
-	for _, f := range w.lessons {
+	for _, f := range files {
 		if len(f.report.Drifts) == 0 {
 			continue
 		}

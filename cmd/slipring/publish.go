@@ -47,6 +47,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
+	w.printExceptions(stdout)
 	fmt.Fprintf(stdout, "%s, %.1f s\n", w.summary(), time.Since(began).Seconds())
 	fmt.Fprintf(stdout, "%d files in %s; open %s\n", len(tree), *out, filepath.Join(*out, "index.html"))
 	return exitClean
@@ -56,20 +57,44 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 func (w work) input() site.Input {
 	in := site.Input{House: w.house, Cards: w.cards}
 	for _, f := range w.lessons {
-		in.Lessons = append(in.Lessons, site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report})
+		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report}
+		for _, t := range f.translations {
+			l.Translations = append(l.Translations, site.Lesson{Lesson: t.lesson, Result: f.result, Report: t.report})
+		}
+		in.Lessons = append(in.Lessons, l)
 	}
 	return in
+}
+
+// printExceptions lists what lessons excuse, each with the author's reason, so
+// that nobody has to take the word "clean" on trust.
+func (w work) printExceptions(out io.Writer) {
+	for _, f := range w.lessons {
+		for _, one := range f.reports() {
+			for _, x := range one.report.Exceptions {
+				for _, m := range x.Findings {
+					fmt.Fprintf(out, "%s:%d:%d: excused: %s\n    because %s\n", m.File, m.Line, m.Column, m.Text, x.Because)
+				}
+			}
+		}
+	}
 }
 
 // summary counts what was checked, in one line.
 func (w work) summary() string {
 	ran, quotes, claims, warnings, errs := 0, 0, 0, 0, 0
+	translations, exceptions := 0, 0
 	for _, f := range w.lessons {
 		if f.ran {
 			ran++
 		}
-		quotes += f.report.Quotes
-		claims += f.report.Claims
+		for _, one := range f.reports() {
+			quotes += one.report.Quotes
+			claims += one.report.Claims
+			translations++
+			exceptions += len(one.report.Exceptions)
+		}
+		translations--
 	}
 	for _, m := range w.messages {
 		if m.Level == diag.Warning {
@@ -84,6 +109,12 @@ func (w work) summary() string {
 	}
 	s := fmt.Sprintf("%s (%d run anew), %s checked, %s %s, %s",
 		count(len(w.lessons), "lesson"), ran, count(quotes, "quote"), count(claims, "claim"), verdict, count(warnings, "warning"))
+	if translations > 0 {
+		s += ", " + count(translations, "translation")
+	}
+	if exceptions > 0 {
+		s += ", " + count(exceptions, "exception")
+	}
 	if errs > 0 {
 		s += ", " + count(errs, "error")
 	}

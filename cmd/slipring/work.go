@@ -21,12 +21,20 @@ import (
 
 // finished is one lesson with all that its run gave.
 type finished struct {
-	lesson   *lesson.Lesson
-	program  *cell.Program
-	result   tell.Result
-	report   proof.Report
-	messages []diag.Message
-	ran      bool // its cells ran, rather than their result being known
+	lesson  *lesson.Lesson
+	program *cell.Program
+	result  tell.Result
+	report  proof.Report
+
+	translations []translated
+	messages     []diag.Message
+	ran          bool // its cells ran, rather than their result being known
+}
+
+// translated is a translation with what its proof found.
+type translated struct {
+	lesson *lesson.Lesson
+	report proof.Report
 }
 
 // work is the outcome of running a folder of lessons.
@@ -48,6 +56,7 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	w.messages = append(w.messages, messages...)
 	lessons, messages := lesson.ReadAll(o.lessons)
 	w.messages = append(w.messages, messages...)
+	w.messages = append(w.messages, lesson.ReadTranslations(o.lessons, lessons, w.house.Languages)...)
 	folder := proof.Folder{Cards: cards, Lessons: lessons}
 	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
 	w.messages = append(w.messages, messages...)
@@ -128,7 +137,18 @@ func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, limit
 	report, messages := folder.Check(l, result)
 	f.report = report
 	f.messages = append(f.messages, messages...)
+	for _, t := range l.Translations {
+		report, messages := folder.Check(t, result)
+		f.translations = append(f.translations, translated{t, report})
+		f.messages = append(f.messages, messages...)
+	}
 	return f
+}
+
+// reports gives each file of the lesson with what its proof found: its own,
+// then those of its translations.
+func (f finished) reports() []translated {
+	return append([]translated{{f.lesson, f.report}}, f.translations...)
 }
 
 // readList reads the sources or the glossary, which a folder may go without.
