@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"unicode"
+	"unicode/utf8"
 
 	"slipring/engine/lesson"
 	"slipring/engine/proof"
@@ -210,7 +212,7 @@ func (r *reader) knobs(f tell.Framed) {
 		r.line()
 		value := fmt.Sprintf(`<data class="setting" value="%s">%s</data>`, Exact(k.Positions[k.Start]), escape(position(r.source, k, k.Start)))
 		if r.turning == nil {
-			r.putf("<p class=\"knob\"><span class=\"called\">%s</span> %s</p>\n", escape(k.Label), value)
+			r.putf("<p class=\"knob\"><strong>%s</strong> %s</p>\n", escape(capital(k.Label)), value)
 			continue
 		}
 		r.turned = true
@@ -220,6 +222,12 @@ func (r *reader) knobs(f tell.Framed) {
 		r.putf("<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\" hidden></div>\n",
 			id, len(k.Positions)-1, k.Start, escape(position(r.source, k, k.Start)))
 	}
+}
+
+// capital writes words with a capital at their beginning.
+func capital(words string) string {
+	first, size := utf8.DecodeRuneInString(words)
+	return string(unicode.ToUpper(first)) + words[size:]
 }
 
 // data gives what the page's script reads: "" where there is no knob to turn.
