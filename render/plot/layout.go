@@ -151,8 +151,8 @@ func (l *layout) draw(s Settings, description string) (string, error) {
 	}
 	var b strings.Builder
 	id := escape(s.ID)
-	fmt.Fprintf(&b, "<svg class=\"plot\" id=\"%s\" viewBox=\"0 0 %s %s\" role=\"img\" aria-labelledby=\"%s-title %s-desc\" font-size=\"%s\" fill=\"currentColor\">\n",
-		id, tenth(tenths(l.width)), tenth(tenths(l.height)), id, id, tenth(tenths(l.text)))
+	fmt.Fprintf(&b, "<svg class=\"plot\" id=\"%s\" viewBox=\"0 0 %s %s\" role=\"img\" aria-labelledby=\"%s-title %s-desc\" font-size=\"%s\" fill=\"currentColor\"%s>\n",
+		id, tenth(tenths(l.width)), tenth(tenths(l.height)), id, id, tenth(tenths(l.text)), l.axis())
 	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(s.Title), id, escape(description))
 	b.WriteString(c.out.String())
 	b.WriteString("</svg>\n")
