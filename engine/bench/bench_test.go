@@ -11,15 +11,18 @@ import (
 	"slipring/engine/tell"
 )
 
-const cardFile = "../../lessons/cards/bell-current-set.toml"
+// demo is a governed motor alone, with a brake as its load.
+func demo(t testing.TB) *bench.Set { return open(t, "governed-motor") }
 
-func demo(t testing.TB) *bench.Set {
+// shipped is the set of the demonstration's lessons, whole.
+func shipped(t testing.TB) *bench.Set {
 	t.Helper()
-	source, err := os.ReadFile(cardFile)
+	const file = "../../lessons/cards/bell-current-set.toml"
+	source, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, messages := card.Read(cardFile, source)
+	c, messages := card.Read(file, source)
 	for _, m := range messages {
 		t.Fatal(m)
 	}
@@ -35,16 +38,18 @@ var (
 // for about 77 % of a turn at 19.95 turns a second idle, 87 % at 19.85 loaded,
 // and one closure in each turn.
 func TestTradePoints(t *testing.T) {
-	set := demo(t)
 	for _, c := range []struct {
 		name            string
+		set             *bench.Set
 		load            machine.Load
 		frequency, open float64
 	}{
-		{"idle", idle, 19.95, 0.77},
-		{"loaded", busy, 19.85, 0.87},
+		{"motor alone, idle", demo(t), idle, 19.95, 0.77},
+		{"motor alone, loaded", demo(t), busy, 19.85, 0.87},
+		{"shipped set, idle", shipped(t), machine.Load{}, 19.95, 0.77},
+		{"shipped set, loaded", shipped(t), full, 19.85, 0.87},
 	} {
-		r := set.Steady(c.load)
+		r := c.set.Steady(c.load)
 		if math.Abs(r.Frequency-c.frequency) > 0.02 || math.Abs(r.OpenFraction-c.open) > 0.01 {
 			t.Errorf("%s: %.4f Hz, open %.4f; want %.2f Hz, %.2f", c.name, r.Frequency, r.OpenFraction, c.frequency, c.open)
 		}
