@@ -40,7 +40,8 @@ var ours = map[string][]string{
 	"render/math":   {},
 	"render/words":  {"engine/lesson", "engine/proof"},
 	"render/page": {
-		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/diag", "render/plot"},
+		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
+		"render/plot", "render/motion", "render/math"},
 
 	"site":         {"engine/...", "render/..."},
 	"site/preview": {"engine/diag"},

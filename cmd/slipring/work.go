@@ -17,6 +17,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
+	"slipring/render/page"
 )
 
 // finished is one lesson with all that its run gave.
@@ -118,6 +119,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, limit
 	program, messages := cell.Assemble(l)
 	f.program = program
 	f.messages = append(f.messages, messages...)
+	f.messages = append(f.messages, page.Formulas(l)...)
 	if diag.HasError(messages) {
 		return f
 	}

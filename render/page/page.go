@@ -183,16 +183,6 @@ func (r *reader) cell(n *lesson.Node) {
 	r.putf("<details class=\"cell\"><summary>How this was computed</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(code))
 }
 
-// formula prints a formula's source, as long as nothing sets it.
-func (r *reader) formula(n *lesson.Node) {
-	if n.Display {
-		r.line()
-		r.putf("<p class=\"formula\"><code>%s</code></p>\n", escape(strings.TrimSpace(n.Text)))
-		return
-	}
-	r.putf(`<code class="formula">%s</code>`, escape(n.Text))
-}
-
 // link prints a link. Where a page must not be left, its words are all that is
 // printed.
 func (r *reader) link(n *lesson.Node) {
