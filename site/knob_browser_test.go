@@ -34,7 +34,9 @@ func TestKnobsInBrowser(t *testing.T) {
 	run("kiosk 1080x1920", func() { v.kioskKnobs(1080, 1920) })
 	run("printed", v.printedKnobs)
 	run("without scripts", v.knobsWithoutScripts)
+	run("narrow and enlarged", v.narrowKnobs)
 	run("time", v.knobTime)
+	run("false claim", v.falseClaim)
 }
 
 // Scripts that look at the page. Spaces that do not break are written as
@@ -201,6 +203,32 @@ func (v *visit) knobsWithoutScripts() {
 	}
 	if want := "0 0.50 N m,40 °C,0.75,0.50 N m 19.90 Hz,19.90 Hz,19.90 Hz"; got != want {
 		v.t.Errorf("without scripts there is %q, want %q", got, want)
+	}
+}
+
+// narrowKnobs: as the other pages, those with knobs need no scrolling sideways.
+func (v *visit) narrowKnobs() {
+	for _, page := range []string{"course/third/index.html", "kiosk/third.html#screen.2", "kiosk/third.html#screen.3"} {
+		for _, size := range [][2]int64{{320, 256}, {960, 540}} {
+			v.open(page, size[0], size[1])
+			v.want(strconv.FormatInt(size[0], 10), `document.documentElement.scrollWidth`)
+		}
+	}
+}
+
+// falseClaim: where a claim does not hold, which no published page has, its
+// author sees at which positions.
+func (v *visit) falseClaim() {
+	in := inputOf(v.t, [][2]string{{"third", thirdLesson}})
+	in.Lessons[0].Result.Claims[0].Frames[40] = false
+	mustWrite(v.t, treeOf(v.t, in), v.dir)
+	v.open("course/third/index.html", 1280, 900)
+	for _, c := range []struct {
+		at   int
+		want string
+	}{{39, "claim"}, {40, "claim false"}, {10, "claim"}} {
+		v.value(turned(firstKnob, c.at))
+		v.want(c.want, `document.querySelector("span.claim[data-bound]").className`)
 	}
 }
 
