@@ -38,7 +38,10 @@ func assemble(l *lesson.Lesson, imp types.Importer) (*Program, []diag.Message) {
 		messages := diag.Sort(s.messages)
 		return nil, messages[:min(len(messages), maxMessages)]
 	}
-	return s.write(c), nil
+	calls := s.calls(c) // before the tree is written anew
+	p := s.write(c)
+	p.calls = calls
+	return p, nil
 }
 
 // maxMessages is how many findings about one lesson's cells are shown at

@@ -20,6 +20,8 @@ type Program struct {
 	LessonSource []byte // the lesson's bytes, which Marks count in
 	Source       []byte // one Go file, package cells
 	Marks        []Mark
+
+	calls []Call // not of what is run: Source says it all
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

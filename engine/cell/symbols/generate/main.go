@@ -1,10 +1,12 @@
 // Command generate writes what cells may import, from one list of packages:
-// the stubs that cells are checked against (../stubs) and the symbols that the
-// interpreter is given (../exports.go). Run it as
+// the stubs that cells are checked against (../stubs), the symbols that the
+// interpreter is given (../exports.go), and what the engine's doc comments say
+// about them (../docs). Run it as
 //
 //	go generate ./engine/cell/symbols
 //
-// after the exported API of one of the packages has changed. What a package
+// after the exported API of one of the packages, or a comment in it, has
+// changed. What a package
 // exports and cells are not offered stands at the end of its stub, with the
 // reason. Nothing else is decided here: what cells may do with what they
 // import is decided in engine/cell.
@@ -41,13 +43,19 @@ func generate(all []*pack) (map[string][]byte, error) {
 		if files["stubs/"+s.path+".txt"], err = s.stub(); err != nil {
 			return nil, err
 		}
+		if !explained(s.path) {
+			continue
+		}
+		if files["docs/"+s.path+".json"], err = s.docs(); err != nil {
+			return nil, err
+		}
 	}
 	files["exports.go"], err = exports(all)
 	return files, err
 }
 
 // write puts the files below dir, leaves alone what has not changed, and
-// removes stubs that are no longer made.
+// removes those that are no longer made.
 func write(dir string, files map[string][]byte) error {
 	for name, content := range files {
 		name = filepath.Join(dir, filepath.FromSlash(name))
@@ -61,7 +69,7 @@ func write(dir string, files map[string][]byte) error {
 			return err
 		}
 	}
-	old, err := stubs(dir)
+	old, err := made(dir)
 	if err != nil {
 		return err
 	}
@@ -75,14 +83,20 @@ func write(dir string, files map[string][]byte) error {
 	return nil
 }
 
-// stubs lists the stubs that stand below dir, by their slash path from there.
-func stubs(dir string) ([]string, error) {
+// made lists the stubs and doc comments that stand below dir, by their slash
+// path from there.
+func made(dir string) ([]string, error) {
 	var names []string
-	err := fs.WalkDir(os.DirFS(dir), "stubs", func(name string, d fs.DirEntry, err error) error {
-		if err == nil && !d.IsDir() {
-			names = append(names, name)
+	for _, folder := range []string{"stubs", "docs"} {
+		err := fs.WalkDir(os.DirFS(dir), folder, func(name string, d fs.DirEntry, err error) error {
+			if err == nil && !d.IsDir() {
+				names = append(names, name)
+			}
+			return err
+		})
+		if err != nil {
+			return nil, err
 		}
-		return err
-	})
-	return names, err
+	}
+	return names, nil
 }

@@ -74,6 +74,7 @@ var notOffered = []struct{ name, reason string }{
 type pack struct {
 	path    string
 	types   *types.Package
+	files   *token.FileSet
 	offered map[string]bool // exported names; also TYPE.METHOD and TYPE.FIELD
 	left    map[string]string
 	among   map[*types.Package]bool // the packages that cells may import
@@ -82,7 +83,8 @@ type pack struct {
 // load type-checks the packages from source and sorts out what is offered. It
 // must run within the module.
 func load() ([]*pack, error) {
-	from := importer.ForCompiler(token.NewFileSet(), "source", nil)
+	files := token.NewFileSet()
+	from := importer.ForCompiler(files, "source", nil)
 	among := map[*types.Package]bool{}
 	var all []*pack
 	for _, path := range packages {
@@ -91,7 +93,7 @@ func load() ([]*pack, error) {
 			return nil, err
 		}
 		among[p] = true
-		all = append(all, &pack{path: path, types: p, offered: map[string]bool{}, left: map[string]string{}, among: among})
+		all = append(all, &pack{path: path, types: p, files: files, offered: map[string]bool{}, left: map[string]string{}, among: among})
 	}
 	used := map[string]bool{}
 	for _, p := range all {
