@@ -170,8 +170,6 @@ func TestReadTranslations(t *testing.T) {
 		{name: "missing", house: []string{"en", "fr"}, files: map[string]string{
 			"01-a/lesson.md": a, "02-b/lesson.md": a, "02-b/words/fr.md": a,
 		}, want: "en en+fr", say: `
-01-a/lesson.md: warning: the lesson is not translated into "fr"
-    write 01-a/words/fr.md
 `},
 		{name: "names", house: []string{"en", "fr"}, files: map[string]string{
 			"01-a/lesson.md": a, "01-a/words/fr.md": a, "01-a/words/en.md": a, "01-a/words/de.md": a, "02-b/lesson.md": a, "02-b/words/FR.md": a, "01-a/words/notes.txt": "x",
@@ -187,8 +185,6 @@ func TestReadTranslations(t *testing.T) {
     a translation is named after its language, such as fr.md; keep other files elsewhere
 01-a/words/notes.txt: this is no translation
     a translation is named after its language, such as fr.md; keep other files elsewhere
-02-b/lesson.md: warning: the lesson is not translated into "fr"
-    write 02-b/words/fr.md
 02-b/words/FR.md: lessons cannot be written in a language "FR"
     did you mean "fr"?
 `},
@@ -211,8 +207,6 @@ house.toml: lessons cannot be written in "fx"
 		}, want: "en en", say: `
 01-a/words/fr.md: this is no ordinary file
     put the translation's text there
-02-b/lesson.md: warning: the lesson is not translated into "fr"
-    write 02-b/words/fr.md
 02-b/words: this is no folder
     make it one, and put the lesson's translations into it, such as fr.md
 `},
@@ -222,8 +216,6 @@ house.toml: lessons cannot be written in "fx"
 		}, want: "en en+fr en en", say: `
 01-a/words/fr.md: cannot be read: path escapes from parent
     put the file itself into the folder; a link must not lead out of the lessons folder
-03-c/lesson.md: warning: the lesson is not translated into "fr"
-    write 03-c/words/fr.md
 03-c/words: cannot be read: path escapes from parent
     put the translations themselves there; a link must not lead out of the lessons folder
 04-d/words/fr.md: cannot be read: no such file or directory
