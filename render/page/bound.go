@@ -11,7 +11,7 @@ import (
 
 // bound prints a text that is bound to a name: a quote with the computed
 // number, of which the data element keeps every digit; a claim; a constant of
-// a card; or a link to another lesson.
+// a card; a source; a term of the glossary; or a link to another lesson.
 func (r *reader) bound(n *lesson.Node) {
 	printed, ok := r.source.Report.Printed[n]
 	if !ok {
@@ -35,6 +35,9 @@ func (r *reader) bound(n *lesson.Node) {
 			href = r.links.Card(card, e)
 		}
 		r.anchor(href, func() { r.quote("quote constant", e.Constant.Value, printed, "") })
+		return
+	}
+	if r.cited(n) || r.term(n) {
 		return
 	}
 	href := ""

@@ -31,8 +31,15 @@ func (r *reader) embed(n *lesson.Node) {
 			return
 		}
 		r.table(n, r.source.Result.Tables[i])
+	case "motion":
+		i := slices.IndexFunc(r.source.Result.Motions, func(m tell.Motion) bool { return m.Name == n.Name })
+		if i < 0 {
+			missing()
+			return
+		}
+		r.motion(n, r.source.Result.Motions[i])
 	default:
-		r.fail(n, "embed-missing", fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure or a table for now")
+		r.fail(n, "embed-missing", fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure, a table or a motion for now")
 	}
 }
 

@@ -40,6 +40,7 @@ type Links struct {
 	Lesson func(*lesson.Lesson) string
 	Card   func(card string, e machine.Entry) string // a constant in the logbook
 	File   func(kind, name string) string            // numbers of a "figure" or "table"
+	Term   func(label string) string                 // a term in the glossary
 }
 
 // Opened gives the cards that the lesson's cells opened, in the order in which
@@ -84,6 +85,10 @@ type reader struct {
 	turning *turning // what knobs change; nil on paper
 	turned  bool     // there is a knob to turn
 
+	autoplay bool // motions begin by themselves
+	moving   bool // there is a motion
+	cites    bool // there is a list of sources to link to
+
 	ids      map[string]int
 	headings []Heading
 	messages []diag.Message
@@ -119,7 +124,16 @@ func (r *reader) print(list ...*lesson.Node) template.HTML {
 // that is different each time.
 func (r *reader) id(words string) string {
 	r.ids[words]++
-	if n := r.ids[words]; n > 1 {
+	return r.latest(words)
+}
+
+// latest gives the identifier that id last made of some words, and next the one
+// that it will make.
+func (r *reader) latest(words string) string { return numbered(words, r.ids[words]) }
+func (r *reader) next(words string) string   { return numbered(words, r.ids[words]+1) }
+
+func numbered(words string, n int) string {
+	if n > 1 {
 		return fmt.Sprintf("%s.%d", words, n)
 	}
 	return words

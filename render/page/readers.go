@@ -17,6 +17,9 @@ type Course struct {
 	// Knobs is an element with what turning the page's knobs changes, for the
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
+
+	Moves bool    // there is a motion
+	Words []Entry // of the glossary, that the lesson uses
 }
 
 // NewCourse prints the whole lesson but for what is meant for others: its
@@ -28,7 +31,9 @@ func NewCourse(s Source, l Links) (Course, []diag.Message) {
 	r.outside, r.cells = true, true
 	r.plot = plot.Settings{Width: 680, Text: 14}
 	r.turning = newTurning(s)
+	r.cites = true
 	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Knobs: r.data()}
+	c.Moves, c.Words = r.moving, Words(s)
 	return c, r.finish()
 }
 
@@ -51,6 +56,7 @@ type Kiosk struct {
 	Cautions []template.HTML
 	Panels   []Panel
 	Knobs    template.HTML // as in Course
+	Moves    bool
 }
 
 // Panel is one screen. Title is inline, and empty where the panel begins with
@@ -68,6 +74,7 @@ func NewKiosk(s Source) (Kiosk, []diag.Message) {
 	r.lowest = 3
 	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21}
 	r.turning = newTurning(s)
+	r.autoplay = true
 	k := Kiosk{Cautions: r.cautions()}
 	for _, n := range all(s.Lesson.Body, lesson.VisitorPanel) {
 		var p Panel
@@ -86,7 +93,7 @@ func NewKiosk(s Source) (Kiosk, []diag.Message) {
 		p.Figures = r.print(figures...)
 		k.Panels = append(k.Panels, p)
 	}
-	k.Knobs = r.data()
+	k.Knobs, k.Moves = r.data(), r.moving
 	return k, r.finish()
 }
 
@@ -95,6 +102,7 @@ type Handout struct {
 	Cautions []template.HTML
 	Story    template.HTML
 	Points   []template.HTML // talking points; none in the visitors' edition
+	Moves    bool            // there is the still of a motion
 }
 
 // NewHandout prints the visitors' story with its figures, each once. The
@@ -107,6 +115,7 @@ func NewHandout(s Source, guide bool) (Handout, []diag.Message) {
 		r.lowest = 3
 	}
 	r.plot = plot.Settings{Width: 640, Text: 14}
+	r.cites = true
 	h := Handout{Cautions: r.cautions()}
 	seen := map[string]bool{}
 	for _, n := range story(s.Lesson) {
@@ -118,7 +127,7 @@ func NewHandout(s Source, guide bool) (Handout, []diag.Message) {
 		}
 		r.node(n, false)
 	}
-	h.Story = r.piece()
+	h.Story, h.Moves = r.piece(), r.moving
 	if !guide {
 		return h, r.finish()
 	}
