@@ -163,6 +163,18 @@ func (v *visit) kioskKnobs(width, height int64) {
 	v.want("screen.2", shown)
 	v.want("20.0 times a second", quotes)
 
+	// Who turns a knob is there, by keys and by a finger that stays down.
+	v.value(`window.late = 0, window.now = Date.now, Date.now = () => now.call(Date) + 1000 * late`)
+	for i, move := range []string{`document.activeElement.dispatchEvent(new KeyboardEvent("keydown", {key: "ArrowRight", bubbles: true, cancelable: true}))`,
+		turned(`document.querySelector(".shown input")`, 5)} {
+		v.value(fmt.Sprintf(`window.late = %d`, 76*(i+1)))
+		v.until("false", `document.querySelector(".ask").hidden`)
+		v.value(`document.querySelector(".shown input").focus()`)
+		v.value(move)
+		v.want("true", `document.querySelector(".ask").hidden`)
+	}
+	v.want("screen.2", shown)
+
 	// The next visitor finds the start.
 	v.open("kiosk/third.html#screen.2", width, height)
 	v.want("19.9 times a second", quotes)

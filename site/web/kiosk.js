@@ -13,7 +13,7 @@
 
   function show(i, quietly) {
     if (i < 0) {
-      location.replace("index.html");
+      location.replace(document.querySelector(".ask").getAttribute("data-home"));
       return;
     }
     if (i === at) return;
@@ -36,7 +36,7 @@
     show(screens.place(link.getAttribute("href"), ids));
   });
   document.addEventListener("keydown", function (e) {
-    if (e.altKey || e.ctrlKey || e.metaKey) return;
+    if (e.defaultPrevented || e.altKey || e.ctrlKey || e.metaKey) return; // or a knob has taken it
     var to = screens.step(e.key, at, all.length);
     if (to === null) return;
     e.preventDefault();
@@ -45,21 +45,10 @@
   window.addEventListener("hashchange", function () { show(screens.place(location.hash, ids)); });
 
   // Nobody there: ask, then go back to the map.
-  var ask = document.createElement("div");
-  ask.className = "ask";
-  ask.hidden = true;
-  ask.setAttribute("role", "alertdialog");
-  ask.setAttribute("aria-label", "Still there?");
-  var words = document.createElement("p"), stay = document.createElement("button");
-  words.textContent = "Still there?";
-  stay.type = "button";
-  stay.textContent = "Yes, go on";
-  ask.appendChild(words);
-  ask.appendChild(stay);
-  document.body.appendChild(ask);
+  var ask = document.querySelector(".ask"), stay = ask.querySelector("button");
 
   var touched = Date.now();
-  ["pointerdown", "keydown", "wheel"].forEach(function (name) {
+  ["pointerdown", "keydown", "wheel", "input"].forEach(function (name) {
     document.addEventListener(name, function () {
       touched = Date.now();
       ask.hidden = true;

@@ -98,7 +98,6 @@
         if (to === null) return;
         // The same keys lead from screen to screen where no knob is held.
         e.preventDefault();
-        e.stopPropagation();
         turn(k, to);
       });
     });
