@@ -115,11 +115,20 @@ func digestOfProgram() ([]byte, error) {
 // too, under a key of its own. A program that opened some cards and finds
 // those unchanged does all over again what it did, whatever else has changed.
 func (m memory) openedKey(p *cell.Program) string {
-	return store.Key([]byte("cards that cells open"), m.engine, p.Source)
+	return store.Key([]byte("cards that cells open"), m.engine, p.Source, readings(p))
+}
+
+// readings gives the lesson's data files as one ingredient.
+func readings(p *cell.Program) []byte {
+	content, err := json.Marshal(p.Readings)
+	if err != nil { // plain numbers and words; infinities are refused when read
+		panic(err)
+	}
+	return content
 }
 
 func (m memory) resultKey(p *cell.Program, opened []string, cards []machine.Card) (string, bool) {
-	parts := [][]byte{[]byte("result of cells"), m.engine, p.Source}
+	parts := [][]byte{[]byte("result of cells"), m.engine, p.Source, readings(p)}
 	for _, name := range opened {
 		i := slices.IndexFunc(cards, func(c machine.Card) bool { return c.Name == name })
 		if i < 0 {

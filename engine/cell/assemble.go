@@ -41,6 +41,7 @@ func assemble(l *lesson.Lesson, imp types.Importer) (*Program, []diag.Message) {
 	calls := s.calls(c) // before the tree is written anew
 	p := s.write(c)
 	p.calls = calls
+	p.Readings = readings(l)
 	return p, nil
 }
 

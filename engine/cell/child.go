@@ -191,6 +191,7 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 	var sheet tell.Sheet
 	shelf := bench.New(r.Cards)
 	shelf.Recall(r.Known)
+	shelf.Lay(r.Laid)
 	interpreting = false
 	run(&sheet, shelf, c.note)
 	told := sheet.Result()

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"slipring/engine/bench"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
@@ -64,7 +65,11 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	if err := os.WriteFile(filepath.Join(work, "overlay.json"), list, 0o600); err != nil {
 		return nil, err
 	}
-	deck, err := json.Marshal(cards)
+	shelf := shelfOf{Cards: cards}
+	for _, p := range programs {
+		shelf.Laid = append(shelf.Laid, p.Readings)
+	}
+	deck, err := json.Marshal(shelf)
 	if err != nil {
 		return nil, err
 	}
@@ -89,6 +94,13 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	return outcomes, json.Unmarshal(data, &outcomes)
 }
 
+// shelfOf is what the compiled programs find on their shelves: the same cards,
+// and each its own readings.
+type shelfOf struct {
+	Cards []machine.Card
+	Laid  [][]bench.Readings
+}
+
 const compiledMain = `package main
 
 import (
@@ -108,15 +120,20 @@ var programs = []func(*tell.Sheet, *bench.Shelf, func(int)){
 const steps = %d
 
 func main() {
-	var cards []machine.Card
-	must(json.NewDecoder(os.Stdin).Decode(&cards))
+	var deck struct {
+		Cards []machine.Card
+		Laid  [][]bench.Readings
+	}
+	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []cell.Outcome
-	for _, run := range programs {
+	for i, run := range programs {
+		shelf := bench.New(deck.Cards)
+		shelf.Lay(deck.Laid[i])
 		printed := os.Args[1] + ".printed"
 		f, err := os.Create(printed)
 		must(err)
 		os.Stdout = f
-		o := one(run, cards)
+		o := one(run, shelf)
 		must(f.Close())
 		text, err := os.ReadFile(printed)
 		must(err)
@@ -128,7 +145,7 @@ func main() {
 	must(os.WriteFile(os.Args[1], data, 0o600))
 }
 
-func one(run func(*tell.Sheet, *bench.Shelf, func(int)), cards []machine.Card) (o cell.Outcome) {
+func one(run func(*tell.Sheet, *bench.Shelf, func(int)), shelf *bench.Shelf) (o cell.Outcome) {
 	sheet := &tell.Sheet{}
 	o.Mark = -1
 	defer func() {
@@ -138,7 +155,7 @@ func one(run func(*tell.Sheet, *bench.Shelf, func(int)), cards []machine.Card) (
 		o.Result = sheet.Result()
 	}()
 	passed := 0
-	run(sheet, bench.New(cards), func(n int) {
+	run(sheet, shelf, func(n int) {
 		o.Mark = n
 		if passed++; passed == steps {
 			panic("too many steps")

@@ -1,6 +1,9 @@
 package cell
 
-import "slipring/engine/diag"
+import (
+	"slipring/engine/bench"
+	"slipring/engine/diag"
+)
 
 // Program is the cells of one lesson as one Go file, checked and ready to
 // run. Source is package cells with the single entry
@@ -20,6 +23,7 @@ type Program struct {
 	LessonSource []byte // the lesson's bytes, which Marks count in
 	Source       []byte // one Go file, package cells
 	Marks        []Mark
+	Readings     []bench.Readings // of the lesson's data files
 
 	calls []Call // not of what is run: Source says it all
 }

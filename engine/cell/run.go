@@ -40,7 +40,7 @@ func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) 
 // that earlier children handed back, of any lesson, and what comes back are
 // the new ones. They save time, and change nothing else.
 func (p *Program) RunKnowing(ctx context.Context, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
-	a, fail := p.run(ctx, request{Source: p.Source, Cards: cards, Known: known, Limits: limits.filled()})
+	a, fail := p.run(ctx, request{Source: p.Source, Cards: cards, Laid: p.Readings, Known: known, Limits: limits.filled()})
 	if fail != nil {
 		return tell.Result{}, nil, []diag.Message{p.message(fail)}
 	}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 
+	"slipring/engine/bench"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
@@ -25,6 +26,7 @@ const (
 type request struct {
 	Source []byte
 	Cards  []machine.Card
+	Laid   []bench.Readings           `json:",omitempty"`
 	Known  map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits Limits
 	Shared bool // file 3 is the place for the mark

@@ -286,11 +286,12 @@ func Exports() interp.Exports {
 			"TrimSuffix":    reflect.ValueOf(strings.TrimSuffix),
 		},
 		"slipring/engine/bench//bench": {
-			"Before": reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
-			"Run":    reflect.ValueOf((*bench.Run)(nil)),
-			"Set":    reflect.ValueOf((*bench.Set)(nil)),
-			"Shelf":  reflect.ValueOf((*bench.Shelf)(nil)),
-			"Traces": reflect.ValueOf((*bench.Traces)(nil)),
+			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
+			"Readings": reflect.ValueOf((*bench.Readings)(nil)),
+			"Run":      reflect.ValueOf((*bench.Run)(nil)),
+			"Set":      reflect.ValueOf((*bench.Set)(nil)),
+			"Shelf":    reflect.ValueOf((*bench.Shelf)(nil)),
+			"Traces":   reflect.ValueOf((*bench.Traces)(nil)),
 		},
 		"slipring/engine/machine//machine": {
 			"ACMotor":                reflect.ValueOf((*machine.ACMotor)(nil)),

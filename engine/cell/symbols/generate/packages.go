@@ -46,6 +46,8 @@ var notOffered = []struct{ name, reason string }{
 	{"bench.New", "a cell is handed its shelf"},
 	{"bench.Shelf.Opened", "for the page, not for the cell"},
 	{"bench.Shelf.Recall", "for the one that runs cells"},
+	{"bench.Shelf.Lay", "for the one that runs cells"},
+	{"bench.ReadingsColumn", "for the one that lays readings on the shelf"},
 	{"bench.Shelf.Kept", "for the one that runs cells"},
 
 	{"machine.Card.Find", "it hands out the inside of a card"},
