@@ -53,6 +53,23 @@ func TestNoCells(t *testing.T) {
 	}
 }
 
+// The name of the function that we write is free for cells.
+func TestRunIsFree(t *testing.T) {
+	for _, c := range []string{
+		"Run := 3\nfmt.Println(Run)\n",
+		"func Run() int { return 3 }\nfmt.Println(Run())\n",
+		"const Run = 3\nfmt.Println(Run)\n",
+	} {
+		p, messages := Assemble(lessonOf(c))
+		if p == nil {
+			t.Fatal(messages)
+		}
+		if o, _ := interpretTo(p); o.failed || o.printed != "3\n" {
+			t.Errorf("%+v", o)
+		}
+	}
+}
+
 // A cell of the largest size is read, one byte more is not.
 func TestCellSize(t *testing.T) {
 	for _, more := range []int{0, 1} {

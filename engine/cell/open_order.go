@@ -97,6 +97,32 @@ func (o *orderWalk) assignment(n *ast.AssignStmt) {
 	for _, r := range n.Rhs {
 		all = o.beside(all, o.eval(r))
 	}
+	if len(n.Lhs) == len(n.Rhs) {
+		for i, r := range n.Rhs {
+			o.whole(n.Lhs[i], r)
+		}
+	}
+}
+
+// whole refuses to append to a part of something that something itself: in
+// n.list = append(n.list, n) the compiler reads n when its list has changed.
+func (o *orderWalk) whole(l, r ast.Expr) {
+	call, ok := ast.Unparen(r).(*ast.CallExpr)
+	if !ok || len(call.Args) < 2 {
+		return
+	}
+	if id, ok := ast.Unparen(call.Fun).(*ast.Ident); !ok || id.Name != "append" || !o.info.Types[id].IsBuiltin() {
+		return
+	}
+	place, _ := o.place(l)
+	for _, a := range call.Args[1:] {
+		switch o.info.TypeOf(a).Underlying().(type) {
+		case *types.Struct, *types.Array:
+			if in, _ := o.place(a); in.meets(place) {
+				o.refuse(a.Pos(), fmt.Sprintf("%s is appended to a part of itself", in.text), "give it a name in a line before, and append that")
+			}
+		}
+	}
 }
 
 // beside joins what happens in two expressions of which either may come

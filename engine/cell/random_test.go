@@ -94,6 +94,8 @@ func (m Map) then(n Map) Map { return func(x float64) float64 { return n(m(x)) }
 func (n *N) total() float64 { if n == nil { return 0 }; return n.v + n.next.total() }
 func (h *H) set(k string, x float64) { if h.m == nil { h.m = map[string]float64{} }; h.m[k] += x; h.in.n++ }
 func (h H) call(x float64) float64 { h.in.n = 99; if h.f == nil { return x }; return h.f(x) }
+func maybe(x float64) (float64, error) { if x > 1 { return x, nil }; if x > 0.5 { return 0, errors.New("small") }; return x, fmt.Errorf("less: %v", x) }
+func perhaps(n int) (s Shape, p *P, m map[string]float64, f func(float64) float64) { if m3(n) == 1 { return }; s, p, m = P{x: float64(n)}, &P{n: n}, map[string]float64{"a": 1}; f = adder(float64(n)); return }
 func steps(n int, x float64) float64 { if n <= 0 { return x }; return steps(n-1, x*0.5 + float64(n)) }
 func sum(first float64, more ...float64) (t float64) { t = first; for _, x := range more { t += x }; return }
 func run(fs []func(float64) float64, x float64) float64 { for _, f := range fs { x = cut(f(x)) }; return x }
@@ -277,7 +279,7 @@ func (g *generator) typed(t, e string) string {
 
 func (g *generator) statement() {
 	deep := g.depth > 3
-	switch k := g.r.Intn(24); {
+	switch k := g.r.Intn(26); {
 	case k < 5:
 		g.define()
 	case k < 8:
@@ -334,92 +336,13 @@ func (g *generator) statement() {
 		g.special()
 	case k == 23 && !deep:
 		g.nested()
+	case k == 24 && !deep:
+		g.absent()
+	case k == 25 && g.loops < 2:
+		g.turns()
 	default:
 		g.define()
 	}
-}
-
-// closure makes a function that keeps and changes variables around it.
-func (g *generator) closure() {
-	vs := g.seen("float64", true)
-	name := g.fresh("func(float64) float64")
-	if len(vs) == 0 {
-		return
-	}
-	v := vs[g.r.Intn(len(vs))].name
-	g.line("%s := func(x float64) float64 {", name)
-	g.line("\t%s = cut(%s*0.75 + x)", v, v)
-	g.line("\treturn %s", v)
-	g.line("}")
-	g.add(name, "func(float64) float64", false)
-	g.line("_ = %s", name)
-	if g.loops > 0 || g.r.Intn(2) == 0 {
-		if fs := g.seen("func(float64) float64", true); len(fs) > 1 {
-			g.line("%s = %s", fs[1].name, name)
-		}
-	}
-}
-
-// special does something to one of the less plain types.
-func (g *generator) special() {
-	vs := g.seen("", true)
-	if len(vs) == 0 {
-		return
-	}
-	v := vs[g.r.Intn(len(vs))]
-	switch n := v.name; v.typ {
-	case "[]func(float64) float64":
-		g.line("%s = append(%s, %s)", n, n, g.lit("func(float64) float64", 2))
-		g.line("if len(%s) > 4 { %s = %s[1:] }", n, n, n)
-	case "map[string][]float64":
-		g.line("%s[\"k\"] = append(%s[\"k\"], %s)", n, n, g.expr("float64", 2))
-		g.line("if len(%s[\"k\"]) > 3 { %s[\"k\"][1] *= 2; delete(%s, %s) }", n, n, n, g.one(`"k"`, `"a"`))
-	case "[]Shape":
-		g.line("if len(%s) < 5 { %s = append(%s, %s) }", n, n, n, g.expr("Shape", 2))
-		g.line("for _, s := range %s { fmt.Println(s.Area(0.25)) }", n)
-	case "H":
-		g.line("%s.set(%q, %s)", n, g.one("a", "b"), g.expr("float64", 2))
-		g.line("%s.in.v[%d] = %s", n, g.r.Intn(2), g.expr("int", 2))
-	case "*N":
-		g.line("%s = &N{%s, %s}", n, g.expr("float64", 2), n)
-		g.line("if %s.total() > 50 { %s = nil }", n, n)
-	case "Map":
-		g.line("%s = %s.then(%s)", n, n, g.lit("func(float64) float64", 1))
-	case "[]string":
-		g.line("%s = append(%s, %s)", n, n, g.expr("string", 1))
-		g.line("if len(%s) > 3 { %s = %s[len(%s)-2:] }", n, n, n, n)
-	case "[][2]float64":
-		g.line("%s = append(%s, [2]float64{%s})", n, n, g.expr("float64", 1))
-		g.line("%s[0][1] += 1", n)
-		g.line("if len(%s) > 3 { %s = %s[1:] }", n, n, n)
-	case "map[string]int":
-		g.line("%s[%s]++", n, g.one(`"q"`, `"ab"`, `"xyz"`))
-		g.line("if n, ok := %s[%s]; ok && n > 1 { fmt.Println(n) }", n, g.one(`"q"`, `"ab"`, `"xyz"`))
-	case "[]P":
-		g.line("for i := range %s { p := &%s[i]; p.move(%s); p.s = append(p.s, i) }", n, n, g.expr("float64", 1))
-	case "[]float64":
-		g.line("for i := 0; i+1 < len(%s); i++ { %s[i], %s[i+1] = %s[i+1], %s[i] }", n, n, n, n, n)
-	case "string":
-		g.line("switch %s { case \"ab\", \"q\": fmt.Println(\"one\"); case \"xyz\": fmt.Println(\"two\"); default: %s = \"q\" }", n, n)
-	}
-}
-
-// nested makes a function that makes functions, which share a variable and
-// change it.
-func (g *generator) nested() {
-	name := g.fresh("func(float64) float64")
-	g.line("%s := func(x float64) float64 {", name)
-	g.line("\tn := x")
-	g.line("\tvar parts []func(float64) float64")
-	g.line("\tfor i := 0; i < %d; i++ {", 1+g.r.Intn(3))
-	g.line("\t\tk := float64(i) * 0.5")
-	g.line("\t\tparts = append(parts, func(y float64) float64 { n += k; k *= 0.5; return cut(n*y + float64(i)) })")
-	g.line("\t}")
-	g.line("\tfor _, f := range parts { x = f(x); if x > 100 { return f(1) } }")
-	g.line("\treturn x + n")
-	g.line("}")
-	g.add(name, "func(float64) float64", true)
-	g.line("_ = %s", name)
 }
 
 func (g *generator) forLoop() {
@@ -500,160 +423,4 @@ func (g *generator) choice() {
 		g.block(1)
 	}
 	g.line("}")
-}
-
-// lvalue gives a place to store into.
-func (g *generator) lvalue(t string) string {
-	var out []string
-	for _, v := range g.seen(t, true) {
-		out = append(out, v.name)
-	}
-	add := func(of, format string) {
-		for _, v := range g.seen(of, true) {
-			if strings.Contains(format, "%d") {
-				out = append(out, fmt.Sprintf(format, v.name, g.r.Intn(2)))
-			} else if strings.Count(format, "%s") == 2 {
-				out = append(out, fmt.Sprintf(format, v.name, g.expr("int", 1)))
-			} else {
-				out = append(out, fmt.Sprintf(format, v.name))
-			}
-		}
-	}
-	switch t {
-	case "float64":
-		add("[3]float64", "%s[%d]")
-		add("[3]float64", "%s[m3(%s)]")
-		add("P", "%s.x")
-		add("*P", "%s.y")
-		add("P", "%s.a[%d]")
-		add("[2]P", "%s[%d].y")
-		add("map[string]float64", `%s["a"]`)
-		add("map[string]float64", `%s["b"]`)
-	case "int":
-		add("[3]int", "%s[m3(%s)]")
-		add("P", "%s.n")
-		add("*P", "%s.n")
-	case "P":
-		add("[2]P", "%s[%d]")
-		add("*P", "*%s")
-		add("map[int]P", "%s[%d]")
-	}
-	if len(out) == 0 {
-		return ""
-	}
-	return g.pick(out)
-}
-
-func (g *generator) assign() {
-	for range 5 {
-		t := g.anyType()
-		if l := g.lvalue(t); l != "" {
-			g.line("%s = %s", l, g.expr(t, 3))
-			return
-		}
-	}
-}
-
-func (g *generator) opAssign() {
-	switch g.r.Intn(5) {
-	case 0, 1:
-		if l := g.lvalue("float64"); l != "" {
-			g.line("%s %s %s", l, g.one("+=", "-=", "*="), g.expr("float64", 2))
-		}
-	case 2:
-		if l := g.lvalue("int"); l != "" {
-			g.line("%s%s", l, g.one("++", "--", " += 3", " -= 2", " *= 2", " &= 7", " |= 4", " ^= 5", " <<= 1", " >>= 1", " %= 5", " &^= 2"))
-		}
-	case 3:
-		if l := g.lvalue("string"); l != "" {
-			g.line("%s += %s", l, g.one(`"q"`, `"w"`))
-			g.line("if len(%s) > 9 { %s = %s[3:] }", l, l, l)
-		}
-	case 4:
-		t := g.one("uint8", "uint64", "int32", "int64", "uint32", "int8", "float32")
-		if l := g.lvalue(t); l != "" {
-			g.line("%s %s %s", l, g.one("+=", "-=", "*="), g.expr(t, 2))
-		}
-	}
-}
-
-// several assigns more than one value at once.
-func (g *generator) several() {
-	var ls, ts []string
-	for i := 0; i < 2+g.r.Intn(2); i++ {
-		t := g.one("int", "float64", "float64", "P", "string", "bool")
-		if l := g.lvalue(t); l != "" {
-			ls, ts = append(ls, l), append(ts, t)
-		}
-	}
-	if len(ls) > 1 {
-		g.line("%s = %s", strings.Join(ls, ", "), g.exprs(ts, 2))
-	}
-}
-
-func (g *generator) callSeveral() {
-	if g.level == 0 {
-		return
-	}
-	f := g.funcs[g.r.Intn(g.level)]
-	if len(f.results) < 2 {
-		return
-	}
-	names := make([]string, len(f.results))
-	for i := range names {
-		names[i] = g.fresh(f.results[i])
-		for j := range i {
-			if names[i] == names[j] {
-				g.names++
-				names[i] = fmt.Sprintf("v%d", g.names)
-			}
-		}
-	}
-	g.line("%s := %s(%s)", strings.Join(names, ", "), f.name, g.exprs(f.params, 2))
-	for i, n := range names {
-		g.add(n, f.results[i], false)
-		if len(g.scopes) > 1 || g.inFunc {
-			g.line("_ = %s", n)
-		}
-	}
-}
-
-// show prints what can be seen.
-func (g *generator) show() {
-	vs := g.seen("", false)
-	for i := 0; i < 4 && len(vs) > 0; i++ {
-		v := vs[g.r.Intn(len(vs))]
-		switch v.typ {
-		case "P":
-			g.line("fmt.Println(%q, %s.x, %s.y, %s.n, %s.a, %s.s)", v.name, v.name, v.name, v.name, v.name, v.name)
-		case "*P":
-			g.line("fmt.Println(%q, %s.x, %s.y, %s.n)", v.name, v.name, v.name, v.name)
-		case "func(float64) float64":
-			g.line("fmt.Println(%q, %s(0.5))", v.name, v.name)
-		case "func(int) int":
-			g.line("fmt.Println(%q, %s(3))", v.name, v.name)
-		case "[]P", "[2]P":
-			g.line("for _, p := range %s { fmt.Println(%q, p.x, p.y, p.n) }", v.name, v.name)
-		case "Shape":
-			g.line("fmt.Println(%q, %s.Area(0.5))", v.name, v.name)
-		case "Series":
-			g.line("fmt.Println(%q, %s.sum())", v.name, v.name)
-		case "map[int]P":
-			g.line("fmt.Println(%q, len(%s), %s[1].x, %s[0].n)", v.name, v.name, v.name, v.name)
-		case "[]func(float64) float64":
-			g.line("fmt.Println(%q, run(%s, 0.5))", v.name, v.name)
-		case "[]Shape":
-			g.line("fmt.Println(%q, len(%s))", v.name, v.name)
-		case "H":
-			g.line("fmt.Println(%q, %s.call(2), %s.m, %s.in.n, %s.in.v)", v.name, v.name, v.name, v.name, v.name)
-		case "*N":
-			g.line("fmt.Println(%q, %s.total())", v.name, v.name)
-		case "Map":
-			g.line("fmt.Println(%q, %s(0.25))", v.name, v.name)
-		case "Volts":
-			g.line("fmt.Println(%q, %s, %s.twice())", v.name, v.name, v.name)
-		default:
-			g.line("fmt.Println(%q, %s)", v.name, v.name)
-		}
-	}
 }

@@ -5,7 +5,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -42,6 +44,7 @@ const maxSteps = 200_000
 // outcome is what a program did when it was interpreted.
 type outcome struct {
 	printed string
+	result  tell.Result
 	failed  bool
 	reason  string
 }
@@ -52,8 +55,9 @@ func interpretTo(p *Program) (o outcome, mark int) {
 	var printed strings.Builder
 	mark = -1
 	passed := 0
+	sheet := &tell.Sheet{}
 	defer func() {
-		o.printed = printed.String()
+		o.printed, o.result = printed.String(), sheet.Result()
 		if r := recover(); r != nil {
 			o.failed, o.reason = true, fmt.Sprint(r)
 		}
@@ -62,7 +66,7 @@ func interpretTo(p *Program) (o outcome, mark int) {
 	if err != nil {
 		return outcome{failed: true, reason: err.Error()}, mark
 	}
-	run(&tell.Sheet{}, bench.New(nil), func(n int) {
+	run(sheet, bench.New(nil), func(n int) {
 		mark = n
 		if passed++; passed == maxSteps {
 			panic("too many steps")
@@ -89,16 +93,6 @@ func load(p *Program, printed io.Writer) (func(*tell.Sheet, *bench.Shelf, func(i
 	return v.Interface().(func(*tell.Sheet, *bench.Shelf, func(int))), nil
 }
 
-// interpret gives what a program printed, or how it failed.
-func interpret(p *Program) (out, reason string) {
-	o, mark := interpretTo(p)
-	if o.failed {
-		line, _ := p.Place(mark)
-		return fmt.Sprintf("%sfails at line %d", o.printed, line), o.reason
-	}
-	return o.printed, ""
-}
-
 // unsigned makes negative zeros plain ones. The interpreter loses their
 // sign where a cell hands them to a function.
 func unsigned(printed string) string {
@@ -108,10 +102,12 @@ func unsigned(printed string) string {
 
 var zero = regexp.MustCompile(`-0([^0-9.]|$)`)
 
-// compare runs programs both ways and reports differences.
+// compare runs programs three ways and reports differences: as the author
+// wrote them and as they were rewritten, compiled; and as they were rewritten,
+// interpreted.
 func compare(t *testing.T, names []string, sources []string) {
 	t.Helper()
-	var programs []*Program
+	var programs, plain []*Program
 	var kept []int
 	for i, src := range sources {
 		p, messages := Assemble(lessonOf(src))
@@ -119,22 +115,42 @@ func compare(t *testing.T, names []string, sources []string) {
 			t.Errorf("%s: %v", names[i], m)
 		}
 		if p != nil {
-			programs, kept = append(programs, p), append(kept, i)
+			programs, plain, kept = append(programs, p), append(plain, plainGo(lessonOf(src))), append(kept, i)
 		}
 	}
-	want, err := Compiled(filepath.Join("..", ".."), programs, nil, maxSteps)
+	all, err := Compiled(filepath.Join("..", ".."), append(slices.Clone(programs), plain...), nil, maxSteps)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for j, p := range programs {
-		w := want[j].Printed
-		if want[j].Failed {
-			line, _ := p.Place(want[j].Mark)
-			w = fmt.Sprintf("%sfails at line %d", w, line)
+		name := names[kept[j]]
+		meant, rewritten := all[len(programs)+j], all[j]
+		if rewritten.Reason == "too many steps" {
+			t.Errorf("%s: does not end", name)
+			continue
 		}
-		if got, reason := interpret(p); unsigned(got) != unsigned(w) {
+		if meant.Printed != rewritten.Printed || meant.Failed != rewritten.Failed || !reflect.DeepEqual(meant.Result, rewritten.Result) {
+			t.Errorf("%s: rewriting changed it\ncompiled:\n%s\n%s\ninterpreted:\n%s\n%s\nassembled:\n%s",
+				name, meant.Printed, meant.Reason, rewritten.Printed, rewritten.Reason, p.Source)
+			continue
+		}
+		o, mark := interpretTo(p)
+		line := func(failed bool, mark int) string {
+			if !failed {
+				return ""
+			}
+			n, _ := p.Place(mark)
+			return fmt.Sprintf("fails at line %d", n)
+		}
+		got := unsigned(o.printed) + line(o.failed, mark)
+		want := unsigned(rewritten.Printed) + line(rewritten.Failed, rewritten.Mark)
+		if got != want {
 			t.Errorf("%s\ncompiled:\n%s\n%s\ninterpreted:\n%s\n%s\nassembled:\n%s",
-				names[kept[j]], w, want[j].Reason, got, reason, p.Source)
+				name, want, rewritten.Reason, got, o.reason, p.Source)
+			continue
+		}
+		if !reflect.DeepEqual(o.result, rewritten.Result) {
+			t.Errorf("%s: told %+v, compiled %+v", name, o.result, rewritten.Result)
 		}
 	}
 }

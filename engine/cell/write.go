@@ -29,7 +29,6 @@ type writer struct {
 	marks   []Mark
 	spare   int // names of ours given so far
 	fn      *function
-	instead map[ast.Expr]string // expressions that were given a name in a line before
 }
 
 // function is what a return statement needs to know.
@@ -46,7 +45,6 @@ func (s *source) write(c checked) *Program {
 		names:   map[types.Object]string{},
 		targets: map[ast.Expr]types.Type{},
 		imports: map[string]string{},
-		instead: map[ast.Expr]string{},
 		visible: []map[string]bool{{}},
 	}
 	c.conversions(func(e ast.Expr, from, to types.Type) {

@@ -21,7 +21,6 @@ func (w *writer) assign(st *ast.AssignStmt) {
 // own: written as one statement, the interpreter stores too early.
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
-		w.apartFirst(rhs[0])
 		value := w.value(rhs[0])
 		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
 			// Put into a map straight from a nil pointer, the interpreter
@@ -80,32 +79,6 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 			continue
 		}
 		w.store(l, values[i], define)
-	}
-}
-
-// apartFirst gives names to the structs and arrays that an append takes in.
-// In n.list = append(n.list, n) it is open whether n is read before its list
-// changes, and the compiler and the interpreter do differ.
-func (w *writer) apartFirst(e ast.Expr) {
-	call, ok := ast.Unparen(e).(*ast.CallExpr)
-	if !ok || len(call.Args) < 2 || call.Ellipsis.IsValid() {
-		return
-	}
-	if id, ok := ast.Unparen(call.Fun).(*ast.Ident); !ok || id.Name != "append" || !w.info.Types[id].IsBuiltin() {
-		return
-	}
-	for _, a := range call.Args[1:] {
-		switch w.info.TypeOf(a).Underlying().(type) {
-		case *types.Struct, *types.Array:
-		default:
-			continue
-		}
-		switch ast.Unparen(a).(type) {
-		case *ast.Ident, *ast.SelectorExpr, *ast.IndexExpr, *ast.StarExpr:
-			t := w.fresh("t")
-			w.line("%s := %s", t, w.expr(a))
-			w.instead[a] = t
-		}
 	}
 }
 

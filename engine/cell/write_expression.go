@@ -57,9 +57,6 @@ func (w *writer) values(es []ast.Expr) string {
 
 // expr writes an expression with its own type.
 func (w *writer) expr(e ast.Expr) string {
-	if name, ok := w.instead[e]; ok {
-		return name
-	}
 	tv := w.info.Types[e]
 	if tv.Value != nil {
 		return w.constant(tv.Value, tv.Type)

@@ -1,0 +1,172 @@
+package cell
+
+import (
+	"fmt"
+	"go/ast"
+	"go/constant"
+	"go/types"
+	"strings"
+)
+
+// format refuses what would print the names of Go's types, which the
+// interpreter does not keep, or addresses in memory.
+func (v *meaningWalk) format(n *ast.CallExpr, o *types.Func) {
+	if !strings.HasSuffix(o.Name(), "f") || len(n.Args) == 0 {
+		return
+	}
+	tv := v.info.Types[n.Args[0]]
+	if tv.Value == nil || tv.Value.Kind() != constant.String {
+		v.refuse(n.Args[0].Pos(), "the format is not a constant text", fmt.Sprintf("write the format in quotation marks as the first value of %s", o.Name()))
+		return
+	}
+	text := constant.StringVal(tv.Value)
+	for i := 0; i < len(text); i++ {
+		if text[i] != '%' {
+			continue
+		}
+		sharp := false
+		for i++; i < len(text) && strings.IndexByte("+-# 0123456789.*[]", text[i]) >= 0; i++ {
+			sharp = sharp || text[i] == '#'
+		}
+		if i == len(text) {
+			break
+		}
+		switch {
+		case text[i] == 'T', sharp && text[i] == 'v':
+			v.refuse(n.Args[0].Pos(), "the format prints the name of a Go type", "use %v, %g or %s")
+		case text[i] == 'p':
+			v.refuse(n.Args[0].Pos(), "the format prints an address, which differs each time", "print the value itself")
+		}
+	}
+}
+
+// ours tells whether a type, or one that it is made of, is defined in a cell.
+func ours(t types.Type, pkg *types.Package) bool {
+	seen := map[types.Type]bool{}
+	var look func(t types.Type) bool
+	look = func(t types.Type) bool {
+		t = types.Unalias(t)
+		if seen[t] {
+			return false
+		}
+		seen[t] = true
+		switch t := t.(type) {
+		case *types.Named:
+			return t.Obj().Pkg() == pkg
+		case *types.Pointer:
+			return look(t.Elem())
+		case *types.Slice:
+			return look(t.Elem())
+		case *types.Array:
+			return look(t.Elem())
+		case *types.Map:
+			return look(t.Key()) || look(t.Elem())
+		case *types.Struct:
+			return true
+		}
+		return false
+	}
+	return look(t)
+}
+
+// intoInterface judges a value that becomes one of an interface type.
+func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
+	if !types.IsInterface(to) || v.info.Types[e].IsNil() || types.Identical(from, to) {
+		return
+	}
+	face := to.Underlying().(*types.Interface)
+	named, _ := types.Unalias(to).(*types.Named)
+	own := named != nil && named.Obj().Pkg() == v.pkg
+	text := words(from)
+	switch {
+	case types.IsInterface(from):
+		if !(isError(from) && face.NumMethods() == 0) {
+			v.refuse(e.Pos(), "a value of one interface type is used as another", "keep it in a variable of its own type")
+		}
+	case own:
+		v.pointedTo(e)
+		base := from
+		if p, ok := base.(*types.Pointer); ok {
+			base = p.Elem()
+		}
+		if n, ok := types.Unalias(base).(*types.Named); !ok || n.Obj().Pkg() != v.pkg {
+			v.refuse(e.Pos(), fmt.Sprintf("%s is used as the cell's interface %s", text, named.Obj().Name()), "wrap it in a type of your own that has the methods")
+		}
+	case face.NumMethods() > 0:
+		if ours(from, v.pkg) {
+			hint := "use a function instead"
+			switch {
+			case isError(to):
+				hint = "make the error with errors.New or fmt.Errorf"
+			case strings.HasPrefix(types.TypeString(to, nil), "sort."):
+				hint = "use sort.Slice with a function that compares two elements"
+			}
+			v.refuse(e.Pos(), fmt.Sprintf("a type of a cell is used as %s", types.TypeString(to, (*types.Package).Name)), hint)
+		}
+	default:
+		v.intoAny(e, from, text)
+	}
+}
+
+// intoAny judges a value that is handed to a function which takes any type,
+// in practice to be printed.
+func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
+	switch t := from.Underlying().(type) {
+	case *types.Basic:
+		if n, ok := types.Unalias(from).(*types.Named); ok && n.Obj().Pkg() == v.pkg {
+			for i := range n.NumMethods() {
+				switch m := n.Method(i).Name(); m {
+				case "String", "Error", "Format", "GoString":
+					v.refuse(e.Pos(), fmt.Sprintf("a %s is printed through its method %s", text, m), fmt.Sprintf("call the method: %s.%s()", types.ExprString(e), m))
+				}
+			}
+		}
+	case *types.Pointer, *types.Signature, *types.Chan:
+		if _, ok := t.(*types.Pointer); ok && !ours(from, v.pkg) && hasMethod(from, "String", "Error") {
+			return
+		}
+		v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
+	default:
+		if holdsAddress(from) && !ours(from, v.pkg) {
+			v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, which holds addresses that differ each time", text), "print a field or element of it")
+			return
+		}
+		if ours(from, v.pkg) && !v.sorted[e] {
+			v.refuse(e.Pos(), fmt.Sprintf("a value of the cell's type %s is printed whole", text), "print its fields or elements")
+		}
+	}
+}
+
+// holdsAddress tells whether printing a value shows an address in memory.
+func holdsAddress(t types.Type) bool {
+	switch t := t.Underlying().(type) {
+	case *types.Pointer, *types.Signature, *types.Chan:
+		return true
+	case *types.Slice:
+		return holdsAddress(t.Elem())
+	case *types.Array:
+		return holdsAddress(t.Elem())
+	case *types.Map:
+		return holdsAddress(t.Key()) || holdsAddress(t.Elem())
+	case *types.Struct:
+		for i := range t.NumFields() {
+			// a field without a name stands for what the package keeps to itself
+			if t.Field(i).Name() == "_" || holdsAddress(t.Field(i).Type()) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func hasMethod(t types.Type, names ...string) bool {
+	set := types.NewMethodSet(t)
+	for _, n := range names {
+		for i := range set.Len() {
+			if set.At(i).Obj().Name() == n {
+				return true
+			}
+		}
+	}
+	return false
+}

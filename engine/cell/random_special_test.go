@@ -1,0 +1,131 @@
+package cell
+
+import "fmt"
+
+// closure makes a function that keeps and changes variables around it.
+func (g *generator) closure() {
+	vs := g.seen("float64", true)
+	name := g.fresh("func(float64) float64")
+	if len(vs) == 0 {
+		return
+	}
+	v := vs[g.r.Intn(len(vs))].name
+	g.line("%s := func(x float64) float64 {", name)
+	g.line("\t%s = cut(%s*0.75 + x)", v, v)
+	g.line("\treturn %s", v)
+	g.line("}")
+	g.add(name, "func(float64) float64", false)
+	g.line("_ = %s", name)
+	if g.loops > 0 || g.r.Intn(2) == 0 {
+		if fs := g.seen("func(float64) float64", true); len(fs) > 1 {
+			g.line("%s = %s", fs[1].name, name)
+		}
+	}
+}
+
+// special does something to one of the less plain types.
+func (g *generator) special() {
+	vs := g.seen("", true)
+	if len(vs) == 0 {
+		return
+	}
+	v := vs[g.r.Intn(len(vs))]
+	switch n := v.name; v.typ {
+	case "[]func(float64) float64":
+		g.line("%s = append(%s, %s)", n, n, g.lit("func(float64) float64", 2))
+		g.line("if len(%s) > 4 { %s = %s[1:] }", n, n, n)
+	case "map[string][]float64":
+		g.line("%s[\"k\"] = append(%s[\"k\"], %s)", n, n, g.expr("float64", 2))
+		g.line("if len(%s[\"k\"]) > 3 { %s[\"k\"][1] *= 2; delete(%s, %s) }", n, n, n, g.one(`"k"`, `"a"`))
+	case "[]Shape":
+		g.line("if len(%s) < 5 { %s = append(%s, %s) }", n, n, n, g.expr("Shape", 2))
+		g.line("for _, s := range %s { fmt.Println(s.Area(0.25)) }", n)
+	case "H":
+		g.line("%s.set(%q, %s)", n, g.one("a", "b"), g.expr("float64", 2))
+		g.line("%s.in.v[%d] = %s", n, g.r.Intn(2), g.expr("int", 2))
+	case "*N":
+		g.line("%s = &N{%s, %s}", n, g.expr("float64", 2), n)
+		g.line("if %s.total() > 50 { %s = nil }", n, n)
+	case "Map":
+		g.line("%s = %s.then(%s)", n, n, g.lit("func(float64) float64", 1))
+	case "[]string":
+		g.line("%s = append(%s, %s)", n, n, g.expr("string", 1))
+		g.line("if len(%s) > 3 { %s = %s[len(%s)-2:] }", n, n, n, n)
+	case "[][2]float64":
+		g.line("%s = append(%s, [2]float64{%s})", n, n, g.expr("float64", 1))
+		g.line("%s[0][1] += 1", n)
+		g.line("if len(%s) > 3 { %s = %s[1:] }", n, n, n)
+	case "map[string]int":
+		g.line("%s[%s]++", n, g.one(`"q"`, `"ab"`, `"xyz"`))
+		g.line("if n, ok := %s[%s]; ok && n > 1 { fmt.Println(n) }", n, g.one(`"q"`, `"ab"`, `"xyz"`))
+	case "[]P":
+		g.line("for i := range %s { p := &%s[i]; p.move(%s); p.s = append(p.s, i) }", n, n, g.expr("float64", 1))
+	case "[]float64":
+		g.line("for i := 0; i+1 < len(%s); i++ { %s[i], %s[i+1] = %s[i+1], %s[i] }", n, n, n, n, n)
+	case "string":
+		g.line("switch %s { case \"ab\", \"q\": fmt.Println(\"one\"); case \"xyz\": fmt.Println(\"two\"); default: %s = \"q\" }", n, n)
+	}
+}
+
+// absent reads what may not be there.
+func (g *generator) absent() {
+	vs := g.seen("", false)
+	if len(vs) == 0 {
+		return
+	}
+	v := vs[g.r.Intn(len(vs))]
+	key, format := "", "fmt.Println(v, ok)"
+	switch v.typ {
+	case "map[string]float64", "map[string]int":
+		key = g.one(`"a"`, `"b"`, `"q"`, g.expr("string", 1))
+	case "map[string][]float64":
+		key, format = g.one(`"a"`, `"k"`, `"z"`), "fmt.Println(v, ok, len(v))"
+	case "map[int]P":
+		key, format = g.expr("int", 1), "fmt.Println(v.x, ok, v.n)"
+	case "error":
+		g.line("if %s != nil { fmt.Println(%s.Error()) } else { fmt.Println(\"none\") }", v.name, v.name)
+		return
+	default:
+		return
+	}
+	g.line("if v, ok := %s[%s]; ok || %s { %s }", v.name, key, g.expr("bool", 1), format)
+}
+
+// turns is a loop in which things are there in some turns only.
+func (g *generator) turns() {
+	g.names++
+	i := fmt.Sprintf("i%d", g.names)
+	g.line("for %s := 0; %s < 4; %s++ {", i, i, i)
+	g.line("\tvar e error")
+	g.line("\tvar s Shape")
+	g.line("\tvar n *N")
+	g.line("\tvar h H")
+	g.line("\tx, err := maybe(%s*0.3 + float64(%s)*0.4)", g.expr("float64", 1), i)
+	g.line("\tif m3(%s) == 1 { e, s, n = err, P{x: x, y: 2}, &N{v: x}; h.m = map[string]float64{\"t\": x} }", i)
+	g.line("\tt, p, m, f := perhaps(%s)", i)
+	g.line("\tv, ok := m[\"a\"]")
+	g.line("\tif err != nil && %s { fmt.Println(x, err, v, ok); continue }", g.expr("bool", 1))
+	g.line("\tif s != nil { fmt.Println(s.Area(2), e, n.total(), h.m[\"t\"]) }")
+	g.line("\tif t == nil || f == nil || p == nil { fmt.Println(t == nil, f == nil, p == nil, m == nil, s == nil, n == nil, h.m == nil, h.f == nil) } else { y := f(1); fmt.Println(t.Area(1), p.n, y) }")
+	g.line("\tx, err = maybe(x)")
+	g.line("\tfmt.Println(x, err, e == nil)")
+	g.line("}")
+}
+
+// nested makes a function that makes functions, which share a variable and
+// change it.
+func (g *generator) nested() {
+	name := g.fresh("func(float64) float64")
+	g.line("%s := func(x float64) float64 {", name)
+	g.line("\tn := x")
+	g.line("\tvar parts []func(float64) float64")
+	g.line("\tfor i := 0; i < %d; i++ {", 1+g.r.Intn(3))
+	g.line("\t\tk := float64(i) * 0.5")
+	g.line("\t\tparts = append(parts, func(y float64) float64 { n += k; k *= 0.5; return cut(n*y + float64(i)) })")
+	g.line("\t}")
+	g.line("\tfor _, f := range parts { x = f(x); if x > 100 { return f(1) } }")
+	g.line("\treturn x + n")
+	g.line("}")
+	g.add(name, "func(float64) float64", true)
+	g.line("_ = %s", name)
+}
