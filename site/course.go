@@ -1,6 +1,8 @@
 package site
 
 import (
+	"strings"
+
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/render/page"
@@ -10,16 +12,25 @@ import (
 // folders deep.
 func (b *builder) courseLinks() page.Links {
 	return page.Links{
-		Lesson: func(l *lesson.Lesson) string { return "../" + l.Slug + "/index.html" },
-		Card:   func(card string, e machine.Entry) string { return "../../logbook/index.html#" + constantID(card, e) },
-		File:   numbersFile,
+		Lesson: func(l *lesson.Lesson) string {
+			for _, e := range b.lessons {
+				if e.Lesson.Slug == l.Slug {
+					return "../" + strings.TrimPrefix(e.CoursePath(), "course/")
+				}
+			}
+			return "../" + l.Slug + "/index.html"
+		},
+		Card: func(card string, e machine.Entry) string {
+			return "../../" + b.path("logbook/index.html") + "#" + constantID(card, e)
+		},
+		File: numbersFile,
 	}
 }
 
 type coursePage struct {
 	*entry
-	Needs          []*lesson.Lesson
-	Before, Behind *lesson.Lesson
+	Needs          []*entry
+	Before, Behind *entry
 }
 
 func (b *builder) coursePage(i int) {
@@ -28,19 +39,25 @@ func (b *builder) coursePage(i int) {
 	for _, need := range e.Lesson.Facts.Needs {
 		for _, other := range b.lessons {
 			if other.Lesson.Slug == need {
-				p.Needs = append(p.Needs, other.Lesson)
+				p.Needs = append(p.Needs, other)
 			}
 		}
 	}
 	if i > 0 {
-		p.Before = b.lessons[i-1].Lesson
+		p.Before = b.lessons[i-1]
 	}
 	if i+1 < len(b.lessons) {
-		p.Behind = b.lessons[i+1].Lesson
+		p.Behind = b.lessons[i+1]
 	}
-	s := shell{Title: b.title(e.Lesson.Title, "course"), From: b.from(e), Page: p}
+	s := shell{Title: b.title(e.Lesson.Title, b.words.Text("course.window")), From: b.from(e), Of: e, Page: p}
 	if e.course.Knobs != "" {
 		s.turns()
+	}
+	if e.course.Asks {
+		s.asks()
+	}
+	if len(b.versions("course/"+e.Lesson.Slug+"/index.html", e)) > 0 {
+		s.Scripts = append(s.Scripts, "places", "language")
 	}
 	b.write("course/"+e.Lesson.Slug+"/index.html", "course", s)
 }
@@ -51,11 +68,11 @@ func (p coursePage) Course() page.Course { return p.course }
 // indexes makes the pages that lead to others.
 func (b *builder) indexes() {
 	all := b.from(b.lessons...)
-	b.write("index.html", "start", shell{Title: b.House.Name, From: all, Page: b.lessons})
-	b.write("course/index.html", "course-map", shell{Title: b.title("Course for volunteers"), From: all, Page: b.lessons})
-	b.write("handout/index.html", "handout-map", shell{Title: b.title("Handouts"), From: all, Page: b.lessons})
+	b.write("index.html", "start", shell{Title: b.startTitle(), From: all, Page: b.lessons})
+	b.write("course/index.html", "course-map", shell{Title: b.title(b.words.Text("course.title")), From: all, Page: b.lessons})
+	b.write("handout/index.html", "handout-map", shell{Title: b.title(b.words.Text("handout.title")), From: all, Page: b.lessons})
 	on := b.onKiosk()
 	b.write("kiosk/index.html", "kiosk-map", shell{
-		Title: b.title("Kiosk"), From: b.from(on...), Kiosk: true, Scripts: kioskScripts(), Page: on,
+		Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...), Kiosk: true, Scripts: kioskScripts(), Page: on,
 	})
 }

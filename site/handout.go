@@ -19,9 +19,9 @@ func (p handoutPage) Handout() page.Handout {
 func (b *builder) handoutPages(e *entry) {
 	base := "handout/" + e.Lesson.Slug
 	b.write(base+".html", "handout", shell{
-		Title: b.title(e.Lesson.Title, "handout"), From: b.from(e), Print: true, Page: handoutPage{e, false},
+		Title: b.title(e.Lesson.Title, b.words.Text("handout.window")), From: b.from(e), Of: e, Print: true, Page: handoutPage{e, false},
 	})
 	b.write(base+"-guide.html", "handout", shell{
-		Title: b.title(e.Lesson.Title, "guide\u2019s sheet"), From: b.from(e), Print: true, Page: handoutPage{e, true},
+		Title: b.title(e.Lesson.Title, b.words.Text("handout.window-guide")), From: b.from(e), Of: e, Print: true, Page: handoutPage{e, true},
 	})
 }

@@ -41,8 +41,9 @@ func (b *builder) kioskPage(e *entry) {
 		p.Screens = append(p.Screens, s)
 	}
 	s := shell{
-		Title:   b.title(e.Lesson.Title, "kiosk"),
+		Title:   b.title(e.Lesson.Title, b.words.Text("kiosk.window")),
 		From:    b.from(e),
+		Of:      e,
 		Kiosk:   true,
 		Scripts: kioskScripts(),
 		Page:    p,
@@ -55,3 +56,6 @@ func (b *builder) kioskPage(e *entry) {
 
 // screenID holds a dot, which no heading's identifier does.
 func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }
+
+// Entry is for the template.
+func (p kioskPage) Entry() *entry { return p.entry }

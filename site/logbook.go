@@ -1,6 +1,7 @@
 package site
 
 import (
+	"html/template"
 	"math"
 	"strconv"
 	"strings"
@@ -37,7 +38,7 @@ func (b *builder) logbook() {
 		part := ""
 		for _, e := range c.Entries() {
 			exact := plain(e.Constant.Value)
-			whole, rest := split(exact)
+			whole, rest := split(b.words.Localize(exact))
 			t.Constants = append(t.Constants, constant{e, constantID(c.Name, e), e.Part != part, exact, whole, rest})
 			part = e.Part
 		}
@@ -48,7 +49,7 @@ func (b *builder) logbook() {
 	for _, c := range b.Cards {
 		from.Invented = from.Invented || c.Invented
 	}
-	b.write("logbook/index.html", "logbook", shell{Title: b.title("Logbook"), From: from, Page: p})
+	b.write("logbook/index.html", "logbook", shell{Title: b.title(b.words.Text("logbook.title")), From: from, Page: p})
 }
 
 // plain writes a number in full where that is not too long to read.
@@ -61,7 +62,7 @@ func plain(x float64) string {
 
 func split(number string) (whole, rest string) {
 	number = strings.Replace(number, "-", "\u2212", 1)
-	if i := strings.IndexAny(number, ".e"); i >= 0 {
+	if i := strings.IndexAny(number, ".,e"); i >= 0 {
 		return number[:i], number[i:]
 	}
 	return number, ""
@@ -71,3 +72,11 @@ func constantID(card string, e machine.Entry) string { return card + "." + e.Par
 
 // Digest is for the template.
 func (e *entry) Digest() string { return e.digest }
+
+// NameHTML is for the template.
+func (t cardTable) NameHTML() template.HTML {
+	return template.HTML("<b>" + template.HTMLEscapeString(t.Name) + "</b>")
+}
+
+// FromKey names the text that says where the constant comes from.
+func (c constant) FromKey() string { return strings.ReplaceAll(string(c.Constant.From), " ", "-") }

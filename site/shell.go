@@ -9,11 +9,10 @@ import (
 	"html/template"
 	"slices"
 	"strings"
-	"time"
 
 	"slipring/engine/card"
 	"slipring/engine/machine"
-	"slipring/render/page"
+	ui "slipring/render/words"
 )
 
 //go:embed web/*.html web/*.css web/*.js
@@ -25,7 +24,7 @@ type templates map[string]*template.Template
 func readTemplates() (templates, error) {
 	t := templates{}
 	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "handout-map", "handout", "logbook"} {
-		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"count": count, "date": date}).ParseFS(web, "web/shell.html", "web/"+kind+".html")
+		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"tag": ui.Tag}).ParseFS(web, "web/shell.html", "web/"+kind+".html")
 		if err != nil {
 			return nil, err
 		}
@@ -45,19 +44,25 @@ type shell struct {
 	Scripts []string
 	Policy  string // content security policy
 	From    provenance
-	Print   bool // a page for paper
-	Kiosk   bool // a page that leads nowhere but to the kiosk's own
+	Print   bool   // a page for paper
+	Kiosk   bool   // a page that leads nowhere but to the kiosk's own
+	Of      *entry // whose page it is, nil for a page about all lessons
 	Page    any
+
+	Words    *ui.Words
+	Versions []version // the page's languages, where it has several
+	edition  *edition
+	path     string
 }
 
 // Invented says that the page shows invented data, where it does, in the
 // house's words or in ours.
 func (s shell) Invented() string {
-	const words = "Invented demonstration data"
-	if !s.From.Invented || strings.Contains(strings.ToLower(s.House.Note), strings.ToLower(words)) {
+	invented := s.Words.Text("site.invented")
+	if !s.From.Invented || strings.Contains(strings.ToLower(s.House.Note), strings.ToLower(invented)) {
 		return s.House.Note
 	}
-	return strings.TrimSpace(words + ". " + s.House.Note)
+	return strings.TrimSpace(invented + ". " + s.House.Note)
 }
 
 // provenance says what the numbers of a page were computed from.
@@ -84,10 +89,10 @@ func policy(scripts bool) string {
 // name of its style sheet, up to a dash.
 func (b *builder) write(path, kind string, s shell) {
 	s.House = b.House
-	s.Lang = "en"
-	if len(b.House.Languages) > 0 {
-		s.Lang = b.House.Languages[0]
-	}
+	s.Words, s.edition, s.Lang = b.words, b.edition, b.words.Language()
+	s.Versions = b.versions(path, s.Of)
+	path = b.path(path)
+	s.path = path
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Class, _, _ = strings.Cut(kind, "-")
 	s.Styles = append([]string{"common", s.Class}, s.Styles...)
@@ -138,21 +143,10 @@ func digest(source []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// date writes a date in words. What is no date stays as it is.
-func date(iso string) string {
-	t, err := time.Parse(time.DateOnly, iso)
-	if err != nil {
-		return iso
+// startTitle is the house's name, with the language where it is not the first.
+func (b *builder) startTitle() string {
+	if b.first {
+		return b.House.Name
 	}
-	return t.Format("2 January 2006")
+	return b.title(b.words.Name())
 }
-
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-// notices is for templates.
-func (e *entry) Notices() []page.Notice { return page.Notices(e.Lesson) }

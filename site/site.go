@@ -51,11 +51,24 @@ func Build(in Input) (Tree, []diag.Message) {
 	if err != nil {
 		return nil, []diag.Message{{Text: err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"}}
 	}
-	for i := range b.lessons {
-		b.lesson(i)
+	// All lessons are printed first: a page leads to the same place in the
+	// other languages.
+	for _, b.edition = range b.editions {
+		for _, e := range b.lessons {
+			if b.own(e) {
+				b.print(e)
+			}
+		}
 	}
-	b.indexes()
-	b.logbook()
+	for _, b.edition = range b.editions {
+		for i, e := range b.lessons {
+			if b.own(e) && !e.failed {
+				b.lesson(i)
+			}
+		}
+		b.indexes()
+		b.logbook()
+	}
 	b.look()
 	if b.err != nil {
 		b.messages = append(b.messages, diag.Message{Text: b.err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"})
@@ -67,7 +80,8 @@ func Build(in Input) (Tree, []diag.Message) {
 type builder struct {
 	Input
 	templates
-	lessons  []*entry
+	editions []*edition
+	*edition // the one that is being built
 	tree     Tree
 	used     map[string]bool // files of the folder web that pages load
 	messages []diag.Message
@@ -78,6 +92,8 @@ type builder struct {
 type entry struct {
 	page.Source
 	digest  string
+	edition *edition
+	failed  bool // and has no pages
 	course  page.Course
 	kiosk   page.Kiosk
 	handout page.Handout // for visitors
@@ -92,19 +108,15 @@ func newBuilder(in Input) (*builder, error) {
 	if in.Version == "" {
 		in.Version = machine.Version
 	}
-	b := &builder{Input: in, templates: t, tree: Tree{}, used: map[string]bool{}}
-	for _, l := range in.Lessons {
-		b.lessons = append(b.lessons, &entry{
-			Source: page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards},
-			digest: digest(l.Lesson.Source),
-		})
+	editions, err := newEditions(in)
+	if err != nil {
+		return nil, err
 	}
-	return b, nil
+	return &builder{Input: in, templates: t, editions: editions, edition: editions[0], tree: Tree{}, used: map[string]bool{}}, nil
 }
 
-// lesson makes all files of one lesson.
-func (b *builder) lesson(i int) {
-	e := b.lessons[i]
+// print makes what the pages of one lesson show.
+func (b *builder) print(e *entry) {
 	var messages []diag.Message
 	note := func(ms []diag.Message) { messages = append(messages, ms...) }
 	var ms []diag.Message
@@ -117,11 +129,16 @@ func (b *builder) lesson(i int) {
 	e.guide, ms = page.NewHandout(e.Source, true)
 	note(ms)
 	b.messages = append(b.messages, messages...)
-	if diag.HasError(messages) {
-		return
-	}
+	e.failed = diag.HasError(messages)
+}
+
+// lesson makes all files of one lesson.
+func (b *builder) lesson(i int) {
+	e := b.lessons[i]
 	b.coursePage(i)
-	b.numbers(e)
+	if b.first { // numbers are the same in all languages
+		b.numbers(e)
+	}
 	if len(e.kiosk.Panels) > 0 {
 		b.kioskPage(e)
 	}
@@ -140,6 +157,9 @@ func (b *builder) numbers(e *entry) {
 	b.add(folder+"values.json", values)
 	for _, f := range e.Result.Figures {
 		b.add(folder+numbersFile("figure", f.Name), plot.CSV(f, e.Result.Knobs...))
+	}
+	for _, t := range e.Readings() {
+		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t))
 	}
 	for _, t := range e.Result.Tables {
 		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t, e.Result.Knobs...))

@@ -41,7 +41,7 @@ var ours = map[string][]string{
 	"render/words":  {"engine/lesson", "engine/proof"},
 	"render/page": {
 		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
-		"render/plot", "render/motion", "render/math"},
+		"render/plot", "render/motion", "render/math", "render/words"},
 
 	"site":         {"engine/...", "render/..."},
 	"site/preview": {"engine/diag"},

@@ -1,10 +1,10 @@
 package page
 
 import (
-	"fmt"
 	"html/template"
 
 	"slipring/engine/lesson"
+	ui "slipring/render/words"
 )
 
 // Notice is one caution of a lesson in short.
@@ -12,37 +12,7 @@ type Notice struct {
 	Signal string // Danger, Warning or Caution
 	Hazard string // in words
 	Class  string // danger, warning or caution
-}
-
-// hazardWords says what a hazard is called on a notice.
-func hazardWords(hazard string) string {
-	switch hazard {
-	case "rotating":
-		return "rotating machine"
-	case "voltage":
-		return "electric shock"
-	case "battery":
-		return "battery: short circuit, acid, gas"
-	case "overspeed":
-		return "overspeed"
-	case "dust":
-		return "harmful dust"
-	case "insulation":
-		return "old insulation"
-	}
-	return hazard
-}
-
-func signalWord(signal string) string {
-	switch signal {
-	case "danger":
-		return "Danger"
-	case "warning":
-		return "Warning"
-	case "caution":
-		return "Caution"
-	}
-	return signal
+	Line   string // signal and hazard together
 }
 
 // alertSign is a triangle with an exclamation mark, as the general warning
@@ -56,7 +26,7 @@ func (r *reader) caution(n *lesson.Node) {
 	r.line()
 	r.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\">\n", escape(n.Signal), escape(id))
 	r.putf("<p class=\"signal\" id=\"%s\">%s<strong>%s</strong> <span>%s</span></p>\n",
-		escape(id), alertSign, escape(signalWord(n.Signal)), escape(hazardWords(n.Hazard)))
+		escape(id), alertSign, escape(r.ui.Text("notice."+n.Signal)), escape(r.ui.Text("notice."+n.Hazard)))
 	r.nodes(n.Children, false)
 	r.line()
 	r.put("</div>\n")
@@ -72,12 +42,13 @@ func (r *reader) cautions() []template.HTML {
 }
 
 // Notices lists the cautions of a lesson in short, each hazard once under the
-// gravest of its signal words.
-func Notices(l *lesson.Lesson) []Notice {
+// gravest of its signal words, in the words w.
+func Notices(l *lesson.Lesson, w *ui.Words) []Notice {
 	var out []Notice
 	place := map[string]int{}
 	for _, n := range all(l.Body, lesson.Caution) {
-		notice := Notice{signalWord(n.Signal), hazardWords(n.Hazard), n.Signal}
+		signal, hazard := w.Text("notice."+n.Signal), w.Text("notice."+n.Hazard)
+		notice := Notice{signal, hazard, n.Signal, w.Text("notice.line", "signal", signal, "hazard", hazard)}
 		i, had := place[n.Hazard]
 		if !had {
 			place[n.Hazard] = len(out)
@@ -114,4 +85,4 @@ func all(body *lesson.Node, kind lesson.Kind) []*lesson.Node {
 }
 
 // String gives the notice in a line.
-func (n Notice) String() string { return fmt.Sprintf("%s: %s", n.Signal, n.Hazard) }
+func (n Notice) String() string { return n.Line }

@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipring/engine/lesson"
@@ -27,6 +26,10 @@ func (r *reader) embed(n *lesson.Node) {
 	case "table":
 		i := slices.IndexFunc(r.source.Result.Tables, func(t tell.Table) bool { return t.Name == n.Name })
 		if i < 0 {
+			if t, ok := r.source.Report.Tables[n]; ok {
+				r.readings(n, t)
+				return
+			}
 			missing()
 			return
 		}
@@ -74,7 +77,7 @@ func (r *reader) numbers(kind, name string) {
 		href = r.links.File(kind, name)
 	}
 	if href != "" {
-		r.putf(` <a class="numbers" href="%s" download>numbers as CSV</a>`, escape(href))
+		r.putf(` <a class="numbers" href="%s" download>%s</a>`, escape(href), escape(r.ui.Text("numbers.file")))
 	}
 }
 
@@ -106,7 +109,7 @@ func (r *reader) table(n *lesson.Node, t tell.Table) {
 			case e.Text != "":
 				r.putf(`<td%s%s>%s</td>`, columnClass(t, i), follows, escape(e.Text))
 			default:
-				r.putf(`<td class="number"><data value="%s"%s>%s</data></td>`, Exact(e.Number), follows, rounded(e.Number, t.Columns[i].Decimals))
+				r.putf(`<td class="number"><data value="%s"%s>%s</data></td>`, Exact(e.Number), follows, r.ui.Number(e.Number, t.Columns[i].Decimals))
 			}
 		}
 		r.put("</tr>\n")
@@ -120,16 +123,6 @@ func columnClass(t tell.Table, column int) string {
 		return ` class="number"`
 	}
 	return ""
-}
-
-// rounded writes a number with fixed decimals, zero without a sign.
-func rounded(x float64, decimals int) string {
-	s := strconv.FormatFloat(x, 'f', min(max(decimals, 0), 17), 64)
-	digits, negative := strings.CutPrefix(s, "-")
-	if negative && strings.Trim(digits, "0.") != "" {
-		return "\u2212" + digits
-	}
-	return digits
 }
 
 // words gives the text below a node on one line, with numbers as they are

@@ -180,7 +180,7 @@ func (r *reader) entryFollows(t tell.Table, row, column int) string {
 		e := rows[row][column]
 		text := e.Text
 		if text == "" {
-			text = rounded(e.Number, t.Columns[column].Decimals)
+			text = r.ui.Number(e.Number, t.Columns[column].Decimals)
 		}
 		b.Number = append(b.Number, e.Number)
 		b.Text = append(b.Text, r.turning.text(text))

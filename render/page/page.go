@@ -24,6 +24,7 @@ import (
 	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/render/plot"
+	ui "slipring/render/words"
 )
 
 // Source is one lesson with everything that its pages show.
@@ -32,6 +33,10 @@ type Source struct {
 	Result tell.Result
 	Report proof.Report
 	Cards  []machine.Card // of the lessons folder; the result says which were opened
+
+	// Words are those around the lesson's own, in its language; nil stands for
+	// the package's texts in that language.
+	Words *ui.Words
 }
 
 // Links says where a page finds what lies outside it, each as a link relative
@@ -41,6 +46,22 @@ type Links struct {
 	Card   func(card string, e machine.Entry) string // a constant in the logbook
 	File   func(kind, name string) string            // numbers of a "figure" or "table"
 	Term   func(label string) string                 // a term in the glossary
+}
+
+// words gives the words around the lesson's own.
+func (s Source) words() *ui.Words {
+	if s.Words != nil {
+		return s.Words
+	}
+	language := s.Lesson.Language
+	if language == "" {
+		language = "en"
+	}
+	w, err := ui.In(language)
+	if err != nil {
+		panic(err) // package lesson lets no other language through
+	}
+	return w
 }
 
 // Opened gives the cards that the lesson's cells opened, in the order in which
@@ -89,6 +110,9 @@ type reader struct {
 	moving   bool // there is a motion
 	cites    bool // there is a list of sources to link to
 
+	ui    *ui.Words
+	asked int // questions
+
 	ids      map[string]int
 	headings []Heading
 	messages []diag.Message
@@ -102,7 +126,7 @@ type Heading struct {
 }
 
 func newReader(s Source, l Links) *reader {
-	r := &reader{source: s, links: l, lowest: 2, ids: map[string]int{}}
+	r := &reader{source: s, links: l, lowest: 2, ui: s.words(), ids: map[string]int{}}
 	r.special = r.role
 	return r
 }
@@ -155,7 +179,7 @@ func (r *reader) role(n *lesson.Node) bool {
 	case lesson.Formula:
 		r.formula(n)
 	case lesson.QuestionBlock:
-		r.fail(n, "question", "questions cannot be published yet", "take the block out for now, or ask in a talking point")
+		r.question(n)
 	case lesson.Embed:
 		r.embed(n)
 	case lesson.Caution:
@@ -185,7 +209,7 @@ func (r *reader) heading(n *lesson.Node) {
 	r.nodes(n.Children, false)
 	r.putf("</h%d>\n", level)
 
-	inner := &reader{source: r.source, links: Links{}, turning: r.turning, ids: map[string]int{}}
+	inner := &reader{source: r.source, links: Links{}, ui: r.ui, turning: r.turning, ids: map[string]int{}}
 	inner.special = inner.role
 	r.headings = append(r.headings, Heading{level, n.ID, inner.print(n.Children...)})
 }
@@ -194,7 +218,7 @@ func (r *reader) heading(n *lesson.Node) {
 func (r *reader) cell(n *lesson.Node) {
 	code := strings.TrimRight(r.source.Lesson.Cells[n.Cell].Source, "\n")
 	r.line()
-	r.putf("<details class=\"cell\"><summary>How this was computed</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(code))
+	r.putf("<details class=\"cell\"><summary>%s</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(r.ui.Text("course.cell")), escape(code))
 }
 
 // link prints a link. Where a page must not be left, its words are all that is

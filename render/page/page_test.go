@@ -237,7 +237,7 @@ func TestCautionsEverywhere(t *testing.T) {
 			t.Errorf("%s has the notices %q, want %q", reader, got, want)
 		}
 	}
-	if got := fmt.Sprint(Notices(s.Lesson)); got != "[Warning: rotating machine Danger: electric shock]" {
+	if got := fmt.Sprint(Notices(s.Lesson, source(t).words())); got != "[Warning: rotating machine Danger: electric shock]" {
 		t.Errorf("in short: %s", got)
 	}
 }

@@ -14,6 +14,8 @@ type Course struct {
 	Body     template.HTML
 	Headings []Heading // without the lesson's title
 
+	Asks bool // it has a question
+
 	// Knobs is an element with what turning the page's knobs changes, for the
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
@@ -32,7 +34,7 @@ func NewCourse(s Source, l Links) (Course, []diag.Message) {
 	r.plot = plot.Settings{Width: 680, Text: 14}
 	r.turning = newTurning(s)
 	r.cites = true
-	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Knobs: r.data()}
+	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Asks: r.asked > 0, Knobs: r.data()}
 	c.Moves, c.Words = r.moving, Words(s)
 	return c, r.finish()
 }
@@ -102,6 +104,7 @@ type Handout struct {
 	Cautions []template.HTML
 	Story    template.HTML
 	Points   []template.HTML // talking points; none in the visitors' edition
+	Answers  []Answer        // to the course's questions; none in the visitors' edition
 	Moves    bool            // there is the still of a motion
 }
 
@@ -134,6 +137,7 @@ func NewHandout(s Source, guide bool) (Handout, []diag.Message) {
 	for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
 		h.Points = append(h.Points, r.print(n.Children...))
 	}
+	h.Answers = r.answers()
 	return h, r.finish()
 }
 
@@ -151,7 +155,7 @@ func story(l *lesson.Lesson) []*lesson.Node {
 			if len(blocks) > 0 {
 				return blocks
 			}
-		case lesson.Caution, lesson.CellBlock, lesson.VisitorPanel, lesson.TalkingPoint:
+		case lesson.Caution, lesson.CellBlock, lesson.VisitorPanel, lesson.TalkingPoint, lesson.QuestionBlock:
 			continue
 		}
 		blocks = append(blocks, n)

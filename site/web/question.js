@@ -1,0 +1,81 @@
+// Questions of the course, checked in the page. Without this script the answer
+// and its reasoning can be unfolded.
+(function () {
+  "use strict";
+
+  function all(root, selector) { return Array.prototype.slice.call(root.querySelectorAll(selector)); }
+
+  function prepare(section) {
+    var question = JSON.parse(section.getAttribute("data-question"));
+    var form = section.querySelector("form"), verdict = section.querySelector(".verdict");
+    var details = section.querySelector("details"), show = section.querySelector(".show");
+    var field = section.querySelector(".field input");
+    var right = details.querySelector(".right"), why = details.querySelector(".why");
+    var notes = all(details, ".but");
+
+    all(form, "[hidden]").forEach(function (e) { if (e !== show) e.hidden = false; });
+
+    // What was folded becomes part of the verdict, which says aloud what it is
+    // given to show.
+    var words = document.createElement("p");
+    words.className = "words";
+    verdict.appendChild(words);
+    notes.forEach(function (e) {
+      e.removeChild(e.querySelector(".chosen"));
+      verdict.appendChild(e);
+    });
+    verdict.appendChild(right);
+    if (why) verdict.appendChild(why);
+    details.parentNode.removeChild(details);
+    hide();
+
+    function hide() {
+      notes.forEach(function (e) { e.hidden = true; });
+      right.hidden = true;
+      if (why) why.hidden = true;
+      words.textContent = "";
+      section.removeAttribute("data-verdict");
+      if (field) field.removeAttribute("aria-invalid");
+    }
+
+    function given() {
+      if (question.kind === "number") return field.value;
+      if (question.kind === "choice") {
+        var chosen = form.querySelector("input:checked");
+        return chosen ? Number(chosen.value) : -1;
+      }
+      return all(form, "select").map(function (s) { return s.value === "" ? "" : Number(s.value); });
+    }
+
+    form.addEventListener("submit", function (e) {
+      e.preventDefault();
+      var answer = given(), found = answers.check(question, answer);
+      hide();
+      section.setAttribute("data-verdict", found);
+      words.textContent = question.words[found];
+      if (found === "right") {
+        right.hidden = false;
+        show.hidden = true;
+        if (why) why.hidden = false;
+      } else if (found === "wrong") {
+        show.hidden = false;
+        var note = notes.filter(function (n) { return Number(n.getAttribute("data-option")) === answer; })[0];
+        if (note) note.hidden = false;
+        else if (why) why.hidden = false;
+      } else if (field) {
+        field.setAttribute("aria-invalid", "true");
+        field.focus();
+      }
+    });
+
+    show.addEventListener("click", function () {
+      hide();
+      right.hidden = false;
+      if (why) why.hidden = false;
+      show.hidden = true;
+      form.querySelector("button[type=submit]").focus();
+    });
+  }
+
+  all(document, "[data-question]").forEach(prepare);
+})();
