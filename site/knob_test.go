@@ -295,7 +295,7 @@ func TestKnobsOnPages(t *testing.T) {
 func TestKnobsInFiles(t *testing.T) {
 	tree := knobbedTree(t)
 	for name, want := range map[string][2]string{
-		"course/third/figure-two.csv":         {"heat (\u00b0C),age of the brushes,", "\r\n60,0,2,3,,\r\n"},
+		"course/third/figure-two.csv":         {"heat (\u00b0C),age of the brushes,", "\r\n60,0,,,0.5,4\r\n"},
 		"course/third/table-turned.table.csv": {"load (N m),who,speed (Hz),other\r\n0,first,20,0\r\n", "\r\n2,first,19.6,<heavy>\r\n"},
 	} {
 		if text := string(tree[name]); !strings.HasPrefix(text, want[0]) || !strings.HasSuffix(text, want[1]) {

@@ -83,7 +83,7 @@ func turnedResult() tell.Result {
 	s.Knob("heat", tell.Range{From: 20, To: 60, Steps: 3, Start: 40, Unit: "\u00b0C", Label: "heat"}, func(heat float64) {
 		s.Knob("age", tell.Range{From: 1, To: 0, Steps: 5, Start: 0.75, Label: "age of the brushes"}, func(age float64) {
 			s.Figure(tell.Figure{Name: "two", Panes: []tell.Pane{{Lines: []tell.Line{
-				{Label: "a", X: []float64{0, 1, 2}, Y: []float64{heat, age, 3}}, {Label: "b", X: []float64{0, 1 + age}, Y: []float64{10 * age, heat}}}}}})
+				{Label: "a", X: []float64{0, 1, 2}, Y: []float64{heat, age, 3}}, {Label: "b", X: []float64{2, 1 + age/2, 0, 0, 0.5}, Y: []float64{10 * age, heat, 5, 4 - age, 4 - age}}}}}})
 		})
 	})
 	return s.Result()
