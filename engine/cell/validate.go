@@ -2,6 +2,7 @@ package cell
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 
 	"slipring/engine/machine"
@@ -33,11 +34,17 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 		if err := k.fit(v.Name, v.Framed, len(v.Frames)); err != nil {
 			return err
 		}
+		if i := start(v.Framed, r.Knobs); i >= 0 && v.Frames[i] != v.Number {
+			return fmt.Errorf("value %q is another at the start of its knobs", v.Name)
+		}
 	}
 	for _, c := range r.Claims {
 		s.Claim(c.Name, c.Holds)
 		if err := k.fit(c.Name, c.Framed, len(c.Frames)); err != nil {
 			return err
+		}
+		if len(c.Frames) > 0 && c.Holds == slices.Contains(c.Frames, false) {
+			return fmt.Errorf("claim %q holds in other frames than it says", c.Name)
 		}
 	}
 	for _, f := range r.Figures {
@@ -52,6 +59,9 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 				return fmt.Errorf("figure %q has frames of different make", f.Name)
 			}
 		}
+		if i := start(f.Framed, r.Knobs); i >= 0 && !reflect.DeepEqual(f.Frames[i], f.Panes) {
+			return fmt.Errorf("figure %q is another at the start of its knobs", f.Name)
+		}
 	}
 	for _, t := range r.Tables {
 		s.Table(t)
@@ -64,6 +74,9 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 			if len(rows) != len(t.Rows) {
 				return fmt.Errorf("table %q has frames of different length", t.Name)
 			}
+		}
+		if i := start(t.Framed, r.Knobs); i >= 0 && !reflect.DeepEqual(t.Frames[i], t.Rows) {
+			return fmt.Errorf("table %q is another at the start of its knobs", t.Name)
 		}
 	}
 	for _, m := range r.Motions {
@@ -108,6 +121,19 @@ func (k knobs) fit(name string, f tell.Framed, frames int) error {
 		return fmt.Errorf("%q has %d frames under %q", name, frames, f.Knobs)
 	}
 	return nil
+}
+
+// start gives the frame at which all knobs of something stand at their start,
+// and -1 for what was told under none.
+func start(f tell.Framed, all []tell.Knob) int {
+	if len(f.Knobs) == 0 {
+		return -1
+	}
+	at := 0
+	for _, k := range f.Under(all) {
+		at = at*len(k.Positions) + k.Start
+	}
+	return at
 }
 
 // alike says whether two frames of a figure have the same panes and lines.
