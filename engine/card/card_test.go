@@ -146,7 +146,11 @@ func TestReadRefuses(t *testing.T) {
 func TestReadHouse(t *testing.T) {
 	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"
 	h, messages := card.ReadHouse("house.toml", []byte(good))
-	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" {
+	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Kiosk != nil {
+		t.Errorf("%+v %v", h, messages)
+	}
+	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nkiosk = [\"hunting\", \"tones\"]\n"))
+	if len(messages) > 0 || h.Idle != 120 || len(h.Kiosk) != 2 || h.Kiosk[1] != "tones" {
 		t.Errorf("%+v %v", h, messages)
 	}
 	for name, c := range map[string]struct{ old, new, text string }{
@@ -156,6 +160,9 @@ func TestReadHouse(t *testing.T) {
 		"not a list":    {`["en", "fr"]`, `"en"`, "where a list belongs"},
 		"heading":       {"languages", "[more]\nlanguages", "unknown heading"},
 		"missing place": {`place = "hill"`, "", `"place" is missing`},
+		"hasty kiosk":   {`contact = "desk"`, "contact = \"desk\"\nidle = 5", "cannot wait for 5 seconds"},
+		"half a second": {`contact = "desk"`, "contact = \"desk\"\nidle = 60.5", "cannot wait for 60.5 seconds"},
+		"one lesson":    {`contact = "desk"`, "contact = \"desk\"\nkiosk = \"a\"", "where a list belongs"},
 	} {
 		_, messages := card.ReadHouse("house.toml", []byte(strings.Replace(good, c.old, c.new, 1)))
 		found := false

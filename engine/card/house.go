@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"iter"
 	"maps"
+	"math"
 	"slices"
 
 	"slipring/engine/diag"
@@ -16,7 +17,12 @@ type House struct {
 	Note      string   // printed on every page, such as that all is invented
 	Contact   string   // whom to call in an emergency
 	Languages []string // the first is the main one
+	Kiosk     []string // lessons whose panels visitors see, by the names of their folders without number; all when empty
+	Idle      int      // seconds without a touch after which the kiosk goes back to its start
 }
+
+// idleSeconds is how long a kiosk waits when the house file does not say.
+const idleSeconds = 90
 
 // ReadHouse reads the house file. The house may be used only when none of the
 // messages is an error.
@@ -33,24 +39,43 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	rest := top
 	rest.fields = nil
 	for _, d := range top.fields {
-		if d.key != "languages" {
-			rest.fields = append(rest.fields, d)
-			continue
-		}
-		if !f.want(d, list) {
-			continue
-		}
-		for _, item := range d.value.items {
-			if f.want(field{d.key, d.offset, item}, text) {
-				h.Languages = append(h.Languages, item.text)
+		switch d.key {
+		case "languages":
+			h.Languages = f.list(d)
+		case "kiosk":
+			h.Kiosk = f.list(d)
+		case "idle":
+			if f.want(d, number) {
+				h.Idle = int(d.value.number)
+				if x := d.value.number; x != math.Trunc(x) || x < 30 || x > 3600 {
+					f.add(d.value.offset, "value", fmt.Sprintf("a kiosk cannot wait for %v seconds", x), "give whole seconds from 30 to 3600")
+				}
 			}
+		default:
+			rest.fields = append(rest.fields, d)
 		}
+	}
+	if h.Idle == 0 {
+		h.Idle = idleSeconds
 	}
 	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, nil)
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
 		f.add(0, "missing", "the house has no language", `write languages = ["en"]`)
 	}
 	return h, diag.Sort(f.messages)
+}
+
+// list gives the words of a list.
+func (f *file) list(d field) (words []string) {
+	if !f.want(d, list) {
+		return nil
+	}
+	for _, item := range d.value.items {
+		if f.want(field{d.key, d.offset, item}, text) {
+			words = append(words, item.text)
+		}
+	}
+	return words
 }
 
 // keys gives the keys of all three maps.
