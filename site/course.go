@@ -24,6 +24,7 @@ func (b *builder) courseLinks() page.Links {
 			return "../../" + b.path("logbook/index.html") + "#" + constantID(card, e)
 		},
 		File: numbersFile,
+		Code: b.codeLink,
 	}
 }
 

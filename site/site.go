@@ -36,6 +36,7 @@ type Lesson struct {
 	Lesson *lesson.Lesson
 	Result tell.Result
 	Report proof.Report
+	Calls  []page.Call // what its cells name of the engine
 
 	// Translations are of the same result; each has a language of its own.
 	Translations []Lesson
@@ -68,6 +69,7 @@ func Build(in Input) (Tree, []diag.Message) {
 		}
 		b.indexes()
 		b.logbook()
+		b.engine()
 	}
 	b.look()
 	if b.err != nil {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/render/page"
 	"slipring/site"
 )
 
@@ -57,13 +58,25 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 func (w work) input() site.Input {
 	in := site.Input{House: w.house, Cards: w.cards}
 	for _, f := range w.lessons {
-		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report}
+		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report, Calls: f.calls()}
 		for _, t := range f.translations {
-			l.Translations = append(l.Translations, site.Lesson{Lesson: t.lesson, Result: f.result, Report: t.report})
+			l.Translations = append(l.Translations, site.Lesson{Lesson: t.lesson, Result: f.result, Report: t.report, Calls: l.Calls})
 		}
 		in.Lessons = append(in.Lessons, l)
 	}
 	return in
+}
+
+// calls gives what the lesson's cells name of the engine.
+func (f finished) calls() []page.Call {
+	if f.program == nil {
+		return nil
+	}
+	var out []page.Call
+	for _, c := range f.program.Calls() {
+		out = append(out, page.Call(c))
+	}
+	return out
 }
 
 // printExceptions lists what lessons excuse, each with the author's reason, so

@@ -33,6 +33,7 @@ type Source struct {
 	Result tell.Result
 	Report proof.Report
 	Cards  []machine.Card // of the lessons folder; the result says which were opened
+	Calls  []Call         // what its cells name of the engine, in their order
 
 	// Words are those around the lesson's own, in its language; nil stands for
 	// the package's texts in that language.
@@ -45,6 +46,7 @@ type Links struct {
 	Lesson func(*lesson.Lesson) string
 	Card   func(card string, e machine.Entry) string // a constant in the logbook
 	File   func(kind, name string) string            // numbers of a "figure" or "table"
+	Code   func(name string) string                  // what is said about a name of the engine
 	Term   func(label string) string                 // a term in the glossary
 }
 
@@ -216,9 +218,8 @@ func (r *reader) heading(n *lesson.Node) {
 
 // cell prints the code of a cell, folded.
 func (r *reader) cell(n *lesson.Node) {
-	code := strings.TrimRight(r.source.Lesson.Cells[n.Cell].Source, "\n")
 	r.line()
-	r.putf("<details class=\"cell\"><summary>%s</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(r.ui.Text("course.cell")), escape(code))
+	r.putf("<details class=\"cell\"><summary>%s</summary>\n<pre><code>%s\n</code></pre>\n</details>\n", escape(r.ui.Text("course.cell")), r.code(n))
 }
 
 // link prints a link. Where a page must not be left, its words are all that is

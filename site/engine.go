@@ -1,0 +1,171 @@
+package site
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipring/engine/cell/symbols"
+	"slipring/engine/diag"
+	"slipring/render/page"
+)
+
+// engineFolder is where the page about the engine stands, beside the lessons.
+const (
+	engineFolder = "engine"
+	enginePath   = "course/" + engineFolder + "/index.html"
+)
+
+// codeLink gives the link from a course page to what is said about a name of
+// the engine: a function, a type, or a field of one.
+func (b *builder) codeLink(name string) string {
+	if here := nameHere(name); here != "" {
+		return "../" + strings.TrimPrefix(b.path(enginePath), "course/") + here
+	}
+	return ""
+}
+
+// nameHere gives the same link within the page about the engine.
+func nameHere(name string) string {
+	if _, ok := owner(name); !ok {
+		return ""
+	}
+	return "#" + name
+}
+
+// owner gives the entry of a name: its own, or that of the type whose field it
+// is.
+func owner(name string) (symbols.Entry, bool) {
+	if e, ok := symbols.Doc(name); ok {
+		return e, true
+	}
+	i := strings.LastIndexByte(name, '.')
+	if i < 0 {
+		return symbols.Entry{}, false
+	}
+	e, ok := symbols.Doc(name[:i])
+	return e, ok && slices.ContainsFunc(e.Fields, func(f symbols.Field) bool { return f.Name == name[i+1:] })
+}
+
+type enginePage struct {
+	Packages []enginePackage
+}
+
+type enginePackage struct {
+	Name  string
+	About template.HTML
+	All   template.HTML // words above Rest
+	Used  []engineEntry // by a lesson, or named by what is said about those
+	Rest  []engineEntry
+}
+
+type engineEntry struct {
+	symbols.Entry
+	Signature template.HTML
+	Comment   template.HTML
+	Parts     []enginePart
+	Lessons   template.HTML // that name it
+}
+
+// enginePart is a field of a struct.
+type enginePart struct {
+	ID, Name string
+	Type     template.HTML
+	Comment  template.HTML
+}
+
+// engine makes the page that says what cells call, if any cell calls anything.
+func (b *builder) engine() {
+	here := shell{path: b.path(enginePath), edition: b.edition}
+	lessons := map[string][]template.HTML{}
+	var open []string
+	for _, e := range b.lessons {
+		for _, c := range e.Calls {
+			o, ok := owner(c.Name)
+			if !ok {
+				continue
+			}
+			open = append(open, o.Name)
+			if link := here.lessonLink(e); !slices.Contains(lessons[o.Name], link) {
+				lessons[o.Name] = append(lessons[o.Name], link)
+			}
+		}
+	}
+	if len(open) == 0 {
+		return
+	}
+	for _, e := range b.lessons {
+		if e.Lesson.Slug == engineFolder {
+			b.messages = append(b.messages, diag.Message{
+				File: e.Lesson.File, Text: fmt.Sprintf("a lesson cannot be called %q: the page about the engine stands there", engineFolder),
+				Hint: "give its folder another name",
+			})
+			return
+		}
+	}
+	used := reached(open)
+	var p enginePage
+	for _, e := range symbols.Docs() {
+		pkg, _, _ := strings.Cut(e.Name, ".")
+		if e.Kind == "package" {
+			p.Packages = append(p.Packages, enginePackage{Name: e.Name, About: page.Comment(e.Doc, 3, nameHere),
+				All: b.words.HTML("engine.rest", "package", template.HTML("<code>"+e.Name+"</code>"))})
+			continue
+		}
+		entry := engineEntry{
+			Entry:     e,
+			Signature: page.Signature(e.Signature, pkg, e.Name, nameHere),
+			Comment:   page.Comment(e.Doc, 4, nameHere),
+		}
+		if links := lessons[e.Name]; len(links) > 0 {
+			entry.Lessons = b.words.HTML("engine.used", "lessons", join(links))
+		}
+		for _, f := range e.Fields {
+			entry.Parts = append(entry.Parts, enginePart{
+				e.Name + "." + f.Name, f.Name, page.Signature(f.Type, pkg, "", nameHere), page.Comment(f.Doc, 4, nameHere)})
+		}
+		last := &p.Packages[len(p.Packages)-1]
+		if used[e.Name] {
+			last.Used = append(last.Used, entry)
+		} else {
+			last.Rest = append(last.Rest, entry)
+		}
+	}
+	b.write(enginePath, "engine", shell{Title: b.title(b.words.Text("engine.title")), From: b.from(b.lessons...), Page: p})
+}
+
+func join(links []template.HTML) template.HTML {
+	var b strings.Builder
+	for i, l := range links {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString(string(l))
+	}
+	return template.HTML(b.String())
+}
+
+// reached gives the names from which a reader is led on: those given, the types
+// that they belong to, take and give, and all that their comments name.
+func reached(open []string) map[string]bool {
+	used := map[string]bool{}
+	for len(open) > 0 {
+		name := open[len(open)-1]
+		open = open[:len(open)-1]
+		e, ok := owner(name)
+		if !ok || used[e.Name] {
+			continue
+		}
+		used[e.Name] = true
+		pkg, rest, _ := strings.Cut(e.Name, ".")
+		if kind, _, member := strings.Cut(rest, "."); member {
+			open = append(open, pkg+"."+kind)
+		}
+		if e.Kind == "method" || e.Kind == "func" {
+			open = append(open, page.TypeNames(e.Signature, pkg, nameHere)...)
+		}
+		open = append(open, page.Names(e.Doc, nameHere)...)
+	}
+	return used
+}
