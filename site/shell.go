@@ -53,16 +53,18 @@ type shell struct {
 	Versions []version // the page's languages, where it has several
 	edition  *edition
 	path     string
+	language string // the house's first
 }
 
 // Invented says that the page shows invented data, where it does, in the
 // house's words or in ours.
-func (s shell) Invented() string {
+func (s shell) Invented() template.HTML {
 	invented := s.Words.Text("site.invented")
 	if !s.From.Invented || strings.Contains(strings.ToLower(s.House.Note), strings.ToLower(invented)) {
-		return s.House.Note
+		return s.Said(s.House.Note)
 	}
-	return strings.TrimSpace(invented + ". " + s.House.Note)
+	words := template.HTML(template.HTMLEscapeString(invented) + ". ")
+	return template.HTML(strings.TrimSpace(string(words + s.Said(s.House.Note))))
 }
 
 // provenance says what the numbers of a page were computed from.
@@ -92,7 +94,7 @@ func (b *builder) write(path, kind string, s shell) {
 	s.Words, s.edition, s.Lang = b.words, b.edition, b.words.Language()
 	s.Versions = b.versions(path, s.Of)
 	path = b.path(path)
-	s.path = path
+	s.path, s.language = path, b.editions[0].words.Language()
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Class, _, _ = strings.Cut(kind, "-")
 	s.Styles = append([]string{"common", s.Class}, s.Styles...)
