@@ -4,15 +4,14 @@ import (
 	"context"
 	"fmt"
 	"net/url"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
-	"slices"
 	"strings"
 	"sync"
 	"testing"
 	"time"
+
+	"slipring/render/browser/browsertest"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -32,48 +31,11 @@ type visit struct {
 
 func openVisit(t *testing.T) *visit {
 	t.Helper()
-	program := ""
-	for _, name := range []string{
-		"chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge",
-		"/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-		`C:\Program Files\Google\Chrome\Application\chrome.exe`,
-		`C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe`,
-	} {
-		if found, err := exec.LookPath(name); err == nil {
-			program = found
-			break
-		}
-	}
-	if program == "" {
-		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser") {
-			t.Fatal("no browser of the Chromium family was found, and SLIPRING_REQUIRE asks for one")
-		}
-		t.Skip("no browser of the Chromium family was found: how pages look and work was not tested")
-	}
+	ctx := browsertest.Start(t)
 	v := &visit{t: t, dir: filepath.Join(t.TempDir(), "visit")}
 	mustWrite(t, sampleTree(t), v.dir)
-	// The browser's last processes may still write when the test is over, so
-	// its folder is not one that the test insists on emptying.
-	profile, err := os.MkdirTemp("", "site-browser-")
-	if err != nil {
-		t.Fatal(err)
-	}
-	allocator, free := chromedp.NewExecAllocator(context.Background(),
-		chromedp.ExecPath(program), chromedp.UserDataDir(profile), chromedp.NoFirstRun, chromedp.Headless,
-		chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
-	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(func() {
-		cancel()
-		free()
-		os.RemoveAll(profile)
-	})
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("%s does not start: %v", program, err)
-	}
 	v.ctx = ctx
-	err = chromedp.Listen(ctx, func(event any) {
+	err := chromedp.Listen(ctx, func(event any) {
 		v.lock.Lock()
 		defer v.lock.Unlock()
 		switch e := event.(type) {

@@ -35,10 +35,12 @@ var ours = map[string][]string{
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},
 	"engine/proof": {"engine/diag", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
-	"render/plot":   {"engine/tell", "engine/waveform"},
-	"render/motion": {"engine/tell", "engine/waveform"},
-	"render/math":   {},
-	"render/words":  {"engine/lesson", "engine/proof"},
+	"render/plot":                {"engine/tell", "engine/waveform"},
+	"render/motion":              {"engine/tell", "engine/waveform"},
+	"render/math":                {},
+	"render/words":               {"engine/lesson", "engine/proof"},
+	"render/browser":             {},
+	"render/browser/browsertest": {"render/browser"}, // which only tests import
 	"render/page": {
 		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
 		"render/plot", "render/motion", "render/math", "render/words"},
@@ -59,7 +61,7 @@ var theirs = []struct {
 	{"github.com/pelletier/go-toml", []string{"engine/card", "engine/lesson", "render/words"}},
 	{"gonum.org/v1/plot", []string{"render/plot"}},
 	{"net/http", []string{"site/preview"}},
-	{"os/exec", []string{"engine/cell"}},
+	{"os/exec", []string{"engine/cell", "render/browser"}},
 	{"syscall/js", nil},
 	{"math/rand", nil},
 }

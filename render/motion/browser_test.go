@@ -7,66 +7,19 @@ import (
 	"fmt"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
+	"slipring/render/browser/browsertest"
+
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
-
-// browser starts a browser without a window. Where none is installed the test
-// is skipped, or fails when SLIPRING_REQUIRE lists "browser".
-func browser(t testing.TB, flags ...string) context.Context {
-	t.Helper()
-	program := ""
-	for _, name := range []string{
-		"chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge",
-		"/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-		`C:\Program Files\Google\Chrome\Application\chrome.exe`,
-		`C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe`,
-	} {
-		if found, err := exec.LookPath(name); err == nil {
-			program = found
-			break
-		}
-	}
-	if program == "" {
-		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser") {
-			t.Fatal("no browser of the Chromium family was found, and SLIPRING_REQUIRE asks for one")
-		}
-		t.Skip("no browser of the Chromium family was found: how drawings move in a page was not tested")
-	}
-	folder, err := os.MkdirTemp("", "motion-browser-")
-	if err != nil {
-		t.Fatal(err)
-	}
-	options := []chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(program), chromedp.UserDataDir(folder), chromedp.NoFirstRun, chromedp.Headless,
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(800, 900),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true)}
-	for _, f := range flags {
-		options = append(options, chromedp.Flag(f, true))
-	}
-	allocator, free := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(func() {
-		cancel()
-		free()
-		os.RemoveAll(folder)
-	})
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("%s does not start: %v", program, err)
-	}
-	return ctx
-}
 
 type tab struct {
 	t   testing.TB
@@ -176,7 +129,7 @@ func page(t testing.TB, d Drawing, attributes string) string {
 }
 
 func TestPageMoves(t *testing.T) {
-	in := browser(t)
+	in := browsertest.Start(t)
 	m := drawn(t)[0] // a governor over 1 turn of 50 ms
 	f := filmOf(t, m)
 	still := num(f.value("angle", f.Still))
@@ -248,7 +201,7 @@ func TestPageMoves(t *testing.T) {
 
 func TestPagePlaysByItself(t *testing.T) {
 	m := drawn(t)[0]
-	p := open(t, browser(t), page(t, m.drawing, " data-autoplay"))
+	p := open(t, browsertest.Start(t), page(t, m.drawing, " data-autoplay"))
 	p.want("Pause", button)
 	p.do(frames)
 	first := p.number(angle)
@@ -263,7 +216,7 @@ func TestPagePlaysByItself(t *testing.T) {
 func TestPageKeepsStillWhenAsked(t *testing.T) {
 	m := drawn(t)[0]
 	f := filmOf(t, m)
-	p := open(t, browser(t, "force-prefers-reduced-motion"), page(t, m.drawing, " data-autoplay"))
+	p := open(t, browsertest.Start(t, "force-prefers-reduced-motion"), page(t, m.drawing, " data-autoplay"))
 	p.want("true", `matchMedia('(prefers-reduced-motion: reduce)').matches`)
 	p.want("Play", button)
 	p.do(frames)
@@ -278,7 +231,7 @@ func TestPageKeepsStillWhenAsked(t *testing.T) {
 // Every mechanism runs through in the page without a complaint, and lands where
 // it would land in Go.
 func TestPageOfEveryMechanism(t *testing.T) {
-	in := browser(t)
+	in := browsertest.Start(t)
 	for _, m := range drawn(t) {
 		f := filmOf(t, m)
 		p := open(t, in, page(t, m.drawing, ""))

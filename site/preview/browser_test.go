@@ -3,9 +3,6 @@ package preview
 import (
 	"context"
 	"fmt"
-	"os"
-	"os/exec"
-	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -15,52 +12,6 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
-
-// browser starts a browser without a window, for a test and its parts. Where
-// none is installed the test is skipped, or fails when SLIPRING_REQUIRE lists
-// "browser".
-func browser(t testing.TB) context.Context {
-	t.Helper()
-	program := ""
-	for _, name := range []string{
-		"chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge",
-		"/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-		`C:\Program Files\Google\Chrome\Application\chrome.exe`,
-		`C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe`,
-	} {
-		if found, err := exec.LookPath(name); err == nil {
-			program = found
-			break
-		}
-	}
-	if program == "" {
-		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser") {
-			t.Fatal("no browser of the Chromium family was found, and SLIPRING_REQUIRE asks for one")
-		}
-		t.Skip("no browser of the Chromium family was found: how open pages update was not tested")
-	}
-	// The browser's last processes may still write when the test is over, so
-	// its folder is not one that the test insists on emptying.
-	folder, err := os.MkdirTemp("", "preview-browser-")
-	if err != nil {
-		t.Fatal(err)
-	}
-	allocator, free := chromedp.NewExecAllocator(context.Background(),
-		chromedp.ExecPath(program), chromedp.UserDataDir(folder), chromedp.NoFirstRun, chromedp.Headless,
-		chromedp.WSURLReadTimeout(time.Minute), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(1000, 800),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true))
-	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(func() {
-		cancel()
-		free()
-		os.RemoveAll(folder)
-	})
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("%s does not start: %v", program, err)
-	}
-	return ctx
-}
 
 // tab is one open page.
 type tab struct {

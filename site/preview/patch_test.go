@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"slipring/render/browser/browsertest"
 )
 
 // The script's own parts are tested in a browser, on its real trees.
@@ -50,7 +52,7 @@ func (p tab) patch(base, next, change string) (out patched) {
 }
 
 func TestPatch(t *testing.T) {
-	p := open(t, browser(t), "about:blank")
+	p := open(t, browsertest.Start(t), "about:blank")
 	for _, c := range []struct {
 		name, base, next, change string
 		kept                     string
@@ -183,7 +185,7 @@ func edit(r *rand.Rand, n node) node {
 // once, and as many are equal as a longest common subsequence has, which is
 // counted here by trying every subsequence.
 func TestAlign(t *testing.T) {
-	p := open(t, browser(t), "about:blank")
+	p := open(t, browsertest.Start(t), "about:blank")
 	p.want("checked 14641", fmt.Sprintf(`(() => {
 		%s
 		var lists = [[]];

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"slipring/render/browser/browsertest"
 )
 
 const (
@@ -126,7 +128,7 @@ const (
 )
 
 func TestBrowser(t *testing.T) {
-	chrome := browser(t)
+	chrome := browsertest.Start(t)
 
 	t.Run("updates in place", func(t *testing.T) {
 		url, change, _ := rehearse(t, Config{}, "")
@@ -317,7 +319,7 @@ func TestBrowser(t *testing.T) {
 // page has changed, with the default settings and a site that takes 1 ms to
 // make. The looks at the files are caught at all phases.
 func BenchmarkSaveToPage(b *testing.B) {
-	chrome := browser(b)
+	chrome := browsertest.Start(b)
 	c := Config{}.defaults()
 	url, change, _ := rehearse(b, Config{Poll: c.Poll, Settle: c.Settle}, "")
 	p := open(b, chrome, url)

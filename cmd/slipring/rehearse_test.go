@@ -1,0 +1,135 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"slipring/render/browser/browsertest"
+)
+
+// screen is what a command has printed so far.
+type screen struct {
+	lock sync.Mutex
+	text bytes.Buffer
+}
+
+func (s *screen) Write(p []byte) (int, error) {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	return s.text.Write(p)
+}
+
+func (s *screen) String() string {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	return s.text.String()
+}
+
+// waitFor waits until the screen shows, behind an offset, what a pattern asks
+// for, and gives the match.
+func (s *screen) waitFor(t *testing.T, from int, pattern string) string {
+	t.Helper()
+	re := regexp.MustCompile(pattern)
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+		if found := re.FindString(s.String()[from:]); found != "" {
+			return found
+		}
+	}
+	t.Fatalf("%q did not appear; the screen:\n%s", pattern, s)
+	return ""
+}
+
+// TestRehearse writes a lesson with its page open: a changed word shows without
+// a cell being run, a changed cell runs its own lesson alone, a broken lesson
+// shows what is wrong over the last good page, and an interrupt ends it all.
+// How long a word takes to show is reported, and not judged.
+func TestRehearse(t *testing.T) {
+	chrome := browsertest.Start(t)
+	work := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", filepath.Join(work, "cache"))
+	dir := filepath.Join(work, "lessons")
+	if err := os.CopyFS(dir, os.DirFS(shipped)); err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(dir, "07-why-it-does-not-hunt", "lesson.md")
+	original, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write := func(old, new string) {
+		t.Helper()
+		if n := strings.Count(string(original), old); n != 1 {
+			t.Fatalf("%q stands %d times in the lesson", old, n)
+		}
+		if err := os.WriteFile(file, []byte(strings.Replace(string(original), old, new, 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+
+	ctx, interrupt := context.WithCancel(context.Background())
+	out := &screen{}
+	ended := make(chan int)
+	go func() { ended <- run(ctx, []string{"rehearse", dir}, out, out) }()
+	url := strings.TrimSuffix(out.waitFor(t, 0, `http://127\.0\.0\.1:\d+/`), "/")
+	t.Cleanup(interrupt)
+
+	shows := func(selector, words string) {
+		t.Helper()
+		script := "String(document.querySelector(`" + selector + "`).innerText.includes(`" + words + "`))"
+		for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
+			// While a page loads anew there is nothing to ask, which is an error.
+			if got, err := chromedp.Run(chrome, chromedp.Evaluate[string](script)); err == nil && got == "true" {
+				return
+			}
+		}
+		t.Fatalf("the page does not come to show %q; the screen:\n%s", words, out)
+	}
+	if err := chromedp.Do(chrome, chromedp.Navigate(url+"/course/why-it-does-not-hunt/")); err != nil {
+		t.Fatal(err)
+	}
+	shows("main", "as steady as a clock")
+
+	var times []time.Duration
+	for _, word := range []string{"watch", "metronome", "pendulum", "river", "rock", "lighthouse"} {
+		from := len(out.String())
+		began := time.Now()
+		write("as steady as a clock", "as steady as a "+word)
+		shows("main", "as steady as a "+word)
+		times = append(times, time.Since(began))
+		out.waitFor(t, from, `\(0 run anew\)`)
+	}
+	t.Logf("from the written file to the word on the page: %v", times)
+
+	from := len(out.String())
+	write(`idle.Traces("governor contact", "output").Turns(3)`, `idle.Traces("governor contact", "output").Turns(2)`)
+	out.waitFor(t, from, `\(1 run anew\)`)
+
+	from = len(out.String())
+	write("[19.95 Hz][idle.speed]", "[19.95 Hz][idel.speed]")
+	out.waitFor(t, from, `nothing defines the label "idel.speed"`)
+	shows("main", "as steady as a clock") // the last good page stays
+
+	from = len(out.String())
+	write("as steady as a clock", "as steady as a mended clock")
+	shows("main", "as steady as a mended clock")
+	out.waitFor(t, from, `0 warnings`)
+
+	interrupt()
+	select {
+	case code := <-ended:
+		if code != exitClean {
+			t.Errorf("an interrupted rehearsal exits with %d", code)
+		}
+	case <-time.After(time.Minute):
+		t.Fatal("an interrupt does not end the rehearsal")
+	}
+}
