@@ -23,6 +23,9 @@ func (b *builder) courseLinks() page.Links {
 		Card: func(card string, e machine.Entry) string {
 			return "../../" + b.path("logbook/index.html") + "#" + constantID(card, e)
 		},
+		Term: func(label string) string {
+			return "../" + strings.TrimPrefix(b.path(glossaryPath), "course/") + "#" + label
+		},
 		File: numbersFile,
 		Code: b.codeLink,
 	}
@@ -53,6 +56,9 @@ func (b *builder) coursePage(i int) {
 	s := shell{Title: b.title(e.Lesson.Title, b.words.Text("course.window")), From: b.from(e), Of: e, Page: p}
 	if e.course.Knobs != "" {
 		s.turns()
+	}
+	if e.course.Moves {
+		s.moves()
 	}
 	if e.course.Asks {
 		s.asks()

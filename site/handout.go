@@ -18,10 +18,14 @@ func (p handoutPage) Handout() page.Handout {
 // handoutPages makes both editions of a lesson's handout.
 func (b *builder) handoutPages(e *entry) {
 	base := "handout/" + e.Lesson.Slug
-	b.write(base+".html", "handout", shell{
-		Title: b.title(e.Lesson.Title, b.words.Text("handout.window")), From: b.from(e), Of: e, Print: true, Page: handoutPage{e, false},
-	})
-	b.write(base+"-guide.html", "handout", shell{
-		Title: b.title(e.Lesson.Title, b.words.Text("handout.window-guide")), From: b.from(e), Of: e, Print: true, Page: handoutPage{e, true},
-	})
+	b.handoutPage(base+".html", b.words.Text("handout.window"), handoutPage{e, false})
+	b.handoutPage(base+"-guide.html", b.words.Text("handout.window-guide"), handoutPage{e, true})
+}
+
+func (b *builder) handoutPage(path, window string, p handoutPage) {
+	s := shell{Title: b.title(p.Lesson.Title, window), From: b.from(p.entry), Of: p.entry, Print: true, Page: p}
+	if p.Handout().Moves {
+		s.moves()
+	}
+	b.write(path, "handout", s)
 }

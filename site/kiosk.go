@@ -51,6 +51,9 @@ func (b *builder) kioskPage(e *entry) {
 	if e.kiosk.Knobs != "" {
 		s.turns()
 	}
+	if e.kiosk.Moves {
+		s.moves()
+	}
 	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", s)
 }
 

@@ -29,6 +29,8 @@ type Input struct {
 	Cards   []machine.Card
 	Lessons []Lesson // in course order
 	Version string   // of the model; machine.Version when empty
+
+	Glossary card.Glossary // pages explain the words that lessons use
 }
 
 // Lesson is one lesson with what its cells told and what its proof found.
@@ -69,6 +71,7 @@ func Build(in Input) (Tree, []diag.Message) {
 		}
 		b.indexes()
 		b.logbook()
+		b.lists()
 		b.engine()
 	}
 	b.look()

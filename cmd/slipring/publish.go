@@ -56,7 +56,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 
 // input is what the site is built from.
 func (w work) input() site.Input {
-	in := site.Input{House: w.house, Cards: w.cards}
+	in := site.Input{House: w.house, Cards: w.cards, Glossary: w.glossary}
 	for _, f := range w.lessons {
 		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report, Calls: f.calls()}
 		for _, t := range f.translations {

@@ -42,6 +42,7 @@ type translated struct {
 type work struct {
 	house    card.House
 	cards    []machine.Card
+	glossary card.Glossary
 	lessons  []finished // in course order
 	messages []diag.Message
 }
@@ -63,6 +64,7 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 	w.messages = append(w.messages, messages...)
 	folder.Glossary, messages = readList(o.lessons, "glossary.toml", card.ReadGlossary)
 	w.messages = append(w.messages, messages...)
+	w.glossary = folder.Glossary
 	w.lessons = make([]finished, len(lessons))
 
 	// A card that cannot be read would make every lesson fail for the same

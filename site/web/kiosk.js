@@ -13,6 +13,7 @@
 
   function show(i, quietly) {
     if (i < 0) {
+      if (window.motion) motion.reset(document); // the page may come back as it was left
       location.replace(document.querySelector(".ask").getAttribute("data-home"));
       return;
     }

@@ -1,0 +1,117 @@
+package site
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"slipring/engine/card"
+	"slipring/engine/diag"
+	"slipring/render/page"
+)
+
+// sourceLine is one source as pages list it.
+type sourceLine struct {
+	ID        string
+	Kind      string // in words
+	Practice  bool   // common practice, of which nothing more can be cited
+	Reference string
+	Supports  string // in the house's first language, and only on its pages
+	Lessons   template.HTML
+}
+
+func (s shell) sourceLine(id string, source card.Source) sourceLine {
+	line := sourceLine{
+		ID:        id,
+		Kind:      s.Words.Text("source-kind." + strings.ReplaceAll(string(source.Kind), " ", "-")),
+		Practice:  source.Kind == card.CommonPractice,
+		Reference: source.Reference(),
+	}
+	if s.edition.first {
+		line.Supports = source.Supports
+	}
+	return line
+}
+
+// SourceLines lists the sources of the page's lesson, under the numbers that
+// its citations have.
+func (s shell) SourceLines() []sourceLine {
+	var lines []sourceLine
+	for i, source := range s.Of.Report.Sources {
+		lines = append(lines, s.sourceLine(page.SourceID(i+1), source))
+	}
+	return lines
+}
+
+// HasSources says whether any lesson cites a source.
+func (s shell) HasSources() bool { return s.edition.cites() }
+
+func (e *edition) cites() bool {
+	return slices.ContainsFunc(e.lessons, func(l *entry) bool { return len(l.Report.Sources) > 0 })
+}
+
+// sourcesPage is the page of all sources that lessons cite.
+type sourcesPage struct {
+	sources []card.Source // by reference, common practice last
+	lessons map[string][]*entry
+}
+
+// Lines is for the template.
+func (p sourcesPage) Lines(s shell) []sourceLine {
+	var lines []sourceLine
+	for _, source := range p.sources {
+		line := s.sourceLine(source.Label, source)
+		line.Lessons = s.lessonLinks(p.lessons[source.Label])
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func (s shell) lessonLinks(lessons []*entry) template.HTML {
+	var links []string
+	for _, e := range lessons {
+		links = append(links, string(s.lessonLink(e)))
+	}
+	return template.HTML(strings.Join(links, ", "))
+}
+
+// lists makes the pages that are made from what all lessons use.
+func (b *builder) lists() {
+	for _, e := range b.lessons {
+		if e.Lesson.Slug == "sources" || e.Lesson.Slug == "glossary" {
+			b.messages = append(b.messages, e.Lesson.Message(0, diag.Error, "lesson-name",
+				fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", e.Lesson.Slug), "give the folder another name"))
+			return
+		}
+	}
+	b.sources()
+	b.glossary()
+}
+
+func (b *builder) sources() {
+	if !b.cites() {
+		return
+	}
+	p := sourcesPage{lessons: map[string][]*entry{}}
+	for _, e := range b.lessons {
+		for _, source := range e.Report.Sources {
+			if len(p.lessons[source.Label]) == 0 {
+				p.sources = append(p.sources, source)
+			}
+			p.lessons[source.Label] = append(p.lessons[source.Label], e)
+		}
+	}
+	slices.SortStableFunc(p.sources, func(a, b card.Source) int {
+		if a, b := a.Kind == card.CommonPractice, b.Kind == card.CommonPractice; a != b {
+			if a {
+				return 1
+			}
+			return -1
+		}
+		return strings.Compare(a.Reference(), b.Reference())
+	})
+	b.write("course/sources/index.html", "course-sources", shell{
+		Title: b.title(b.words.Text("sources.title")), From: b.from(b.lessons...), Page: p,
+	})
+}
