@@ -28,10 +28,23 @@ func (b *builder) codeLink(name string) string {
 
 // nameHere gives the same link within the page about the engine.
 func nameHere(name string) string {
-	if _, ok := owner(name); !ok {
-		return ""
+	for _, full := range []string{name, asInCells(name)} {
+		if _, ok := owner(full); ok {
+			return "#" + full
+		}
 	}
-	return "#" + name
+	return ""
+}
+
+// asInCells gives the full name of what cells call by the name of the shelf or
+// of the sheet that they are handed: bench.Open is bench.Shelf.Open.
+func asInCells(name string) string {
+	for short, full := range map[string]string{"bench.": "bench.Shelf.", "tell.": "tell.Sheet."} {
+		if rest, ok := strings.CutPrefix(name, short); ok {
+			return full + rest
+		}
+	}
+	return name
 }
 
 // owner gives the entry of a name: its own, or that of the type whose field it
@@ -153,7 +166,7 @@ func reached(open []string) map[string]bool {
 	for len(open) > 0 {
 		name := open[len(open)-1]
 		open = open[:len(open)-1]
-		e, ok := owner(name)
+		e, ok := owner(strings.TrimPrefix(nameHere(name), "#"))
 		if !ok || used[e.Name] {
 			continue
 		}

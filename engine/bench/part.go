@@ -67,7 +67,8 @@ func (s *Set) HighTone() *machine.Tone {
 }
 
 // OpenFractionRule gives the part of a turn for which the governor contact is
-// open at a speed in turns a second, by the closed form for a free contact.
+// open at a speed in turns a second, by the closed form for a free contact:
+// machine.Governor.OpenFraction.
 func (s *Set) OpenFractionRule(speed float64) float64 { return s.Governor().OpenFraction(speed) }
 
 // OpenFractionAt gives the part of a turn for which the governor contact is
@@ -76,7 +77,8 @@ func (s *Set) OpenFractionRule(speed float64) float64 { return s.Governor().Open
 func (s *Set) OpenFractionAt(speed float64) float64 { return s.Held(speed).OpenFraction }
 
 // Band gives the slowest and the fastest speed, in turns a second, at which
-// the governor can steer, by the closed form for a free contact.
+// the governor can steer, by the closed form for a free contact:
+// machine.Governor.BandLow and machine.Governor.BandHigh.
 func (s *Set) Band() (low, high float64) {
 	g := s.Governor()
 	return g.BandLow(), g.BandHigh()

@@ -8,7 +8,10 @@ import (
 	"slipring/engine/tell"
 )
 
-// Steady lets the set settle under a load, and sums up many turns of it.
+// Steady lets the set settle under a load, and sums up many turns of it. What
+// is solved stands with machine.Simulation, when a set has settled with
+// machine.Simulation.Settle, and over how many turns it is summed up with
+// machine.Simulation.Measure.
 func (s *Set) Steady(load machine.Load) *Run {
 	key := fmt.Sprintf("%s | steady at %+v", s.key, load)
 	return s.shelf.once(key, recipe{s.card, s.how, load}, func() (*Run, error) {

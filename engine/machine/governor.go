@@ -70,6 +70,7 @@ func (g *Governor) Amplitude(speed float64) float64 {
 //
 //	d = 1 - arccos(-S/A)/pi
 //
+// with S by machine.Governor.Offset and A by machine.Governor.Amplitude. It is
 // 1 below the regulating band and 0 above it.
 func (g *Governor) OpenFraction(speed float64) float64 {
 	u := -g.Offset(speed) / g.Amplitude(speed)

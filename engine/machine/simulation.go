@@ -38,7 +38,22 @@ func (how Setup) Pull() float64 {
 	return how.Gravity
 }
 
-// Simulation is a machine at an instant, ready to go on.
+// Simulation is a machine at an instant, ready to go on. What it solves, step
+// by step, are the equations of its parts; those of a motor with its governor,
+// on a shaft that turns forward, are
+//
+//	shaft     (J + m rho^2) w' = T - T_loss - T_load - m rho (g sin th + 2 v w)
+//	weight    v' = w^2 rho + g cos th - c v - (p + k s) - f,  s' = v,  rho = r + s
+//	armature  La Ia' = E - K w
+//	field     Lf If' = V - (Rf + Rg) If,  Rg = 0 while the governor contact is closed
+//
+// with K by machine.Magnetization.Constant, E by machine.Motor.ArmatureVoltage,
+// V by machine.Battery.Terminal, and Lf by machine.Magnetization.Inductance. T
+// is machine.Motor.Torque less machine.Iron.LossTorque, T_loss is
+// machine.Shaft.LossTorque, and T_load all that the generator, the tone wheels
+// and the load ask for. The weight m stands at s beyond the contact, at the
+// angle th from the bottom; p and k are the leaf's tension and stiffness, c its
+// damping, and f the push of the contact and of the stop, each for a kg.
 type Simulation struct {
 	how    Setup
 	sys    system

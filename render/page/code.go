@@ -119,8 +119,8 @@ func Names(text string, link func(name string) string) []string {
 func namesAt(text string, link func(string) string) [][]int {
 	var out [][]int
 	for _, at := range qualified.FindAllStringIndex(text, -1) {
-		if name := text[at[0]:at[1]]; link(name) == "" {
-			// machine.Load.X may still be a word about machine.Load
+		if name := text[at[0]:at[1]]; link(name) == "" && strings.Count(name, ".") == 2 {
+			// what follows machine.Load may be no part of the name
 			at[1] = at[0] + strings.LastIndexByte(name, '.')
 		}
 		if link(text[at[0]:at[1]]) != "" {
