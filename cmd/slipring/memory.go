@@ -40,6 +40,14 @@ type runs struct {
 // mostRuns is how many runs are kept; with more, the next program starts afresh.
 const mostRuns = 2000
 
+// memory gives the memory that the flags ask for.
+func (o options) memory() memory {
+	if o.fresh {
+		return memory{}
+	}
+	return openMemory()
+}
+
 // openMemory gives the memory in the user's cache folder, or one that keeps
 // nothing where there is no such folder.
 func openMemory() memory {
@@ -84,13 +92,15 @@ func (m memory) addRuns(fresh map[string]json.RawMessage) {
 	m.runs.grown = true
 }
 
-// close keeps the runs for the next time.
+// close keeps the runs for the next time; the memory may still be used.
 func (m memory) close() {
 	if m.runs == nil || !m.runs.grown {
 		return
 	}
-	if data, err := json.Marshal(m.runs.known); err == nil {
-		m.kept.Put(m.runsKey(), data)
+	m.runs.lock.Lock()
+	defer m.runs.lock.Unlock()
+	if data, err := json.Marshal(m.runs.known); err == nil && m.kept.Put(m.runsKey(), data) == nil {
+		m.runs.grown = false
 	}
 }
 

@@ -23,7 +23,9 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
-	w := runLessons(ctx, o, nil)
+	mem := o.memory()
+	w := runLessons(ctx, o, mem, nil)
+	mem.close()
 	if *keep != "" {
 		if err := keepPrograms(*keep, w); err != nil {
 			fmt.Fprintf(stderr, "slipring proof: %v\n    name a folder that you may write to\n", err)

@@ -25,11 +25,12 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
+	mem := o.memory()
 	err := preview.Run(ctx, preview.Config{
 		Watch:   []string{o.lessons},
 		Address: *address,
 		Rebuild: func(ctx context.Context, changed []string) preview.Build {
-			return rebuild(ctx, o, changed, stdout)
+			return rebuild(ctx, o, mem, changed, stdout)
 		},
 	}, func(url string) {
 		fmt.Fprintf(stdout, "open %s; the pages follow the lessons in %s until you press Ctrl+C\n", url, o.lessons)
@@ -49,9 +50,10 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 // rebuild makes the site in memory. A quote that has drifted does not stop a
 // rehearsal: its page shows the computed number, marked, and the author is
 // told.
-func rebuild(ctx context.Context, o options, changed []string, stdout io.Writer) preview.Build {
+func rebuild(ctx context.Context, o options, mem memory, changed []string, stdout io.Writer) preview.Build {
 	began := time.Now()
-	w := runLessons(ctx, o, nil)
+	w := runLessons(ctx, o, mem, nil)
+	mem.close()
 	drifts := 0
 	for i, m := range w.messages {
 		if m.Rule == proof.RuleDrift {

@@ -48,9 +48,10 @@ type work struct {
 }
 
 // runLessons reads the folder and runs each lesson, as many side by side as
-// there are workers. Nothing is printed; progress, which may be nil, is called
-// as each lesson ends, one call at a time.
-func runLessons(ctx context.Context, o options, progress func(done, all int, slug string)) work {
+// there are workers; lessons whose results are in mem are not run again.
+// Nothing is printed; progress, which may be nil, is called as each lesson
+// ends, one call at a time.
+func runLessons(ctx context.Context, o options, mem memory, progress func(done, all int, slug string)) work {
 	var w work
 	w.house, w.messages = readHouse(o.lessons)
 	cards, messages := readCards(o.lessons)
@@ -77,11 +78,6 @@ func runLessons(ctx context.Context, o options, progress func(done, all int, slu
 		return w
 	}
 
-	var mem memory
-	if !o.fresh {
-		mem = openMemory()
-	}
-	defer mem.close()
 	workers := o.workers
 	if workers == 0 {
 		workers = runtime.NumCPU()
