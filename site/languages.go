@@ -71,9 +71,6 @@ func (e *edition) own(l *entry) bool { return l.edition == e }
 // Language is that of the lesson's text.
 func (e *entry) Language() string { return e.edition.words.Language() }
 
-// LanguageName is what that language calls itself.
-func (e *entry) LanguageName() string { return e.edition.words.Name() }
-
 // The paths of the lesson's pages in its language.
 func (e *entry) CoursePath() string  { return e.edition.path("course/" + e.Lesson.Slug + "/index.html") }
 func (e *entry) KioskPath() string   { return e.edition.path("kiosk/" + e.Lesson.Slug + ".html") }

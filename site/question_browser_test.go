@@ -1,0 +1,136 @@
+package site
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// TestQuestionsInBrowser answers questions, and changes the language, as
+// readers do.
+func TestQuestionsInBrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds")
+	}
+	v := openVisit(t)
+	mustWrite(t, treeOf(t, frenchInput(t)), v.dir)
+	run := func(name string, f func()) {
+		t.Run(name, func(t *testing.T) {
+			v.t = t
+			f()
+			v.silence(name)
+		})
+	}
+	run("number", v.answerNumber)
+	run("choice", v.answerChoice)
+	run("order", v.answerOrder)
+	run("without scripts", v.questionsWithoutScripts)
+	run("course in another language", v.courseInFrench)
+	run("kiosk in another language", v.kioskInFrench)
+}
+
+// shown gives what a question says after it was answered.
+func shown(number string) string {
+	return `[...document.querySelectorAll("[aria-labelledby='question.` + number + `'] .verdict > *")]
+		.filter(e => e.offsetHeight > 0).map(e => e.textContent.trim().replace(/\s+/g, " ")).join(" | ")`
+}
+
+func (v *visit) answerNumber() {
+	v.open("course/asked/fr.html", 1000, 900)
+	v.want("", shown("1"))
+	v.want("0", `[...document.querySelectorAll("details.answer")].length`)
+	type step struct{ write, want string }
+	for _, s := range []step{
+		{"vite", "Écrivez un nombre, comme 12,5."},
+		{"0,2", "Pas tout à fait. | De 19,95 Hz, par 0,10 Hz."},
+		{"0,098 Hz", "C’est juste. | La réponse : 0,100 Hz | De 19,95 Hz, par 0,10 Hz."},
+		{"0.1", "C’est juste. | La réponse : 0,100 Hz | De 19,95 Hz, par 0,10 Hz."},
+	} {
+		v.value(`document.getElementById("question.1.field").value = ""`)
+		v.do(chromedp.Focus("#question\\.1\\.field"), chromedp.KeyEvent(s.write), chromedp.KeyEvent(kb.Enter))
+		v.want(s.want, shown("1"))
+	}
+	v.want("status", `document.querySelector(".verdict").getAttribute("role")`)
+
+	// In English a comma is no decimal sign.
+	v.open("course/asked/index.html", 1000, 900)
+	v.do(chromedp.Focus("#question\\.1\\.field"), chromedp.KeyEvent("0,1"), chromedp.KeyEvent(kb.Enter))
+	v.want("Write a number, such as 12.5.", shown("1"))
+	v.want("question.1.field true", `document.activeElement.id + " " + document.activeElement.getAttribute("aria-invalid")`)
+}
+
+func (v *visit) answerChoice() {
+	v.open("course/asked/index.html", 1000, 900)
+	const check = `document.querySelector("[aria-labelledby='question.2'] button").click()`
+	v.value(check)
+	v.want("Choose an answer first.", shown("2"))
+	v.do(chromedp.Focus("#question\\.2\\.option\\.1"), chromedp.KeyEvent(" "), chromedp.KeyEvent(kb.Enter))
+	v.want("Not quite. | Gravity tugs once a turn.", shown("2"))
+	v.value(`document.querySelector("[aria-labelledby='question.2'] .show").click()`)
+	v.want("The answer: It opens for longer. | It has to speed up.", shown("2"))
+	v.do(chromedp.Focus("#question\\.2\\.option\\.1"), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
+	v.want("Right. | The answer: It opens for longer. | It has to speed up.", shown("2"))
+}
+
+func (v *visit) answerOrder() {
+	v.open("course/asked/index.html", 1000, 900)
+	place := func(item, at string) {
+		v.value(`document.querySelector("[aria-labelledby='question.3'] [data-option='` + item + `']").value = "` + at + `"`)
+	}
+	const check = `document.querySelector("[aria-labelledby='question.3'] button").click()`
+	place("0", "0")
+	v.value(check)
+	v.want("Give each its own place first.", shown("3"))
+	place("1", "1")
+	v.value(check)
+	v.want("Not quite. | The drop is small.", shown("3"))
+	place("0", "1")
+	place("1", "0")
+	v.value(check)
+	v.want("Right. | The answer: The drop; The speed | The drop is small.", shown("3"))
+}
+
+func (v *visit) questionsWithoutScripts() {
+	set := func(off bool) {
+		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
+			return err
+		}))
+	}
+	set(true)
+	defer set(false)
+	v.open("course/asked/index.html", 1000, 900)
+	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	defer cancel()
+	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](
+		`[...document.querySelectorAll(".question input, .question select, .question button")].filter(e => e.offsetHeight > 0).length + " " +
+		[...document.querySelectorAll(".question summary")].filter(e => e.offsetHeight > 0).length + " " +
+		[...document.querySelectorAll(".question label")].filter(e => e.offsetHeight > 0).length`))
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	if want := "0 3 4"; got != want {
+		v.t.Errorf("without scripts, controls, answers and options are %q, want %q", got, want)
+	}
+}
+
+func (v *visit) courseInFrench() {
+	v.open("course/asked/index.html", 600, 300)
+	v.value(`document.getElementById("contact").scrollIntoView()`)
+	v.until("fr.html#contact-et-poids", `document.querySelector("a[data-sections]").getAttribute("href")`)
+	v.value(`document.querySelector("a[data-sections]").click()`)
+	v.until("fr #contact-et-poids", `document.documentElement?.lang + " " + location.hash`)
+	v.until("true", `Math.abs(document.getElementById("contact-et-poids")?.getBoundingClientRect().top) < 100`)
+}
+
+func (v *visit) kioskInFrench() {
+	v.open("kiosk/asked.html#screen.2", 1920, 1080)
+	v.value(`document.querySelector(".screen.shown .languages a").click()`)
+	v.until("fr A #screen.2 Un poids", `document.documentElement?.lang + " A " + location.hash + " " + document.querySelector(".screen.shown h2")?.textContent`)
+	v.want("Toujours là ?", `document.querySelector(".ask p").textContent.replace(/\s/g, " ")`)
+}
