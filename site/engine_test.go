@@ -1,0 +1,171 @@
+package site
+
+import (
+	"net/url"
+	"path"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"slipring/engine/cell"
+	"slipring/engine/cell/symbols"
+	"slipring/engine/diag"
+	"slipring/render/page"
+)
+
+const callingLesson = "```lesson\ntitle = \"Calls\"\n```\n\n" +
+	"Text.\n\n```go\nset := bench.Open(\"set\")\nidle := set.Steady(machine.Load{Torque: 0.3})\n```\n\n" +
+	"More.\n\n```go\nrule := set.OpenFractionRule(20)\nif idle.OpenFraction < rule { tell.Chart(\"a\", idle.Traces(\"output\").Turns(3)) }\n```\n"
+
+// callingTree is the sample, in two languages, with a lesson whose cells call
+// the engine.
+func callingTree(t *testing.T) Tree {
+	t.Helper()
+	in := inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"calls", callingLesson}})
+	in.House.Languages = []string{"en", "fr"}
+	l := &in.Lessons[2]
+	program, messages := cell.Assemble(l.Lesson)
+	if diag.HasError(messages) {
+		t.Fatal(messages)
+	}
+	for _, c := range program.Calls() {
+		l.Calls = append(l.Calls, page.Call(c))
+	}
+	return treeOf(t, in)
+}
+
+// From each cell links lead to what is said about the functions in it, and
+// from there on to the equations.
+func TestCellsLeadToEquations(t *testing.T) {
+	pages := documents(t, callingTree(t))
+	here := "course/calls/index.html"
+	got := map[string]string{}
+	for _, c := range pages[here].class("cell") {
+		for n := range c.Descendants() {
+			if n.Type == html.ElementNode && n.Data == "a" {
+				got[text(n)] = attr(n, "href")
+			}
+		}
+	}
+	for words, name := range map[string]string{
+		"bench.Open": "bench.Shelf.Open", "Steady": "bench.Set.Steady", "machine.Load": "machine.Load", "Torque": "machine.Load.Torque",
+		"OpenFractionRule": "bench.Set.OpenFractionRule", "OpenFraction": "bench.Run.OpenFraction",
+		"tell.Chart": "tell.Sheet.Chart", "Traces": "bench.Run.Traces", "Turns": "bench.Traces.Turns",
+	} {
+		if want := "../engine/index.html#" + name; got[words] != want {
+			t.Errorf("%s leads to %q, want %q", words, got[words], want)
+		}
+	}
+	if len(got) != 9 {
+		t.Errorf("cells have the links %q", got)
+	}
+
+	// On the page, the rule's comment names the closed form, whose equation
+	// stands open, not folded.
+	engine := pages["course/engine/index.html"]
+	if engine == nil {
+		t.Fatal("there is no page about the engine")
+	}
+	for _, c := range []struct{ from, to, says string }{
+		{"bench.Set.OpenFractionRule", "machine.Governor.OpenFraction", "d = 1 - arccos(-S/A)/pi"},
+		{"machine.Governor.OpenFraction", "machine.Governor.Offset", "S = (w^2 - wc^2) r / (w0^2 - w^2)"},
+		{"bench.Set.Steady", "machine.Simulation", "(J + m rho^2) w'"},
+		{"machine.Simulation", "machine.Shaft.LossTorque", "T = friction tanh(w/0.5)"},
+	} {
+		if from := entryOf(engine, c.from); from == nil || !slices.ContainsFunc(linksIn(from), func(to string) bool { return to == "#"+c.to }) {
+			t.Errorf("what is said about %s does not lead to %s", c.from, c.to)
+		}
+		to := entryOf(engine, c.to)
+		if to == nil || !strings.Contains(text(to), c.says) {
+			t.Errorf("what is said about %s lacks %q", c.to, c.says)
+			continue
+		}
+		for up := to; up != nil; up = up.Parent {
+			if up.Data == "details" {
+				t.Errorf("%s is folded away, though %s leads there", c.to, c.from)
+			}
+		}
+	}
+	if e := entryOf(engine, "bench.Set.Steady"); !strings.Contains(text(e), "Used in Calls.") || !slices.Contains(linksIn(e), "../calls/index.html") {
+		t.Errorf("it does not say where it is used: %s", text(e))
+	}
+}
+
+// Everything that cells may use is on the page, once, with links that lead
+// somewhere, in each language.
+func TestEnginePage(t *testing.T) {
+	tree := callingTree(t)
+	pages := documents(t, tree)
+	for name, lang := range map[string]string{"course/engine/index.html": "en", "course/engine/fr.html": "fr"} {
+		d := pages[name]
+		if d == nil {
+			t.Errorf("there is no %s", name)
+			continue
+		}
+		if got := attr(d.tags("html")[0], "lang"); got != lang {
+			t.Errorf("%s: lang is %q", name, got)
+		}
+		for _, e := range symbols.Docs() {
+			if !d.ids[e.Name] {
+				t.Errorf("%s says nothing about %s", name, e.Name)
+			}
+			for _, f := range e.Fields {
+				if !d.ids[e.Name+"."+f.Name] {
+					t.Errorf("%s says nothing about the field %s.%s", name, e.Name, f.Name)
+				}
+			}
+		}
+		for _, n := range d.tags("a") {
+			u, err := url.Parse(attr(n, "href"))
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			to := name
+			if u.Path != "" {
+				to = path.Join(path.Dir(name), u.Path)
+			}
+			if u.IsAbs() || tree[to] == nil || u.Fragment != "" && !pages[to].ids[u.Fragment] {
+				t.Errorf("%s: %q leads nowhere", name, attr(n, "href"))
+			}
+		}
+	}
+}
+
+// A house whose lessons compute nothing has no page about the engine, and no
+// lesson may stand in its place.
+func TestEnginePageOnlyWhereNeeded(t *testing.T) {
+	if tree := sampleTree(t); tree["course/engine/index.html"] != nil {
+		t.Error("there is a page about the engine that no page leads to")
+	}
+	in := inputOf(t, [][2]string{{"engine", callingLesson}})
+	in.Lessons[0].Calls = []page.Call{{Cell: 0, From: 7, To: 17, Name: "bench.Shelf.Open"}}
+	_, messages := Build(in)
+	if len(messages) != 1 || !diag.HasError(messages) || !strings.Contains(messages[0].Text, `cannot be called "engine"`) || messages[0].File != "engine/lesson.md" {
+		t.Errorf("a lesson in its place gives %v", messages)
+	}
+}
+
+// entryOf gives the section about a name.
+func entryOf(d *document, name string) *html.Node {
+	for _, n := range d.class("entry") {
+		for h := range n.Descendants() {
+			if attr(h, "id") == name {
+				return n
+			}
+		}
+	}
+	return nil
+}
+
+func linksIn(n *html.Node) []string {
+	var out []string
+	for d := range n.Descendants() {
+		if d.Type == html.ElementNode && d.Data == "a" {
+			out = append(out, attr(d, "href"))
+		}
+	}
+	return out
+}
