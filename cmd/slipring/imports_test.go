@@ -35,7 +35,7 @@ var ours = map[string][]string{
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},
 	"engine/proof": {"engine/diag", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
-	"render/plot":                {"engine/tell", "engine/waveform"},
+	"render/plot":                {"engine/tell", "engine/waveform", "render/words"},
 	"render/motion":              {"engine/tell", "engine/waveform"},
 	"render/math":                {},
 	"render/words":               {"engine/lesson", "engine/proof"},

@@ -81,10 +81,10 @@ func (a axes) Plot(to draw.Canvas, p *plot.Plot) {
 	}
 
 	to.SetColor(role("quantity"))
-	if name := quantity(a.pane.Y); name != "" {
+	if name := quantity(a.layout.said.axis(a.pane.Y)); name != "" {
 		a.canvas.text(vg.Point{X: 0, Y: to.Max.Y + 0.6*text}, "start", name)
 	}
-	if name := quantity(a.layout.figure.X); name != "" && a.lowest {
+	if name := quantity(a.layout.said.axis(a.layout.figure.X)); name != "" && a.lowest {
 		a.canvas.text(vg.Point{X: (to.Min.X + to.Max.X) / 2, Y: foot - 1.5*text}, "middle", name)
 	}
 }

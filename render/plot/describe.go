@@ -1,7 +1,6 @@
 package plot
 
 import (
-	"fmt"
 	"strings"
 
 	"slipring/engine/tell"
@@ -10,53 +9,56 @@ import (
 // describe says in words what the data are: the span of the horizontal axis,
 // and of each line either its range or, where it only switches between 0 and
 // 1, for what part of the time it is at 1.
-func describe(f tell.Figure) string {
+func describe(f tell.Figure, said speech) string {
 	x := newRange()
 	for _, p := range f.Panes {
 		for _, l := range p.Lines {
 			x.add(l.X...)
 		}
 	}
-	sentences := []string{fmt.Sprintf("%s: between %s.", capital(or(f.X.Label, "Horizontal axis")), between(x, f.X.Unit))}
+	low, high := said.between(x, f.X.Unit)
+	sentences := []string{said.words.Text("figure.between", "name", capital(or(said.told(f.X.Label), said.words.Text("figure.horizontal"))), "low", low, "high", high)}
 	for _, p := range f.Panes {
 		for _, l := range p.Lines {
-			sentences = append(sentences, describeLine(p, l, len(p.Lines) > 1))
+			sentences = append(sentences, describeLine(p, l, len(p.Lines) > 1, said))
 		}
 	}
 	return strings.Join(sentences, " ")
 }
 
-func describeLine(p tell.Pane, l tell.Line, several bool) string {
-	name := or(l.Label, p.Y.Label)
-	if several && p.Y.Label != "" && l.Label != p.Y.Label {
-		name = strings.TrimPrefix(p.Y.Label+", "+l.Label, ", ")
+func describeLine(p tell.Pane, l tell.Line, several bool, said speech) string {
+	w := said.words
+	line, axis := said.told(l.Label), said.told(p.Y.Label)
+	name := or(line, axis)
+	if several && axis != "" && line != axis {
+		name = strings.TrimPrefix(axis+", "+line, ", ")
 	}
-	name = capital(or(name, "Vertical axis"))
+	name = capital(or(name, w.Text("figure.vertical")))
 	if twoValued(l) && l.X[len(l.X)-1] > l.X[0] {
-		at, off := "at 1", "at 0"
-		if contact(p, l) {
-			at, off = "closed", "open"
-		}
 		high := share(l)
-		return fmt.Sprintf("%s: %s for %s %% of the time, %s for %s %%, with %s.",
-			name, off, short(100*(1-high)), at, short(100*high), changes(l))
+		off, on := said.short(100*(1-high))+" %", said.short(100*high)+" %"
+		if contact(p, l) {
+			return w.Text("figure.contact", "name", name, "off", off, "on", on, "n", changes(l))
+		}
+		return w.Text("figure.steps", "name", name, "off", off, "on", on, "n", changes(l))
 	}
 	y := newRange()
 	y.add(l.Y...)
-	points := ""
-	if l.Marks {
-		points = fmt.Sprintf(" at %d points", len(l.X))
-		if len(l.X) == 1 {
-			points = " at 1 point"
-		}
+	low, high := said.between(y, p.Y.Unit)
+	value := with(said.short(y.low), p.Y.Unit)
+	switch flat, about := y.low == y.high, short(y.low) == short(y.high); {
+	case flat && l.Marks:
+		return w.Text("figure.throughout-at", "name", name, "value", value, "n", len(l.X))
+	case flat:
+		return w.Text("figure.throughout", "name", name, "value", value)
+	case about && l.Marks:
+		return w.Text("figure.about-at", "name", name, "value", value, "n", len(l.X))
+	case about:
+		return w.Text("figure.about", "name", name, "value", value)
+	case l.Marks:
+		return w.Text("figure.between-at", "name", name, "low", low, "high", high, "n", len(l.X))
 	}
-	if y.low == y.high {
-		return fmt.Sprintf("%s: %s%s throughout.", name, with(short(y.low), p.Y.Unit), points)
-	}
-	if short(y.low) == short(y.high) {
-		return fmt.Sprintf("%s: about %s%s throughout.", name, with(short(y.low), p.Y.Unit), points)
-	}
-	return fmt.Sprintf("%s: between %s%s.", name, between(y, p.Y.Unit), points)
+	return w.Text("figure.between", "name", name, "low", low, "high", high)
 }
 
 // share gives the part of the time for which a stepped line is at 1.
@@ -70,17 +72,15 @@ func share(l tell.Line) float64 {
 	return at / (l.X[len(l.X)-1] - l.X[0])
 }
 
-func changes(l tell.Line) string {
+// changes counts how often a stepped line changes.
+func changes(l tell.Line) int {
 	n := 0
 	for i := 1; i < len(l.Y); i++ {
 		if l.Y[i] != l.Y[i-1] {
 			n++
 		}
 	}
-	if n == 1 {
-		return "1 change"
-	}
-	return fmt.Sprintf("%d changes", n)
+	return n
 }
 
 // contact says whether a line shows a contact, which is 1 while closed.
@@ -91,8 +91,9 @@ func named(p tell.Pane, l tell.Line) bool {
 	return p.Y.Unit == "" && (strings.HasSuffix(l.Label, "contact") || strings.HasSuffix(p.Y.Label, "contact"))
 }
 
-func between(r span, unit string) string {
-	return with(short(r.low)+" and "+short(r.high), unit)
+// between gives the two ends of a range, the second with its unit.
+func (s speech) between(r span, unit string) (low, high string) {
+	return s.short(r.low), with(s.short(r.high), unit)
 }
 
 func with(number, unit string) string { return strings.TrimSpace(number + " " + unit) }

@@ -72,7 +72,7 @@ func (l *layout) allMoves() (*Frames, error) {
 			}
 			m.Form = append(m.Form, form)
 		}
-		out.Descriptions = append(out.Descriptions, describe(one.figure))
+		out.Descriptions = append(out.Descriptions, describe(one.figure, one.said))
 	}
 	return out, nil
 }

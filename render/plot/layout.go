@@ -39,6 +39,8 @@ type layout struct {
 
 	still     bool // frames are not wanted
 	movesOnly bool // draw only what differs between frames
+
+	said speech
 }
 
 // pane is one set of axes. Its data stand between top and top+height, in px
@@ -53,6 +55,9 @@ type pane struct {
 
 func layOut(f tell.Figure, s Settings) *layout {
 	l := &layout{figure: f, frames: allFrames(f), width: s.Width, text: s.Text}
+	if l.said, l.err = speechOf(s); l.err != nil {
+		return l
+	}
 	l.letter, l.err = newLettering()
 	if l.err != nil {
 		return l
@@ -93,14 +98,14 @@ func (l *layout) pane(i int) pane {
 	}
 	if !switches {
 		out.y = out.y.wide(0.06)
-		out.ticks = ticks(out.y)
+		out.ticks = l.said.ticks(ticks(out.y))
 		return out
 	}
 	out.y = span{-0.12, 1.12}
 	out.height = switchHeight * l.text
 	out.ticks = []plot.Tick{{Value: 0, Label: "0"}, {Value: 1, Label: "1"}}
 	if named(p, p.Lines[0]) {
-		out.ticks = []plot.Tick{{Value: 0, Label: "open"}, {Value: 1, Label: "closed"}}
+		out.ticks = []plot.Tick{{Value: 0, Label: l.said.words.Text("figure.open")}, {Value: 1, Label: l.said.words.Text("figure.closed")}}
 	}
 	return out
 }
@@ -173,7 +178,7 @@ func (l *layout) frame() (left, right float64) {
 		right -= l.names + nameGap*l.text
 	}
 	// room for the half of a number that stands below an end
-	for _, t := range ticks(l.x) {
+	for _, t := range l.said.ticks(ticks(l.x)) {
 		if t.IsMinor() {
 			continue
 		}
@@ -191,7 +196,7 @@ func (l *layout) frame() (left, right float64) {
 
 func (l *layout) xTicks(length float64) []plot.Tick {
 	gap := l.text
-	return apart(ticks(l.x), l.x, length, func(label string) float64 { return l.letter.width(label, l.text) + gap })
+	return apart(l.said.ticks(ticks(l.x)), l.x, length, func(label string) float64 { return l.letter.width(label, l.text) + gap })
 }
 
 // drawPane draws one pane into a group of its own: its grid, its axes, its

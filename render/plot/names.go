@@ -34,7 +34,7 @@ func (l *layout) nameLines() {
 		}
 		height := 0.0
 		for k, line := range p.Lines {
-			n := name{k, l.broken(line.Label)}
+			n := name{k, l.broken(l.said.told(line.Label))}
 			for _, s := range n.lines {
 				width := l.letter.width(s, l.text)
 				if line.Marks {

@@ -22,6 +22,7 @@ import (
 	"math"
 
 	"slipring/engine/tell"
+	"slipring/render/words"
 )
 
 // Settings says how large a drawing is and how it is called. The zero value
@@ -32,6 +33,9 @@ type Settings struct {
 	Width  float64 // px; 680 when 0
 	Height float64 // px; enough for each pane when 0 or too small
 	Text   float64 // px, size of text; 14 when 0
+
+	Words *words.Words              // of the descriptions; English when nil
+	Told  func(label string) string // gives labels in that language; as told when nil
 
 	Knobs []tell.Knob // of the lesson, to name positions in errors
 	Still bool        // for paper: no frames, though axes are those of all
@@ -68,8 +72,11 @@ func Draw(f tell.Figure, s Settings) (Drawing, error) {
 	if s.Width <= 0 {
 		s.Width = 680
 	}
-	description := describe(f)
 	l := layOut(f, s)
+	if l.err != nil {
+		return Drawing{}, fmt.Errorf("figure %q: %w", f.Name, l.err)
+	}
+	description := describe(f, l.said)
 	l.still = s.Still || len(f.Frames) == 0
 	svg, err := l.draw(s, description)
 	d := Drawing{SVG: svg, Description: description}
