@@ -24,7 +24,9 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return code
 	}
 	bar := newProgress(stderr)
-	w := runLessons(ctx, o, bar.show)
+	mem := o.memory()
+	w := runLessons(ctx, o, mem, bar.show)
+	mem.close()
 	bar.end()
 	messages := w.messages
 	var tree site.Tree
