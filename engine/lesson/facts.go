@@ -47,8 +47,13 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 	}
 	tables, _, _ := readTOML(source)
 	for _, t := range tables {
-		if t.list && t.name == exceptTable {
+		switch {
+		case t.list && t.name == exceptTable:
 			facts.exception(t)
+		case t.list && t.name == labelTable && r.translates():
+			facts.label(t)
+		case t.list && t.name == labelTable:
+			say(t.at, "a lesson has no labels of its own", "write the label into the cell; [[label]] is for translations")
 		}
 	}
 	r.lesson.Title = r.lesson.Facts.Title
@@ -78,7 +83,7 @@ func (r *factReader) expression(e *unstable.Node) {
 	first := it.Node()
 	key, at := string(first.Data), int(first.Raw.Offset)
 	dots := it.Next()
-	if e.Kind == unstable.ArrayTable && key == exceptTable && !dots {
+	if e.Kind == unstable.ArrayTable && (key == exceptTable || key == labelTable) && !dots {
 		r.table = true
 		return
 	}

@@ -79,6 +79,9 @@ type Facts struct {
 
 	Exceptions []Exception
 
+	// Labels say in a translation what labels that cells told read there.
+	Labels []Label
+
 	// Byte offsets in the lesson file of the value of title, and of each
 	// entry of needs, hazards and data. A translation has these three from its
 	// base, and no offsets of them.
@@ -95,6 +98,24 @@ type Exception struct {
 	At      string // words that stand at that place, as in the file
 	Because string // why the rule is broken there
 	Offset  int
+}
+
+// Label is a label of a figure, table or knob in a translation. Offset is the
+// byte offset in the file of its heading.
+type Label struct {
+	Told   string // as the cell told it
+	Reads  string // in the translation's language
+	Offset int
+}
+
+// Told gives a label that a cell told as the lesson's pages print it.
+func (l *Lesson) Told(label string) string {
+	for _, known := range l.Facts.Labels {
+		if known.Told == label {
+			return known.Reads
+		}
+	}
+	return label
 }
 
 // Cell is the source of one go block. Offset is the byte offset of its first

@@ -39,6 +39,7 @@ func (f Folder) Check(l *lesson.Lesson, r tell.Result) (Report, []diag.Message) 
 		c.cautions()
 	} else {
 		c.same()
+		c.toldLabels(r)
 	}
 	c.prose()
 	c.panels()

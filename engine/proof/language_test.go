@@ -15,6 +15,7 @@ import (
 	textnumber "golang.org/x/text/number"
 
 	"slipring/engine/lesson"
+	"slipring/engine/tell"
 )
 
 // What is said about translations into French, one archive a matter.
@@ -169,5 +170,22 @@ func TestFrenchPrinted(t *testing.T) {
 	again, _ := lesson.ParseTranslation("fr.md", "fr", []byte(text), l.Base)
 	if report, messages := Check(again, r, cards, all); len(messages) > 0 || len(report.Drifts) > 0 {
 		t.Errorf("the amended translation is not clean: %v", messages)
+	}
+}
+
+// Labels of a translation that no cell tells.
+func TestToldLabels(t *testing.T) {
+	l, _ := lesson.Parse("lesson.md", []byte("```lesson\ntitle = \"A\"\n```\n\nWords.\n"))
+	tr, messages := lesson.ParseTranslation("fr.md", "fr", []byte("```lesson\ntitle = \"B\"\n\n[[label]]\ntold = \"speed\"\nreads = \"vitesse\"\n\n"+
+		"[[label]]\ntold = \"tim\"\nreads = \"temps\"\n\n[[label]]\ntold = \"idle\"\nreads = \"à vide\"\n```\n\nDes mots.\n"), l)
+	if len(messages) > 0 {
+		t.Fatal(messages)
+	}
+	var s tell.Sheet
+	s.Figure(tell.Figure{Name: "f", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "speed"}, Lines: []tell.Line{{X: []float64{0, 1}, Y: []float64{0, 1}}}}}})
+	s.Table(tell.Table{Name: "t", Columns: []tell.Column{{Head: "who"}}, Rows: [][]tell.Entry{{tell.Text("idle")}}})
+	_, messages = Check(tr, s.Result(), nil, []*lesson.Lesson{l})
+	if len(messages) != 1 || messages[0].String() != "fr.md:8:3: no cell tells the label \"tim\"\n    did you mean \"time\"?" {
+		t.Error(messages)
 	}
 }

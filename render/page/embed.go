@@ -51,6 +51,7 @@ func (r *reader) embed(n *lesson.Node) {
 // was computed from the data.
 func (r *reader) figure(n *lesson.Node, f tell.Figure) {
 	settings := r.plot
+	settings.Words, settings.Told = r.ui, r.source.Lesson.Told
 	settings.ID = r.id("figure." + n.Name)
 	settings.Title = r.words(n)
 	settings.Knobs, settings.Still = r.source.Result.Knobs, r.turning == nil
@@ -92,7 +93,7 @@ func (r *reader) table(n *lesson.Node, t tell.Table) {
 	r.numbers("table", n.Name)
 	r.put("</caption>\n<thead><tr>")
 	for i, c := range t.Columns {
-		head := c.Head
+		head := r.source.Lesson.Told(c.Head)
 		if c.Unit != "" {
 			head = strings.TrimPrefix(head+", "+c.Unit, ", ")
 		}
@@ -105,9 +106,9 @@ func (r *reader) table(n *lesson.Node, t tell.Table) {
 			follows := r.entryFollows(t, k, i)
 			switch {
 			case e.Text != "" && i == 0:
-				r.putf(`<th scope="row"%s>%s</th>`, follows, escape(e.Text))
+				r.putf(`<th scope="row"%s>%s</th>`, follows, escape(r.source.Lesson.Told(e.Text)))
 			case e.Text != "":
-				r.putf(`<td%s%s>%s</td>`, columnClass(t, i), follows, escape(e.Text))
+				r.putf(`<td%s%s>%s</td>`, columnClass(t, i), follows, escape(r.source.Lesson.Told(e.Text)))
 			default:
 				r.putf(`<td class="number"><data value="%s"%s>%s</data></td>`, Exact(e.Number), follows, r.ui.Number(e.Number, t.Columns[i].Decimals))
 			}

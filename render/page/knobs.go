@@ -178,7 +178,7 @@ func (r *reader) entryFollows(t tell.Table, row, column int) string {
 	var b turningBound
 	for _, rows := range t.Frames {
 		e := rows[row][column]
-		text := e.Text
+		text := r.source.Lesson.Told(e.Text)
 		if text == "" {
 			text = r.ui.Number(e.Number, t.Columns[column].Decimals)
 		}
@@ -212,13 +212,13 @@ func (r *reader) knobs(f tell.Framed) {
 		r.line()
 		value := fmt.Sprintf(`<data class="setting" value="%s">%s</data>`, Exact(k.Positions[k.Start]), escape(position(r.source, k, k.Start)))
 		if r.turning == nil {
-			r.putf("<p class=\"knob\"><strong>%s</strong> %s</p>\n", escape(capital(k.Label)), value)
+			r.putf("<p class=\"knob\"><strong>%s</strong> %s</p>\n", escape(capital(r.source.Lesson.Told(k.Label))), value)
 			continue
 		}
 		r.turned = true
 		index := slices.IndexFunc(r.source.Result.Knobs, func(o tell.Knob) bool { return o.Name == k.Name })
 		id := escape(r.id("knob." + k.Name))
-		r.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(k.Label), value)
+		r.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(r.source.Lesson.Told(k.Label)), value)
 		r.putf("<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\" hidden></div>\n",
 			id, len(k.Positions)-1, k.Start, escape(position(r.source, k, k.Start)))
 	}
