@@ -117,6 +117,16 @@ func TestEnginePage(t *testing.T) {
 				}
 			}
 		}
+		level := 0
+		for n := range d.root.Descendants() {
+			if n.Type == html.ElementNode && len(n.Data) == 2 && n.Data[0] == 'h' && n.Data[1] >= '1' && n.Data[1] <= '6' {
+				if this := int(n.Data[1] - '0'); this > level+1 {
+					t.Errorf("%s: heading %q skips a level", name, text(n))
+				} else {
+					level = this
+				}
+			}
+		}
 		for _, n := range d.tags("a") {
 			u, err := url.Parse(attr(n, "href"))
 			if err != nil {
