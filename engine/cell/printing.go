@@ -85,6 +85,10 @@ func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
 		}
 	case own:
 		v.pointedTo(e)
+		if _, several := v.info.TypeOf(e).(*types.Tuple); several {
+			v.refuse(e.Pos(), fmt.Sprintf("a %s among several results is used as %s", text, named.Obj().Name()), "give the results names of their own first: a, b := ...")
+			return
+		}
 		base := from
 		if p, ok := base.(*types.Pointer); ok {
 			base = p.Elem()

@@ -136,6 +136,9 @@ func (g *generator) expr(t string, d int) string {
 	case "map[int]P":
 		return fmt.Sprintf("map[int]P{1: {x: %s}, 0: %s}", e("float64"), e("P"))
 	case "Shape":
+		if vs := append(g.seen("P", false), g.seen("*P", false)...); len(vs) > 0 && g.r.Intn(2) == 0 {
+			return g.one("", "Shape") + "(" + vs[g.r.Intn(len(vs))].name + ")"
+		}
 		if g.r.Intn(2) == 0 {
 			return fmt.Sprintf("P{x: %s, y: %s}", e("float64"), e("float64"))
 		}

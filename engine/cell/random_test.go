@@ -352,7 +352,7 @@ func (g *generator) forLoop() {
 		fmt.Sprintf("for %s := 0; %s < %d; %s++ {", i, i, 1+g.r.Intn(4), i),
 		fmt.Sprintf("for %s := %d; %s > 0; %s-- {", i, 1+g.r.Intn(4), i, i),
 		fmt.Sprintf("for %s := 0; %s < m3(%s)+1; %s += 2 {", i, i, g.expr("int", 1), i),
-		fmt.Sprintf("for %s, z := 0, 9; %s < z-5; %s, z = z-8, z-1 {", i, i, i),
+		fmt.Sprintf("for %s, z := 0, 9; %s < z-5; %s, z = 10-z, z-1 {", i, i, i),
 	))
 	g.scopes = append(g.scopes, nil)
 	g.add(i, "int", true)

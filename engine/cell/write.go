@@ -29,6 +29,8 @@ type writer struct {
 	marks   []Mark
 	spare   int // names of ours given so far
 	fn      *function
+	boxes   map[string]string // functions that convert to the cells' interface types
+	after   strings.Builder   // those functions
 }
 
 // function is what a return statement needs to know.
@@ -45,6 +47,7 @@ func (s *source) write(c checked) *Program {
 		names:   map[types.Object]string{},
 		targets: map[ast.Expr]types.Type{},
 		imports: map[string]string{},
+		boxes:   map[string]string{},
 		visible: []map[string]bool{{}},
 	}
 	c.conversions(func(e ast.Expr, from, to types.Type) {
@@ -87,7 +90,7 @@ func (s *source) write(c checked) *Program {
 		}
 	}
 	w.run()
-	body := w.text.String()
+	body := w.text.String() + "\n" + w.after.String()
 
 	var head strings.Builder
 	head.WriteString("package cells\n\nimport (\n")
@@ -235,7 +238,7 @@ func (w *writer) define(st step) {
 	}
 	if len(spec.Values) == len(spec.Names) {
 		for i, e := range spec.Values {
-			w.line("%s = %s", names[i], w.expr(e))
+			w.line("%s = %s", names[i], w.value(e))
 		}
 		return
 	}

@@ -23,7 +23,7 @@ func (w *writer) value(e ast.Expr) string {
 	}
 	if types.IsInterface(to) {
 		if n, ok := types.Unalias(to).(*types.Named); ok && n.Obj().Pkg() == w.pkg {
-			return w.typ(to) + "(" + text + ")"
+			return w.box(tv.Type, n) + "(" + text + ")"
 		}
 		if n, ok := types.Unalias(tv.Type).(*types.Named); ok && n.Obj().Pkg() == w.pkg {
 			if b, ok := n.Underlying().(*types.Basic); ok {
@@ -36,6 +36,20 @@ func (w *writer) value(e ast.Expr) string {
 		return text
 	}
 	return w.converted(to, text)
+}
+
+// box names the function that makes a value of the cells' interface type to of
+// one of type from. Converted in place, the value would stay the variable that
+// it came from: the interpreter makes no copy.
+func (w *writer) box(from types.Type, to *types.Named) string {
+	key := w.typ(from) + " " + w.typ(to)
+	name, ok := w.boxes[key]
+	if !ok {
+		name = w.fresh("as")
+		w.boxes[key] = name
+		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn v\n}\n\n", name, w.typ(from), w.typ(to))
+	}
+	return name
 }
 
 func (w *writer) converted(to types.Type, text string) string {
@@ -124,6 +138,9 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	fun := ast.Unparen(e.Fun)
 	tv := w.info.Types[fun]
 	if tv.IsType() {
+		if types.IsInterface(tv.Type) {
+			return w.value(e.Args[0])
+		}
 		return w.converted(tv.Type, w.expr(e.Args[0]))
 	}
 	more := ""
