@@ -24,10 +24,11 @@ type kioskPage struct {
 	Cautions []template.HTML
 	Screens  []screen
 	Knobs    template.HTML
+	Idle     int // seconds without a touch, then back to the map; 0 leaves it to the script
 }
 
 func (b *builder) kioskPage(e *entry) {
-	p := kioskPage{entry: e, Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
+	p := kioskPage{entry: e, Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs, Idle: b.House.Idle}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i + 1, Of: of, ID: screenID(i)}

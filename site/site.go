@@ -144,7 +144,7 @@ func (b *builder) lesson(i int) {
 	if b.first { // numbers are the same in all languages
 		b.numbers(e)
 	}
-	if len(e.kiosk.Panels) > 0 {
+	if b.onKiosk(e) {
 		b.kioskPage(e)
 	}
 	b.handoutPages(e)
@@ -186,7 +186,13 @@ func (b *builder) fail(err error) {
 	}
 }
 
-// onKiosk lists the lessons that have panels.
-func (b *builder) onKiosk() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return len(e.kiosk.Panels) == 0 })
+// onKiosk says whether visitors see a lesson: it has panels, and the house puts
+// it on the kiosk.
+func (b *builder) onKiosk(e *entry) bool {
+	return len(e.kiosk.Panels) > 0 && (len(b.House.Kiosk) == 0 || slices.Contains(b.House.Kiosk, e.Lesson.Slug))
+}
+
+// kioskLessons lists the lessons that visitors see.
+func (b *builder) kioskLessons() []*entry {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return !b.onKiosk(e) })
 }

@@ -141,7 +141,7 @@ func TestBroken(t *testing.T) {
 			if err := os.CopyFS(filepath.Join(dir, "lessons", "cards"), os.DirFS(filepath.Join(shipped, "cards"))); err != nil {
 				t.Fatal(err)
 			}
-			copyFile(t, filepath.Join(shipped, "house.toml"), filepath.Join(dir, "lessons", "house.toml"))
+			writeFile(t, filepath.Join(dir, "lessons", "house.toml"), []byte(house))
 			copyFile(t, filepath.Join(here, name+".md"), filepath.Join(dir, "lessons", "01-broken", "lesson.md"))
 			t.Chdir(dir)
 
@@ -211,6 +211,19 @@ func copyFile(t *testing.T, from, to string) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	writeFile(t, to, content)
+}
+
+// house is the house of the broken lessons.
+const house = `name = "A house of no particular kind"
+place = "in a test"
+note = "Invented."
+contact = "nobody"
+languages = ["en"]
+`
+
+func writeFile(t *testing.T, to string, content []byte) {
+	t.Helper()
 	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 		t.Fatal(err)
 	}

@@ -4,10 +4,12 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync"
 
 	"slipring/engine/card"
@@ -60,6 +62,7 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	lessons, messages := lesson.ReadAll(o.lessons)
 	w.messages = append(w.messages, messages...)
 	w.messages = append(w.messages, lesson.ReadTranslations(o.lessons, lessons, w.house.Languages)...)
+	w.messages = append(w.messages, checkKiosk(o.lessons, w.house, lessons)...)
 	folder := proof.Folder{Cards: cards, Lessons: lessons}
 	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
 	w.messages = append(w.messages, messages...)
@@ -177,6 +180,29 @@ func readHouse(dir string) (card.House, []diag.Message) {
 		return card.House{}, []diag.Message{unreadable(file, err)}
 	}
 	return card.ReadHouse(file, source)
+}
+
+// checkKiosk sees to it that the lessons that the house puts on the kiosk are
+// there.
+func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.Message {
+	var messages []diag.Message
+	var slugs []string
+	for _, l := range lessons {
+		slugs = append(slugs, l.Slug)
+	}
+	for _, name := range house.Kiosk {
+		if slices.Contains(slugs, name) {
+			continue
+		}
+		hint := "lessons are called by the name of their folder, without the number"
+		if near := diag.Nearest(name, slugs); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		messages = append(messages, diag.Message{
+			File: filepath.Join(dir, "house.toml"), Rule: "house-kiosk",
+			Text: fmt.Sprintf("there is no lesson %q to put on the kiosk", name), Hint: hint})
+	}
+	return messages
 }
 
 func readCards(dir string) ([]machine.Card, []diag.Message) {

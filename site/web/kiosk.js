@@ -2,8 +2,6 @@
 // other down the page, and every link still works.
 (function () {
   "use strict";
-  var ASK = 75, LEAVE = 90; // seconds without a touch
-
   document.addEventListener("contextmenu", function (e) { e.preventDefault(); });
 
   var all = Array.prototype.slice.call(document.querySelectorAll(".screen"));
@@ -47,6 +45,7 @@
 
   // Nobody there: ask, then go back to the map.
   var ask = document.querySelector(".ask"), stay = ask.querySelector("button");
+  var leave = Number(ask.getAttribute("data-idle")) || 90; // seconds without a touch
 
   var touched = Date.now();
   ["pointerdown", "keydown", "wheel", "input"].forEach(function (name) {
@@ -56,7 +55,7 @@
     }, { passive: true });
   });
   setInterval(function () {
-    var todo = screens.idle((Date.now() - touched) / 1000, ASK, LEAVE);
+    var todo = screens.idle((Date.now() - touched) / 1000, leave - 15, leave);
     if (todo === "leave") show(-1);
     else if (todo === "ask" && ask.hidden) {
       ask.hidden = false;
