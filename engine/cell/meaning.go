@@ -127,6 +127,9 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 		v.zeroDivisor(n.Y)
 	case token.SHL, token.SHR:
 		v.shift(n.Y)
+	case token.LAND, token.LOR:
+		v.literalInside(n.X)
+		v.literalInside(n.Y)
 	case token.EQL, token.NEQ:
 		x, y := v.info.Types[n.X], v.info.Types[n.Y]
 		if x.IsNil() || y.IsNil() {
@@ -158,6 +161,23 @@ func (v *meaningWalk) zeroDivisor(e ast.Expr) {
 	if constant.Sign(constant.Real(tv.Value)) == 0 && constant.Sign(constant.Imag(tv.Value)) == 0 {
 		v.refuse(e.Pos(), "this divides by a constant zero", "divide by something else; write math.Inf(1) if infinity is meant")
 	}
+}
+
+// literalInside refuses a literal of several values inside && and ||, at which
+// the interpreter loses its way when it begins with one.
+func (v *meaningWalk) literalInside(e ast.Expr) {
+	ast.Inspect(e, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.FuncLit:
+			return false
+		case *ast.BinaryExpr:
+			return n.Op != token.LAND && n.Op != token.LOR // looked at by itself
+		case *ast.CompositeLit:
+			v.refuse(n.Pos(), "a value in braces stands inside && or ||", "give it a name in a line before")
+			return false
+		}
+		return true
+	})
 }
 
 // shift refuses to shift by a number that may be negative, which the
