@@ -286,6 +286,15 @@ func (v *meaningWalk) inLiteral(n ast.Node, o types.Object) bool {
 func (v *meaningWalk) call(n *ast.CallExpr) {
 	fun := ast.Unparen(n.Fun)
 	if tv := v.info.Types[fun]; tv.IsType() {
+		t := tv.Type.Underlying()
+		if p, ok := t.(*types.Pointer); ok {
+			t = p.Elem().Underlying()
+		}
+		if _, array := t.(*types.Array); array {
+			if _, slice := v.info.TypeOf(n.Args[0]).Underlying().(*types.Slice); slice {
+				v.refuse(n.Pos(), "a slice is converted to an array", "make the array and copy the elements in a loop, or keep the slice")
+			}
+		}
 		return
 	}
 	if id, ok := fun.(*ast.Ident); ok {

@@ -309,6 +309,12 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 	outer := w.fn
 	w.fn = &function{signature: g}
 	w.indent++
+	if ret := w.plainReturn(g, b); ret != nil {
+		w.line("return %s", w.values(ret.Results))
+		w.indent--
+		w.fn = outer
+		return
+	}
 	if len(b.List) > 0 {
 		w.fn.was = w.fresh("was")
 		w.line("%s := __at", w.fn.was)
@@ -331,6 +337,20 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 	}
 	w.indent--
 	w.fn = outer
+}
+
+// plainReturn gives the only statement of a function, where that is a return
+// of a value which can neither fail nor take long: it needs no mark, and such
+// functions are what is called most often.
+func (w *writer) plainReturn(g *types.Signature, b *ast.BlockStmt) *ast.ReturnStmt {
+	if len(b.List) != 1 {
+		return nil
+	}
+	ret, ok := b.List[0].(*ast.ReturnStmt)
+	if !ok || len(ret.Results) != 1 || g.Results().Len() != 1 || g.Results().At(0).Name() != "" || !w.safe(ret.Results[0]) {
+		return nil
+	}
+	return ret
 }
 
 // leave sets the caller's mark again.

@@ -155,8 +155,14 @@ func (w *writer) safe(e ast.Expr) bool {
 	ast.Inspect(e, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.CallExpr:
-			tv := w.info.Types[ast.Unparen(n.Fun)]
-			ok = ok && (tv.IsType() || tv.IsBuiltin())
+			fun := ast.Unparen(n.Fun)
+			tv := w.info.Types[fun]
+			if sel, isSel := fun.(*ast.SelectorExpr); isSel {
+				f, isFunc := w.info.Uses[sel.Sel].(*types.Func)
+				ok = ok && isFunc && f.Pkg() != nil && f.Pkg().Path() == "math"
+			} else {
+				ok = ok && (tv.IsType() || tv.IsBuiltin() && isLength(fun))
+			}
 		case *ast.IndexExpr, *ast.SliceExpr, *ast.StarExpr, *ast.FuncLit:
 			ok = false
 		case *ast.SelectorExpr:
@@ -171,6 +177,11 @@ func (w *writer) safe(e ast.Expr) bool {
 		return ok
 	})
 	return ok
+}
+
+func isLength(fun ast.Expr) bool {
+	id, ok := fun.(*ast.Ident)
+	return ok && (id.Name == "len" || id.Name == "cap" || id.Name == "real" || id.Name == "imag" || id.Name == "complex")
 }
 
 func (w *writer) localDeclaration(g *ast.GenDecl) {
