@@ -2,17 +2,23 @@ package cell
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"slipring/engine/bench"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
+
+// compiledTime is how long compiled programs may run, all together. Unlike the
+// interpreter's children they have no watcher.
+const compiledTime = 3 * time.Minute
 
 // Outcome is what a program did when it was compiled.
 type Outcome struct {
@@ -81,7 +87,9 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	if out, err := build.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("the assembled programs do not compile: %v\n%s", err, out)
 	}
-	run := exec.Command(binary, filepath.Join(work, "out"))
+	ctx, cancel := context.WithTimeout(context.Background(), compiledTime)
+	defer cancel()
+	run := exec.CommandContext(ctx, binary, filepath.Join(work, "out"))
 	run.Stdin = bytes.NewReader(deck)
 	if out, err := run.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("the compiled programs do not run: %v\n%s", err, out)
