@@ -69,6 +69,10 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		v.ranged(n)
 	case *ast.ForStmt:
 		v.counted(n)
+	case *ast.MapType:
+		if t := v.info.TypeOf(n.Key); t != nil && types.IsInterface(t) {
+			v.refuse(n.Key.Pos(), "the keys of a map are of an interface type", "use keys of a plain type, such as a name or number")
+		}
 	case *ast.ArrayType:
 		if a, ok := v.info.TypeOf(n).(*types.Array); ok && a.Len() > maxArray {
 			v.refuse(n.Pos(), fmt.Sprintf("an array of %d elements", a.Len()), fmt.Sprintf("make a slice when it is needed: make([]%s, n)", words(a.Elem())))
@@ -234,6 +238,8 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 		for _, e := range []ast.Expr{n.Key, n.Value} {
 			if _, ok := e.(*ast.Ident); e != nil && !ok {
 				v.refuse(e.Pos(), "a loop counts in something that is not a plain variable", "write := and copy the value inside the loop")
+			} else if to := v.placeType(e); e != nil && e == n.Value && to != nil && types.IsInterface(to) {
+				v.refuse(e.Pos(), "a loop goes over values of another type than its variable", "write := and assign inside the loop")
 			}
 		}
 	}

@@ -78,6 +78,13 @@ func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
 	named, _ := types.Unalias(to).(*types.Named)
 	own := named != nil && named.Obj().Pkg() == v.pkg
 	text := words(from)
+	if _, whole := from.(*types.Tuple); whole {
+		return // refused as a call's argument
+	}
+	if _, several := v.info.TypeOf(e).(*types.Tuple); several {
+		v.refuse(e.Pos(), fmt.Sprintf("among several results, one of type %s is used as %s", text, words(to)), "give the results names of their own first: a, b := ...")
+		return
+	}
 	switch {
 	case types.IsInterface(from):
 		if !(isError(from) && face.NumMethods() == 0) {
@@ -85,10 +92,6 @@ func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
 		}
 	case own:
 		v.pointedTo(e)
-		if _, several := v.info.TypeOf(e).(*types.Tuple); several {
-			v.refuse(e.Pos(), fmt.Sprintf("a %s among several results is used as %s", text, named.Obj().Name()), "give the results names of their own first: a, b := ...")
-			return
-		}
 		base := from
 		if p, ok := base.(*types.Pointer); ok {
 			base = p.Elem()

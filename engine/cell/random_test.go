@@ -170,7 +170,7 @@ func (g *generator) add(name, typ string, fixed bool) {
 
 // seen gives the variables of a type that are not hidden.
 func (g *generator) seen(typ string, assignable bool) []variable {
-	if g.inLit > 0 && strings.HasPrefix(typ, "func") {
+	if g.inLit > 0 && (strings.Contains(typ, "func") || typ == "H" || typ == "Map") {
 		return nil // a function literal that calls a variable may come to call itself
 	}
 	var out []variable
