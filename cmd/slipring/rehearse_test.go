@@ -117,6 +117,13 @@ func TestRehearse(t *testing.T) {
 	write(`idle.Traces("governor contact", "output").Turns(3)`, `idle.Traces("governor contact", "output").Turns(2)`)
 	out.waitFor(t, from, `\(1 run anew\)`)
 
+	// A number that has drifted does not stop a rehearsal: the page shows the
+	// computed one, marked.
+	from = len(out.String())
+	write("[19.95 Hz][idle.speed]", "[19.15 Hz][idle.speed]")
+	out.waitFor(t, from, `"19.15 Hz" is written, but the model gives 19.95 Hz`)
+	shows("data.drifted", "19.95 Hz")
+
 	from = len(out.String())
 	write("[19.95 Hz][idle.speed]", "[19.95 Hz][idel.speed]")
 	out.waitFor(t, from, `nothing defines the label "idel.speed"`)

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
 	"slipring/engine/tell"
 )
 
@@ -20,7 +21,11 @@ func (r *reader) bound(n *lesson.Node) {
 	}
 	values, claims := r.source.Result.Values, r.source.Result.Claims
 	if i := slices.IndexFunc(values, func(v tell.Value) bool { return v.Name == n.Name }); i >= 0 {
-		r.quote("quote", values[i].Number, printed, r.quoteFollows(n, values[i]))
+		class := "quote"
+		if r.drifted(n) {
+			class += " drifted" // only in a rehearsal: publish stops before
+		}
+		r.quote(class, values[i].Number, printed, r.quoteFollows(n, values[i]))
 		return
 	}
 	if i := slices.IndexFunc(claims, func(c tell.Claim) bool { return c.Name == n.Name }); i >= 0 {
@@ -45,6 +50,11 @@ func (r *reader) bound(n *lesson.Node) {
 		href = r.links.Lesson(to)
 	}
 	r.anchor(href, func() { r.nodes(n.Children, false) })
+}
+
+// drifted says whether a quote's written number is no longer the computed one.
+func (r *reader) drifted(n *lesson.Node) bool {
+	return slices.ContainsFunc(r.source.Report.Drifts, func(d proof.Drift) bool { return d.Node == n })
 }
 
 // quote prints a number; follows is an attribute more.
