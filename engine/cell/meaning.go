@@ -64,6 +64,9 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 	case *ast.UnaryExpr:
 		if n.Op == token.AND {
 			v.assigned(n.X)
+			if lit, ok := ast.Unparen(n.X).(*ast.CompositeLit); ok {
+				v.pointedLiteral(lit, v.info.TypeOf(lit))
+			}
 		}
 	case *ast.RangeStmt:
 		v.ranged(n)
@@ -78,6 +81,9 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 			v.refuse(n.Pos(), fmt.Sprintf("an array of %d elements", a.Len()), fmt.Sprintf("make a slice when it is needed: make([]%s, n)", words(a.Elem())))
 		}
 	case *ast.CompositeLit:
+		if p, ok := v.info.TypeOf(n).Underlying().(*types.Pointer); ok {
+			v.pointedLiteral(n, p.Elem())
+		}
 		if _, ok := v.info.TypeOf(n).Underlying().(*types.Map); ok {
 			for _, el := range n.Elts {
 				v.pointedTo(el.(*ast.KeyValueExpr).Value)
@@ -97,6 +103,14 @@ func (v *meaningWalk) pointedTo(e ast.Expr) {
 	if star, ok := ast.Unparen(e).(*ast.StarExpr); ok && !v.info.Types[star].IsType() {
 		v.refuse(e.Pos(), fmt.Sprintf("%s is taken from its pointer in the middle of something else", types.ExprString(star)),
 			"give it a name in a line before: v := "+types.ExprString(star))
+	}
+}
+
+// pointedLiteral refuses a pointer to a new value that is not a struct: the
+// interpreter makes it once, not in each turn of a loop.
+func (v *meaningWalk) pointedLiteral(lit *ast.CompositeLit, t types.Type) {
+	if _, ok := t.Underlying().(*types.Struct); !ok {
+		v.refuse(lit.Pos(), fmt.Sprintf("a pointer to a new %s", words(t)), "give it a name in a line before, and take the address of that")
 	}
 }
 
@@ -231,6 +245,11 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 	case *types.Map:
 		v.refuse(n.Pos(), "a map gives its entries in another order each time",
 			"keep the keys in a slice as well, in the order that you want, and range over that")
+	case *types.Basic:
+		if id, ok := n.Key.(*ast.Ident); n.Key != nil && !(ok && id.Name == "_") {
+			v.refuse(n.Key.Pos(), "a loop asks for the place of each letter in a text, which the interpreter miscounts",
+				"leave it out, for _, r := range s, and count yourself; or go over the bytes: for i := 0; i < len(s); i++")
+		}
 	case *types.Pointer:
 		v.refuse(n.Pos(), "a cell cannot range over a pointer", "range over what it points to: range *p, or use a slice")
 	}

@@ -369,11 +369,16 @@ func (g *generator) forLoop() {
 }
 
 func (g *generator) rangeLoop() {
-	over := g.one("[]float64", "[]int", "[3]float64", "string", "[]P", "[2]P", "[]float64")
-	elem := map[string]string{"[]float64": "float64", "[]int": "int", "[3]float64": "float64", "string": "int32", "[]P": "P", "[2]P": "P"}[over]
+	over := g.one("[]float64", "[]int", "[3]float64", "[]byte", "[]P", "[2]P", "[]float64")
+	elem := map[string]string{"[]float64": "float64", "[]int": "int", "[3]float64": "float64", "[]byte": "uint8", "[]P": "P", "[2]P": "P"}[over]
 	g.names++
 	i, v := fmt.Sprintf("i%d", g.names), fmt.Sprintf("e%d", g.names)
-	x := g.expr(over, 1)
+	x := ""
+	if over == "[]byte" {
+		x = "[]byte(" + g.expr("string", 1) + ")"
+	} else {
+		x = g.expr(over, 1)
+	}
 	if g.r.Intn(4) == 0 {
 		if vs := g.seen("int", true); len(vs) > 0 {
 			g.line("for %s = range %s {", vs[g.r.Intn(len(vs))].name, x)

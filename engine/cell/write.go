@@ -325,7 +325,7 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 			continue
 		}
 		n := w.declare(r)
-		w.line("%s", w.zeroed(n, r.Type()))
+		w.zeroed(n, r)
 		w.line("_ = %s", n)
 		w.fn.results = append(w.fn.results, n)
 	}
@@ -360,10 +360,15 @@ func (w *writer) leave() {
 }
 
 // zeroed writes the definition of a variable that begins as zero.
-func (w *writer) zeroed(name string, t types.Type) string {
-	switch t.Underlying().(type) {
+func (w *writer) zeroed(name string, o types.Object) {
+	switch o.Type().Underlying().(type) {
 	case *types.Struct, *types.Array:
-		return fmt.Sprintf("%s := %s{}", name, w.typ(t))
+		value := w.typ(o.Type()) + "{}"
+		if w.caught[o] {
+			value = w.own(value)
+		}
+		w.line("%s := %s", name, value)
+	default:
+		w.line("var %s %s", name, w.typ(o.Type()))
 	}
-	return fmt.Sprintf("var %s %s", name, w.typ(t))
 }

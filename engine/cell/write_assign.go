@@ -92,6 +92,17 @@ func (w *writer) inMap(l ast.Expr) bool {
 	return ok
 }
 
+// anyCaught tells whether a function literal uses one of the variables, or
+// its address is taken.
+func (w *writer) anyCaught(lhs []ast.Expr) bool {
+	for _, l := range lhs {
+		if id, ok := l.(*ast.Ident); ok && w.caught[w.info.ObjectOf(id)] {
+			return true
+		}
+	}
+	return false
+}
+
 // allNew tells whether a definition makes every one of its names.
 func (w *writer) allNew(lhs []ast.Expr) bool {
 	for _, l := range lhs {
@@ -112,11 +123,23 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 	case ok && define && w.info.Defs[id] != nil:
 		o := w.info.Defs[id]
 		n := w.declare(o)
+		if w.caught[o] && !strings.HasPrefix(value, "__t") {
+			value = w.own(value)
+		}
 		w.line("%s := %s", n, value)
 		w.unread(o, n)
 	default:
 		w.line("%s = %s", w.expr(l), value)
 	}
+}
+
+// own writes a value into a variable of its own first. A variable that is
+// defined by anything but a plain name stays the same variable in each turn of
+// a loop, which shows where its address is taken or a function literal uses it.
+func (w *writer) own(value string) string {
+	t := w.fresh("t")
+	w.line("%s := %s", t, value)
+	return t
 }
 
 // spreadOut writes an assignment of a call's several results, or of a map's
@@ -127,7 +150,7 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 		return
 	}
 	value := w.expr(e)
-	if define && w.allNew(lhs) {
+	if define && w.allNew(lhs) && !w.anyCaught(lhs) {
 		names := make([]string, len(lhs))
 		var after []func()
 		blank := true

@@ -203,7 +203,7 @@ func (w *writer) localDeclaration(g *ast.GenDecl) {
 					continue
 				}
 				n := w.declare(o)
-				w.line("%s", w.zeroed(n, o.Type()))
+				w.zeroed(n, o)
 				w.unread(o, n)
 			}
 		case sp.Type != nil && len(sp.Values) == len(sp.Names):
@@ -223,6 +223,11 @@ func (w *writer) localDeclaration(g *ast.GenDecl) {
 					continue
 				}
 				n := w.declare(o)
+				if w.caught[o] && len(sp.Values) == 1 {
+					t := w.fresh("t")
+					w.line("var %s %s = %s", t, w.typ(o.Type()), values[i])
+					values[i] = t
+				}
 				w.line("var %s %s = %s", n, w.typ(o.Type()), values[i])
 				w.unread(o, n)
 			}
