@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"regexp"
 	"strings"
 )
 
@@ -123,7 +124,7 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 	case ok && define && w.info.Defs[id] != nil:
 		o := w.info.Defs[id]
 		n := w.declare(o)
-		if w.caught[o] && !strings.HasPrefix(value, "__t") {
+		if w.caught[o] && !helper.MatchString(value) {
 			value = w.own(value)
 		}
 		w.line("%s := %s", n, value)
@@ -132,6 +133,9 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 		w.line("%s = %s", w.expr(l), value)
 	}
 }
+
+// helper matches the plain name of a value that was written before.
+var helper = regexp.MustCompile(`^__t\d+$`)
 
 // own writes a value into a variable of its own first. A variable that is
 // defined by anything but a plain name stays the same variable in each turn of
