@@ -45,7 +45,7 @@ func atHand() string {
 type step struct {
 	statement ast.Stmt // nil for a definition
 	spec      *ast.ValueSpec
-	spread    map[int]*ast.Ident // spec.Names[i] is a helper whose value goes to this earlier variable
+	spread    map[int]*ast.Ident // the value of spec.Names[i] goes on to this earlier variable
 }
 
 // merged is all cells as one file for the type checker, in which each
@@ -97,7 +97,7 @@ func (s *source) merge(p parsed) merged {
 		m.file.Decls = append(m.file.Decls, d)
 	}
 	run := &ast.BlockStmt{}
-	helpers := 0
+	passing := 0
 	for _, st := range p.statements {
 		switch st := st.(type) {
 		case *ast.EmptyStmt:
@@ -138,10 +138,10 @@ func (s *source) merge(p parsed) merged {
 					continue
 				}
 				if _, had := top[id.Name]; had {
-					helper := &ast.Ident{Name: "__v" + strconv.Itoa(helpers), NamePos: id.NamePos}
-					helpers++
+					between := &ast.Ident{Name: "__v" + strconv.Itoa(passing), NamePos: id.NamePos}
+					passing++
 					spread[i] = id
-					id = helper
+					id = between
 				} else if id.Name != "_" {
 					fresh = true
 				}

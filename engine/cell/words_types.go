@@ -74,7 +74,7 @@ var (
 	hiddenMember    = regexp.MustCompile(`^name (\w+) not exported by package (\w+)$`)
 	missingField    = regexp.MustCompile(`^unknown field (\w+) in struct literal of type (.+)$`)
 	missingMember   = regexp.MustCompile(`^(.+)\.(\w+) undefined \(type (.+) has no field or method (\w+)(.*)\)$`)
-	helperName      = regexp.MustCompile(`__v\d+`)
+	passingName     = regexp.MustCompile(`__v\d+`)
 	place           = regexp.MustCompile(` at \S+:\d+:\d+`)
 )
 
@@ -82,7 +82,7 @@ var (
 func (s *source) typeWords(c checked, e types.Error) (text, hint string) {
 	m, _, _ := strings.Cut(e.Msg, "\n")
 	m = strings.NewReplacer(sheetAlias, sheetName, shelfAlias, shelfName, "cells.", "").Replace(m)
-	m = helperName.ReplaceAllString(m, "this value")
+	m = passingName.ReplaceAllString(m, "this value")
 	m = place.ReplaceAllString(m, "")
 
 	if g := undefinedName.FindStringSubmatch(m); g != nil {

@@ -124,7 +124,7 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 	case ok && define && w.info.Defs[id] != nil:
 		o := w.info.Defs[id]
 		n := w.declare(o)
-		if w.caught[o] && !helper.MatchString(value) {
+		if w.caught[o] && !ofOurs.MatchString(value) {
 			value = w.own(value)
 		}
 		w.line("%s := %s", n, value)
@@ -134,8 +134,8 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 	}
 }
 
-// helper matches the plain name of a value that was written before.
-var helper = regexp.MustCompile(`^__t\d+$`)
+// ofOurs matches the plain name of a value that was written before.
+var ofOurs = regexp.MustCompile(`^__t\d+$`)
 
 // own writes a value into a variable of its own first. A variable that is
 // defined by anything but a plain name stays the same variable in each turn of

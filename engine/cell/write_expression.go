@@ -25,11 +25,6 @@ func (w *writer) value(e ast.Expr) string {
 		if n, ok := types.Unalias(to).(*types.Named); ok && n.Obj().Pkg() == w.pkg {
 			return w.box(tv.Type, n) + "(" + text + ")"
 		}
-		if n, ok := types.Unalias(tv.Type).(*types.Named); ok && n.Obj().Pkg() == w.pkg {
-			if b, ok := n.Underlying().(*types.Basic); ok {
-				return b.Name() + "(" + text + ")"
-			}
-		}
 		return text
 	}
 	if tv.Value != nil {
