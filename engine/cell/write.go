@@ -37,6 +37,7 @@ type writer struct {
 type function struct {
 	signature *types.Signature
 	results   []string // names of named results
+	caught    bool     // a function literal uses one of them, or its address is taken
 	was       string   // variable that holds the caller's mark
 }
 
@@ -328,6 +329,7 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 		w.zeroed(n, r)
 		w.line("_ = %s", n)
 		w.fn.results = append(w.fn.results, n)
+		w.fn.caught = w.fn.caught || w.caught[r]
 	}
 	w.block(b.List)
 	if g.Results().Len() == 0 && len(b.List) > 0 {

@@ -246,7 +246,8 @@ func (w *writer) unread(o types.Object, name string) {
 }
 
 // ret writes a return: the values first, one after the other, then the
-// caller's mark.
+// caller's mark. Results with names take the values where a function literal
+// that outlives the call can see them.
 func (w *writer) ret(st *ast.ReturnStmt) {
 	var values []string
 	switch {
@@ -259,7 +260,7 @@ func (w *writer) ret(st *ast.ReturnStmt) {
 		w.line("%s := %s", strings.Join(values, ", "), w.expr(st.Results[0]))
 	default:
 		for i, e := range st.Results {
-			if w.still(e) {
+			if w.still(e) && (!w.fn.caught || w.info.Types[e].Value != nil || w.info.Types[e].IsNil()) {
 				values = append(values, w.value(e))
 				continue
 			}
@@ -271,6 +272,11 @@ func (w *writer) ret(st *ast.ReturnStmt) {
 				w.line("%s := %s", t, w.value(e))
 			}
 			values = append(values, t)
+		}
+	}
+	if w.fn.caught && len(st.Results) > 0 {
+		for i, n := range w.fn.results {
+			w.line("%s = %s", n, values[i])
 		}
 	}
 	w.leave()
