@@ -3,6 +3,7 @@ package cell
 import (
 	"fmt"
 	"go/ast"
+	"go/token"
 	"go/types"
 	"slices"
 	"strings"
@@ -65,7 +66,10 @@ func (s *source) check(m merged, imp types.Importer) checked {
 		},
 	}
 	c.pkg, _ = conf.Check("cells", s.files, []*ast.File{m.file}, c.info)
+	c.unimport()
 
+	// The imports are ours, and unimport has taken out what is not needed.
+	found = slices.DeleteFunc(found, func(e types.Error) bool { return strings.HasSuffix(e.Msg, "imported and not used") })
 	early := s.early(c)
 	if slices.ContainsFunc(found, func(e types.Error) bool { return !e.Soft }) {
 		// what is unused because of an error elsewhere is not worth a line
@@ -100,6 +104,25 @@ func (s *source) check(m merged, imp types.Importer) checked {
 		}
 	}
 	return c
+}
+
+// unimport takes out imports that nothing uses. bind imports what looks like
+// the name of a package, and that may be a parameter or a local variable.
+func (c checked) unimport() {
+	used := map[types.Object]bool{}
+	for _, o := range c.info.Uses {
+		used[o] = true
+	}
+	unused := func(sp *ast.ImportSpec) bool {
+		o := c.info.Implicits[sp]
+		return o != nil && !used[o] // one under another name is ours, and used
+	}
+	c.file.Imports = slices.DeleteFunc(c.file.Imports, unused)
+	for _, d := range c.file.Decls {
+		if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.IMPORT {
+			g.Specs = slices.DeleteFunc(g.Specs, func(sp ast.Spec) bool { return unused(sp.(*ast.ImportSpec)) })
+		}
+	}
 }
 
 // words names a type as a cell would.

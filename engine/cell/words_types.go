@@ -34,7 +34,6 @@ var typeForms = forms(
 	[3]string{`invalid operation: shifted operand (.+) \(.+\) must be integer`, `$1 is not a whole number and cannot be shifted`, `multiply by a power of two instead`},
 	[3]string{`invalid operation: cannot indirect (.+) \(.+\)`, `$1 is not a pointer`, `remove the *`},
 	[3]string{`declared and not used: (.+)`, `«1» is set but never used`, `use it, or remove the line; write _ in its place if only the other values matter`},
-	[3]string{`"(.+)" imported and not used`, `package «1» is imported but never used`, `remove the import; packages are at hand without one`},
 	[3]string{`missing return`, `this function can end without giving its result`, `write a return as its last line`},
 	[3]string{`no new variables on left side of :=`, `":=" makes no new variable here`, `write = instead`},
 	[3]string{`method (.+)\.(.+) already declared.*`, `«1» has two methods called «2»`, `choose another name for one of them`},
