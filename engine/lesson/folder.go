@@ -56,6 +56,7 @@ func ReadAll(dir string) ([]*Lesson, []diag.Message) {
 		})
 	}
 	messages = append(messages, sameSlug(lessons)...)
+	messages = append(messages, samePage(lessons)...)
 	lessons, ms := order(lessons)
 	return lessons, diag.Sort(append(messages, ms...))
 }
@@ -134,9 +135,10 @@ func notThere(root *os.Root, folder string, err error) bool {
 }
 
 // reserved says whether a page or, on some systems, a device has the name.
+// The course has pages about sources, words and the engine beside the lessons.
 func reserved(slug string) bool {
 	switch slug {
-	case "index", "con", "prn", "aux", "nul":
+	case "index", "sources", "glossary", "engine", "con", "prn", "aux", "nul":
 		return true
 	}
 	return len(slug) == 4 && (strings.HasPrefix(slug, "com") || strings.HasPrefix(slug, "lpt")) && slug[3] >= '0' && slug[3] <= '9'
@@ -155,6 +157,29 @@ func sameSlug(lessons []*Lesson) []diag.Message {
 			continue
 		}
 		first[l.Slug] = l
+	}
+	return messages
+}
+
+// guideEnding is what the page of a lesson's handout for guides is called by,
+// behind the lesson's name.
+const guideEnding = "-guide"
+
+// samePage reports lessons that bear the name of another one's page.
+func samePage(lessons []*Lesson) []diag.Message {
+	var messages []diag.Message
+	for _, l := range lessons {
+		of, ok := strings.CutSuffix(l.Slug, guideEnding)
+		if !ok {
+			continue
+		}
+		if i := slices.IndexFunc(lessons, func(other *Lesson) bool { return other.Slug == of }); i >= 0 {
+			messages = append(messages, diag.Message{
+				File: l.File, Rule: "folder",
+				Text: fmt.Sprintf("%q is the name of a page of the lesson in %q: its handout for guides", l.Slug, lessons[i].Folder),
+				Hint: "rename one of the two folders",
+			})
+		}
 	}
 	return messages
 }

@@ -84,9 +84,16 @@ func TestReadAll(t *testing.T) {
 02-a/lesson.md: the lesson has the same name as that in "01-a": "a"
     rename one of the two folders; the number does not count
 `},
+		{name: "name of a page", files: map[string]string{
+			"01-motor/lesson.md": block(""), "02-motor-guide/lesson.md": block(""), "03-field-guide/lesson.md": block(""),
+		}, want: []string{"motor", "motor-guide", "field-guide"}, say: `
+02-motor-guide/lesson.md: "motor-guide" is the name of a page of the lesson in "01-motor": its handout for guides
+    rename one of the two folders
+`},
 		{name: "odd names", files: map[string]string{
 			"7-a/lesson.md": block(""), "07_a/lesson.md": block(""), "07-A/lesson.md": block(""), "07-a b/lesson.md": block(""), "a/lesson.md": block(""),
 			"08-index/lesson.md": block(""), "09-con/lesson.md": block(""), "10-lpt1/lesson.md": block(""), "11-/lesson.md": block(""),
+			"15-sources/lesson.md": block(""), "16-glossary/lesson.md": block(""), "17-engine/lesson.md": block(""),
 			"12-" + strings.Repeat("a", 61) + "/lesson.md": block(""), "13-empty/other.md": "", "14-folder/lesson.md/x": "",
 		}, say: `
 07-A/lesson.md: "07-A" cannot be the name of a lesson's folder
@@ -109,6 +116,12 @@ func TestReadAll(t *testing.T) {
     write it, or remove the folder
 14-folder/lesson.md: this is no ordinary file
     put the lesson's text there
+15-sources/lesson.md: "sources" cannot be the name of a lesson, since a page or a device has that name
+    choose another name
+16-glossary/lesson.md: "glossary" cannot be the name of a lesson, since a page or a device has that name
+    choose another name
+17-engine/lesson.md: "engine" cannot be the name of a lesson, since a page or a device has that name
+    choose another name
 7-a/lesson.md: "7-a" cannot be the name of a lesson's folder
     use two digits, a dash, and small letters, digits and dashes, such as 07-why-it-does-not-hunt
 a/lesson.md: "a" cannot be the name of a lesson's folder
