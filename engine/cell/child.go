@@ -83,11 +83,11 @@ type child struct {
 func (c *child) answer(result *tell.Result, fail *failure) {
 	c.sent.Lock()
 	content, err := json.Marshal(answer{result, fail, c.runs})
-	if err == nil && len(content) > c.limits.Result && len(c.runs) > 0 {
+	if err == nil && len(content) > c.limits.Output && len(c.runs) > 0 {
 		content, err = json.Marshal(answer{Result: result, Failure: fail}) // runs only save time
 	}
-	if err == nil && len(content) > c.limits.Result {
-		content, err = json.Marshal(answer{Failure: tooMuch(len(content), c.limits.Result)})
+	if err == nil && len(content) > c.limits.Output {
+		content, err = json.Marshal(answer{Failure: tooMuch(len(content), c.limits.Output)})
 	}
 	if err == nil {
 		err = writeFrame(c.out, frameAnswer, content)
@@ -101,7 +101,7 @@ func (c *child) answer(result *tell.Result, fail *failure) {
 func tooMuch(size, limit int) *failure {
 	return &failure{
 		Text: fmt.Sprintf("the cells tell %s of figures and tables; the limit is %s", megabytes(int64(size)), megabytes(int64(limit))),
-		Hint: "show shorter stretches of time, or fewer points",
+		Hint: "show shorter stretches of time, or fewer points; the flag -output allows more",
 		Mark: -1,
 	}
 }
@@ -159,7 +159,7 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 			}
 		}
 	}()
-	printed := &paper{limit: c.limits.Output}
+	printed := &paper{limit: c.limits.Printed}
 	i := interp.New(interp.Options{
 		Stdin:                strings.NewReader(""),
 		Stdout:               printed,
@@ -188,12 +188,12 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 	if !ok {
 		return nil, notInterpreted("it has no function to run")
 	}
-	var sheet tell.Sheet
+	sheet := r.Limits.sheet()
 	shelf := bench.New(r.Cards)
 	shelf.Recall(r.Known)
 	shelf.Lay(r.Laid)
 	interpreting = false
-	run(&sheet, shelf, c.note)
+	run(sheet, shelf, c.note)
 	told := sheet.Result()
 	told.Cards = shelf.Opened()
 	told.Printed = printed.text.String()
@@ -211,7 +211,7 @@ func (p *paper) Write(b []byte) (int, error) {
 	if len(b) > p.limit-p.text.Len() {
 		panic(tell.Misuse{
 			Text: fmt.Sprintf("the cells print more than %s", megabytes(int64(p.limit))),
-			Hint: "print less; printing is for looking at a few values while writing"})
+			Hint: "print less: printing is for looking at a few values while writing; the flag -printed allows more"})
 	}
 	return p.text.Write(b)
 }

@@ -95,7 +95,7 @@ func (p *Program) run(ctx context.Context, ask request) (answer, *failure) {
 			Text: "the process that runs cells cannot be started: " + err.Error(),
 			Hint: "check that this computer has processes and memory to spare, then try again", Mark: -1}
 	case r.answer != nil:
-		a, err := readAnswer(r.answer, ask.Cards)
+		a, err := readAnswer(r.answer, ask.Cards, ask.Limits)
 		switch {
 		case err != nil:
 			return answer{}, &failure{
@@ -185,7 +185,7 @@ func executable() (string, error) {
 // that it should not.
 func (r *report) read(out io.Reader, limits Limits) {
 	for {
-		kind, content, err := readFrame(out, max(limits.Result, 1<<16))
+		kind, content, err := readFrame(out, max(limits.Output, 1<<16))
 		switch {
 		case err == io.EOF:
 			return

@@ -37,7 +37,7 @@ func written(imports, declarations, statements string) *Program {
 
 // small limits keep the host's memory free. Their time is only ever used up
 // by a test that fails.
-var small = Limits{Time: 5 * time.Minute, Memory: 96 << 20, Output: 1000, Result: 100_000}
+var small = Limits{Time: 5 * time.Minute, Memory: 96 << 20, Printed: 1000, Output: 100_000}
 
 func run(t *testing.T, p *Program, l Limits) tell.Result {
 	t.Helper()

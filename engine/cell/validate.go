@@ -12,7 +12,7 @@ import (
 // validate holds a result that was read back against the rules of the sheet
 // that it must have come from, by telling it to a new one. Numbers are finite
 // already, because JSON has no others.
-func validate(r tell.Result, cards []machine.Card) (err error) {
+func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 	defer func() {
 		switch p := recover().(type) {
 		case nil:
@@ -22,10 +22,11 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 			panic(p)
 		}
 	}()
-	var s tell.Sheet
-	k := knobs{}
+	limits = limits.filled()
+	s := limits.sheet()
+	k := knobs{most: limits.Frames, steps: map[string]int{}}
 	for _, knob := range r.Knobs {
-		if err := k.add(&s, knob); err != nil {
+		if err := k.add(s, knob); err != nil {
 			return err
 		}
 	}
@@ -53,8 +54,7 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 			return err
 		}
 		for _, panes := range f.Frames {
-			var one tell.Sheet
-			one.Figure(tell.Figure{Name: f.Name, Panes: panes})
+			limits.sheet().Figure(tell.Figure{Name: f.Name, Panes: panes})
 			if !alike(f.Panes, panes) {
 				return fmt.Errorf("figure %q has frames of different make", f.Name)
 			}
@@ -69,8 +69,7 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 			return err
 		}
 		for _, rows := range t.Frames {
-			var one tell.Sheet
-			one.Table(tell.Table{Name: t.Name, Columns: t.Columns, Rows: rows})
+			limits.sheet().Table(tell.Table{Name: t.Name, Columns: t.Columns, Rows: rows})
 			if len(rows) != len(t.Rows) {
 				return fmt.Errorf("table %q has frames of different length", t.Name)
 			}
@@ -88,8 +87,12 @@ func validate(r tell.Result, cards []machine.Card) (err error) {
 	return opened(r.Cards, cards)
 }
 
-// knobs is the number of positions of each knob.
-type knobs map[string]int
+// knobs is the number of positions of each knob, and how many frames they may
+// make.
+type knobs struct {
+	steps map[string]int
+	most  int
+}
 
 func (k knobs) add(s *tell.Sheet, knob tell.Knob) error {
 	n := len(knob.Positions)
@@ -104,7 +107,7 @@ func (k knobs) add(s *tell.Sheet, knob tell.Knob) error {
 	if last := told[len(told)-1]; !slices.Equal(last.Positions, knob.Positions) || last.Start != knob.Start {
 		return fmt.Errorf("knob %q has uneven steps", knob.Name)
 	}
-	k[knob.Name] = n
+	k.steps[knob.Name] = n
 	return nil
 }
 
@@ -112,12 +115,12 @@ func (k knobs) add(s *tell.Sheet, knob tell.Knob) error {
 func (k knobs) fit(name string, f tell.Framed, frames int) error {
 	want := min(len(f.Knobs), 1)
 	for i, knob := range f.Knobs {
-		if k[knob] == 0 || i > 1 || slices.Contains(f.Knobs[:i], knob) {
+		if k.steps[knob] == 0 || i > 1 || slices.Contains(f.Knobs[:i], knob) {
 			return fmt.Errorf("%q is told under %q", name, f.Knobs)
 		}
-		want *= k[knob]
+		want *= k.steps[knob]
 	}
-	if frames != want || frames > tell.MostFrames {
+	if frames != want || frames > k.most {
 		return fmt.Errorf("%q has %d frames under %q", name, frames, f.Knobs)
 	}
 	return nil

@@ -58,7 +58,7 @@ func TestReadAnswer(t *testing.T) {
 			t.Errorf("the result of this test has no %s", reflect.TypeFor[tell.Result]().Field(i).Name)
 		}
 	}
-	a, err := readAnswer(encode(t, r), shelf)
+	a, err := readAnswer(encode(t, r), shelf, Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +101,7 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 	} {
 		r := full(t)
 		spoil(&r)
-		if _, err := readAnswer(encode(t, r), shelf); err == nil {
+		if _, err := readAnswer(encode(t, r), shelf, Limits{}); err == nil {
 			t.Errorf("%s: accepted", name)
 		}
 	}
@@ -125,7 +125,7 @@ func TestReadAnswerRefusesBytes(t *testing.T) {
 		if name != "empty" && text == good {
 			t.Fatalf("%s: nothing was changed", name)
 		}
-		if _, err := readAnswer([]byte(text), shelf); err == nil {
+		if _, err := readAnswer([]byte(text), shelf, Limits{}); err == nil {
 			t.Errorf("%s: accepted", name)
 		}
 	}
@@ -136,7 +136,7 @@ func FuzzReadAnswer(f *testing.F) {
 	f.Add([]byte(`{"Result":{"Values":[{"Name":"a","Number":1,"Unit":"V"}],"Knobs":[{"Name":"k","Label":"l","Positions":[0,1]}]}}`))
 	f.Add([]byte(`{"Failure":{"Text":"x","Hint":"y","Mark":3}}`))
 	f.Fuzz(func(t *testing.T, content []byte) {
-		a, err := readAnswer(content, shelf)
+		a, err := readAnswer(content, shelf, Limits{})
 		if err == nil && (a.Result == nil) == (a.Failure == nil) {
 			t.Error("neither an answer nor an error")
 		}
@@ -195,7 +195,7 @@ func TestReadFrames(t *testing.T) {
 		{"an answer cut short", frame(frameAnswer, "{\"Result\":{}}")[:10], "", -1, true},
 	} {
 		r := report{mark: -1}
-		r.read(strings.NewReader(c.sent), Limits{Result: 100})
+		r.read(strings.NewReader(c.sent), Limits{Output: 100})
 		if string(r.answer) != c.answer || r.mark != c.mark || (r.broken != nil) != c.broken {
 			t.Errorf("%s: answer %q, mark %d, broken %v", c.name, r.answer, r.mark, r.broken)
 		}

@@ -81,7 +81,7 @@ func readFrame(r io.Reader, limit int) (kind byte, content []byte, err error) {
 const mostParts = 1 << 20
 
 // readAnswer reads an answer as if anyone could have written it.
-func readAnswer(content []byte, cards []machine.Card) (answer, error) {
+func readAnswer(content []byte, cards []machine.Card, limits Limits) (answer, error) {
 	if n := bytes.Count(content, []byte("{")) + bytes.Count(content, []byte("[")); n > mostParts {
 		return answer{}, fmt.Errorf("%d objects and lists", n)
 	}
@@ -98,7 +98,7 @@ func readAnswer(content []byte, cards []machine.Card) (answer, error) {
 		return answer{}, errors.New("neither a result nor a failure")
 	}
 	if a.Result != nil {
-		if err := validate(*a.Result, cards); err != nil {
+		if err := validate(*a.Result, cards, limits); err != nil {
 			return answer{}, err
 		}
 	}

@@ -35,33 +35,32 @@ type Framed struct {
 	Knobs []string `json:",omitempty"`
 }
 
-// MostFrames is how many frames the knobs of one figure may make together.
-const MostFrames = 120
-
 // Knob tells a knob: it calls at with each position, and whatever is told in
 // there has a frame for each. One more knob may be told within.
 func (s *Sheet) Knob(name string, r Range, at func(x float64)) {
 	s.name("knob", name)
-	k := r.knob(name)
+	most := s.bounds.frames()
+	k := r.knob(name, most)
 	if s.depth == 2 {
 		panic(Misuse{
 			fmt.Sprintf("knob %q would be the third on its figures", name),
 			"two knobs are the most that a reader can follow; leave one out"})
 	}
 	frames := max(s.frames, 1) * len(k.Positions)
-	if frames > MostFrames {
+	if frames > most {
 		panic(Misuse{
 			fmt.Sprintf("with knob %q there are %d frames", name, frames),
-			fmt.Sprintf("%d are the most; give the knobs fewer steps", MostFrames)})
+			fmt.Sprintf("%d are the most; give the knobs fewer steps; the flag -frames allows more", most)})
 	}
-	outer := *s
+	outer, points := *s, s.points
 	sheets := make([]Sheet, len(k.Positions))
 	for i, x := range k.Positions {
-		*s = Sheet{depth: outer.depth + 1, frames: frames}
+		*s = Sheet{depth: outer.depth + 1, frames: frames, bounds: outer.bounds, points: points}
 		at(x)
-		sheets[i] = *s
+		sheets[i], points = *s, s.points
 	}
 	*s = outer
+	s.points = points
 	first := sheets[k.Start]
 	for i, sheet := range sheets {
 		k.sameNames(first, sheet, i)
@@ -73,7 +72,7 @@ func (s *Sheet) Knob(name string, r Range, at func(x float64)) {
 	s.join(k, sheets)
 }
 
-func (r Range) knob(name string) Knob {
+func (r Range) knob(name string, most int) Knob {
 	bad := func(what, next string) {
 		panic(Misuse{fmt.Sprintf("knob %q %s", name, what), next})
 	}
@@ -81,8 +80,11 @@ func (r Range) knob(name string) Knob {
 	if r.Label == "" {
 		bad("has no label", `say what the reader turns, such as Label: "load"`)
 	}
-	if r.Steps < 2 || r.Steps > MostFrames {
-		bad(fmt.Sprintf("has %d steps", r.Steps), fmt.Sprintf("give it from 2 to %d positions", MostFrames))
+	if r.Steps < 2 {
+		bad(fmt.Sprintf("has %d steps", r.Steps), fmt.Sprintf("give it from 2 to %d positions", most))
+	}
+	if r.Steps > most {
+		bad(fmt.Sprintf("has %d steps", r.Steps), fmt.Sprintf("give it from 2 to %d positions; the flag -frames allows more", most))
 	}
 	if r.From == r.To {
 		bad("goes from a position to itself", "let From and To differ")

@@ -139,11 +139,11 @@ func TestKnobMisuse(t *testing.T) {
 
 // Steps of a tenth are the tenths that an author writes.
 func TestPositionsAreRound(t *testing.T) {
-	k := Range{From: 0, To: 1, Steps: 11, Start: 0.7, Label: "x"}.knob("k")
+	k := Range{From: 0, To: 1, Steps: 11, Start: 0.7, Label: "x"}.knob("k", MostFrames)
 	if !slices.Equal(k.Positions, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1}) || k.Start != 7 {
 		t.Errorf("%v from %v", k.Positions, k.Start)
 	}
-	down := Range{From: 9.81, To: 0, Steps: 4, Start: 9.81, Label: "x"}.knob("k")
+	down := Range{From: 9.81, To: 0, Steps: 4, Start: 9.81, Label: "x"}.knob("k", MostFrames)
 	if !slices.Equal(down.Positions, []float64{9.81, 6.54, 3.27, 0}) || down.Start != 0 {
 		t.Errorf("%v from %v", down.Positions, down.Start)
 	}

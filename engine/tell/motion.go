@@ -119,6 +119,9 @@ func (s *Sheet) Motion(name string, signals waveform.Set, sizes ...Size) {
 	m := Motion{Name: name, Mechanism: of.mechanism}
 	m.Signals = pick(name, of, signals)
 	m.Sizes = measure(name, of, sizes)
+	for _, g := range m.Signals.Signals {
+		s.count("motion", name, len(g.T))
+	}
 	s.result.Motions = append(s.result.Motions, m)
 }
 

@@ -25,6 +25,8 @@ type Sheet struct {
 	kinds  map[string]string // what each name was told as
 	depth  int               // of knobs that are being told
 	frames int               // of these knobs together
+	bounds Bounds
+	points int // told so far
 }
 
 // Result gives what has been told so far.
@@ -127,6 +129,9 @@ func (s *Sheet) Figure(f Figure) {
 		panic(Misuse{fmt.Sprintf("figure %q has no pane", f.Name), "give it at least one pane with one line"})
 	}
 	for _, p := range f.Panes {
+		for _, l := range p.Lines {
+			s.count("figure", f.Name, len(l.X))
+		}
 		if len(p.Lines) == 0 {
 			panic(Misuse{fmt.Sprintf("figure %q has a pane without a line", f.Name), "give each pane at least one line"})
 		}
@@ -150,6 +155,7 @@ func (s *Sheet) Table(t Table) {
 		panic(Misuse{fmt.Sprintf("table %q is empty", t.Name), "give it at least one column and one row"})
 	}
 	for i, row := range t.Rows {
+		s.count("table", t.Name, len(row))
 		if len(row) != len(t.Columns) {
 			panic(Misuse{
 				fmt.Sprintf("row %d of table %q has %d entries for %d columns", i+1, t.Name, len(row), len(t.Columns)),

@@ -408,6 +408,7 @@ func Exports() interp.Exports {
 			"Figure":     reflect.ValueOf((*tell.Figure)(nil)),
 			"Line":       reflect.ValueOf((*tell.Line)(nil)),
 			"MostFrames": reflect.ValueOf(constant.MakeFromLiteral("120", token.INT, 0)),
+			"MostPoints": reflect.ValueOf(constant.MakeFromLiteral("500000", token.INT, 0)),
 			"Number":     reflect.ValueOf(tell.Number),
 			"Pane":       reflect.ValueOf((*tell.Pane)(nil)),
 			"Range":      reflect.ValueOf((*tell.Range)(nil)),

@@ -58,6 +58,8 @@ var notOffered = []struct{ name, reason string }{
 	{"machine.Resume", "for the one that keeps runs"},
 	{"machine.Slot", "it hands out the inside of a card"},
 
+	{"tell.Bounded", "for the one that runs cells"},
+	{"tell.Bounds", "for the one that runs cells"},
 	{"tell.Claim", "for the page, not for the cell"},
 	{"tell.Figure.Frames", "the sheet makes frames, when a knob is told"},
 	{"tell.Framed", "the sheet makes frames, when a knob is told"},
