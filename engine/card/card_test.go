@@ -146,11 +146,11 @@ func TestReadRefuses(t *testing.T) {
 func TestReadHouse(t *testing.T) {
 	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"
 	h, messages := card.ReadHouse("house.toml", []byte(good))
-	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Kiosk != nil {
+	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Ask != 15 || h.Kiosk != nil {
 		t.Errorf("%+v %v", h, messages)
 	}
-	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nkiosk = [\"hunting\", \"tones\"]\n"))
-	if len(messages) > 0 || h.Idle != 120 || len(h.Kiosk) != 2 || h.Kiosk[1] != "tones" {
+	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nask = 20\nkiosk = [\"hunting\", \"tones\"]\n"))
+	if len(messages) > 0 || h.Idle != 120 || h.Ask != 20 || len(h.Kiosk) != 2 || h.Kiosk[1] != "tones" {
 		t.Errorf("%+v %v", h, messages)
 	}
 	for name, c := range map[string]struct{ old, new, text string }{
@@ -162,6 +162,8 @@ func TestReadHouse(t *testing.T) {
 		"missing place": {`place = "hill"`, "", `"place" is missing`},
 		"hasty kiosk":   {`contact = "desk"`, "contact = \"desk\"\nidle = 5", "cannot wait for 5 seconds"},
 		"half a second": {`contact = "desk"`, "contact = \"desk\"\nidle = 60.5", "cannot wait for 60.5 seconds"},
+		"late question": {`contact = "desk"`, "contact = \"desk\"\nask = 4", "cannot ask 4 seconds before it goes back"},
+		"no rest":       {`contact = "desk"`, "contact = \"desk\"\nidle = 30\nask = 25", "waits for 30 seconds cannot ask 25 seconds before"},
 		"one lesson":    {`contact = "desk"`, "contact = \"desk\"\nkiosk = \"a\"", "where a list belongs"},
 	} {
 		_, messages := card.ReadHouse("house.toml", []byte(strings.Replace(good, c.old, c.new, 1)))

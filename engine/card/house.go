@@ -18,11 +18,17 @@ type House struct {
 	Contact   string   // whom to call in an emergency
 	Languages []string // the first is the main one
 	Kiosk     []string // lessons whose panels visitors see, by the names of their folders without number; all when empty
-	Idle      int      // seconds without a touch after which the kiosk goes back to its start
+	Idle      int      // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
+	Ask       int      // seconds before that, it asks whether somebody is there; 15 when the file does not say
 }
 
-// idleSeconds is how long a kiosk waits when the house file does not say.
-const idleSeconds = 90
+// How long a kiosk waits when the house file does not say. WCAG 2.2, success
+// criterion 2.2.1, asks for 20 s in which to answer; a house whose visitors
+// need them sets ask = 20.
+const (
+	idleSeconds = 90
+	askSeconds  = 15
+)
 
 // ReadHouse reads the house file. The house may be used only when none of the
 // messages is an error.
@@ -38,6 +44,7 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	}
 	rest := top
 	rest.fields = nil
+	asked := 0 // where the file says when to ask
 	for _, d := range top.fields {
 		switch d.key {
 		case "languages":
@@ -51,12 +58,25 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 					f.add(d.value.offset, "value", fmt.Sprintf("a kiosk cannot wait for %v seconds", x), "give whole seconds from 30 to 3600")
 				}
 			}
+		case "ask":
+			if f.want(d, number) {
+				h.Ask, asked = int(d.value.number), d.value.offset
+				if x := d.value.number; x != math.Trunc(x) || x < 5 || x > 120 {
+					f.add(d.value.offset, "value", fmt.Sprintf("a kiosk cannot ask %v seconds before it goes back", x), "give whole seconds from 5 to 120")
+				}
+			}
 		default:
 			rest.fields = append(rest.fields, d)
 		}
 	}
 	if h.Idle == 0 {
 		h.Idle = idleSeconds
+	}
+	if h.Ask == 0 {
+		h.Ask = askSeconds
+	}
+	if h.Ask > h.Idle-10 && !diag.HasError(f.messages) {
+		f.add(asked, "value", fmt.Sprintf("a kiosk that waits for %d seconds cannot ask %d seconds before", h.Idle, h.Ask), "leave at least 10 seconds before it asks")
 	}
 	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, nil)
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
