@@ -85,8 +85,7 @@ type options struct {
 func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Writer) int {
 	flags.SetOutput(io.Discard)
 	flags.IntVar(&o.workers, "workers", 0, "lessons run side by side; 0 means one a processor core")
-	flags.DurationVar(&o.limits.Time, "time", 0, "longest time for one lesson's cells; 0 means the default")
-	megabytes := flags.Int64("memory", 0, "most memory for one lesson's cells, in megabytes; 0 means the default")
+	limits := limitFlags(flags)
 	flags.BoolVar(&o.fresh, "fresh", false, "run every lesson, also those that have not changed")
 	err := flags.Parse(args)
 	if errors.Is(err, flag.ErrHelp) {
@@ -99,7 +98,14 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 		fmt.Fprintf(stderr, "slipring %s: %v\n    slipring %s -h lists the flags\n", flags.Name(), err, flags.Name())
 		return exitUsage
 	}
-	o.limits.Memory = *megabytes << 20
+	o.limits, err = limits()
+	if err == nil && o.workers < 0 {
+		err = errors.New("-workers cannot be negative")
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "slipring %s: %v\n    slipring %s -h says what each flag limits\n", flags.Name(), err, flags.Name())
+		return exitUsage
+	}
 	o.lessons = "lessons"
 	switch flags.NArg() {
 	case 0:
@@ -107,10 +113,6 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 		o.lessons = filepath.Clean(flags.Arg(0))
 	default:
 		fmt.Fprintf(stderr, "slipring %s: %q is one folder too many\n    name one folder of lessons; flags stand before it\n", flags.Name(), flags.Arg(1))
-		return exitUsage
-	}
-	if o.workers < 0 || *megabytes < 0 || o.limits.Time < 0 {
-		fmt.Fprintf(stderr, "slipring %s: a limit cannot be negative\n", flags.Name())
 		return exitUsage
 	}
 	info, err := os.Stat(o.lessons)

@@ -51,36 +51,48 @@ type work struct {
 
 // runLessons reads the folder and runs each lesson, as many side by side as
 // there are workers; lessons whose results are in mem are not run again.
+// A lesson that cannot be read whole is reported and not run; the others are.
 // Nothing is printed; progress, which may be nil, is called as each lesson
 // ends, one call at a time.
 func runLessons(ctx context.Context, o options, mem memory, progress func(done, all int, slug string)) work {
 	var w work
-	w.house, w.messages = readHouse(o.lessons)
-	cards, messages := readCards(o.lessons)
-	w.cards = cards
-	w.messages = append(w.messages, messages...)
-	lessons, messages := lesson.ReadAll(o.lessons)
-	w.messages = append(w.messages, messages...)
-	w.messages = append(w.messages, lesson.ReadTranslations(o.lessons, lessons, w.house.Languages)...)
-	w.messages = append(w.messages, checkKiosk(o.lessons, w.house, lessons)...)
-	folder := proof.Folder{Cards: cards, Lessons: lessons}
+	note := func(messages []diag.Message) { w.messages = append(w.messages, messages...) }
+	var messages []diag.Message
+	w.house, messages = readHouse(o.lessons)
+	note(messages)
+	w.cards, messages = readCards(o.lessons)
+	note(messages)
+	folder := proof.Folder{Cards: w.cards}
 	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
-	w.messages = append(w.messages, messages...)
+	note(messages)
 	folder.Glossary, messages = readList(o.lessons, "glossary.toml", card.ReadGlossary)
-	w.messages = append(w.messages, messages...)
+	note(messages)
 	w.glossary = folder.Glossary
-	w.lessons = make([]finished, len(lessons))
+	shared := diag.HasError(w.messages)
 
+	lessons, reading := lesson.ReadAll(o.lessons)
+	reading = append(reading, lesson.ReadTranslations(o.lessons, lessons, w.house.Languages)...)
+	reading = append(reading, checkKiosk(o.lessons, w.house, lessons)...)
+	note(reading)
+	folder.Lessons = lessons
+	w.lessons = make([]finished, len(lessons))
+	for i, l := range lessons {
+		w.lessons[i].lesson = l
+	}
 	// A card that cannot be read would make every lesson fail for the same
 	// reason; one message about the card says more than many about lessons.
-	if diag.HasError(w.messages) {
-		for i, l := range lessons {
-			w.lessons[i].lesson = l
-		}
+	if shared {
 		w.messages = diag.Sort(w.messages)
 		return w
 	}
 
+	unread := notWhole(reading)
+	var sound []int
+	for i, l := range lessons {
+		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) {
+			sound = append(sound, i)
+		}
+	}
 	workers := o.workers
 	if workers == 0 {
 		workers = runtime.NumCPU()
@@ -89,33 +101,49 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	var wait sync.WaitGroup
 	var lock sync.Mutex
 	done := 0
-	for range min(workers, max(len(lessons), 1)) {
+	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], folder, o.limits, mem)
+				w.lessons[i] = runLesson(ctx, lessons[i], folder, unread, o.limits, mem)
 				lock.Lock()
 				done++
 				if progress != nil {
-					progress(done, len(lessons), lessons[i].Slug)
+					progress(done, len(sound), lessons[i].Slug)
 				}
 				lock.Unlock()
 			}
 		})
 	}
-	for i := range lessons {
+	for _, i := range sound {
 		next <- i
 	}
 	close(next)
 	wait.Wait()
 	for _, f := range w.lessons {
-		w.messages = append(w.messages, f.messages...)
+		note(f.messages)
 	}
-	w.messages = append(w.messages, folder.CheckAll()...)
+	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
+		note(folder.CheckAll())
+	}
 	w.messages = diag.Sort(w.messages)
 	return w
 }
 
-func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, limits cell.Limits, mem memory) finished {
+// notWhole gives the files that could not be read whole, of those that the
+// messages are about. Errors about names and order leave the text whole.
+func notWhole(messages []diag.Message) map[string]bool {
+	files := map[string]bool{}
+	for _, m := range messages {
+		if m.Level == diag.Error && m.Rule != "needs" && m.Rule != "folder" {
+			files[m.File] = true
+		}
+	}
+	return files
+}
+
+// runLesson runs and proofs one lesson that was read whole, and its
+// translations but for those in unread.
+func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, unread map[string]bool, limits cell.Limits, mem memory) finished {
 	f := finished{lesson: l}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -141,6 +169,9 @@ func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, limit
 	f.report = report
 	f.messages = append(f.messages, messages...)
 	for _, t := range l.Translations {
+		if unread[t.File] {
+			continue
+		}
 		report, messages := folder.Check(t, result)
 		f.translations = append(f.translations, translated{t, report})
 		f.messages = append(f.messages, messages...)
