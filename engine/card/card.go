@@ -21,22 +21,38 @@ import (
 // Read reads a machine card. The card may be used only when none of the
 // messages is an error.
 func Read(name string, source []byte) (machine.Card, []diag.Message) {
-	var c machine.Card
-	f, ok := parse(name, source, format{family: "card", form: `a constant is written KEY = { value = 48, unit = "V", from = "nameplate" }`})
+	s, messages := ReadSheet(name, source)
+	return s.Card, messages
+}
+
+// ReadSheet reads a machine card with all that its file says. It may be used
+// only when none of the messages is an error.
+func ReadSheet(name string, source []byte) (Sheet, []diag.Message) {
+	sheet := Sheet{File: name, source: source, at: map[string]int{}}
+	c := &sheet.Card
+	f, ok := parse(name, source, format{family: "card", nested: true, topped: true, form: `a constant is written KEY = { value = 48, unit = "V", from = "nameplate" }`})
 	if !ok {
-		return c, f.messages
+		return sheet, f.messages
 	}
-	r := reader{file: f, card: &c, at: map[string]int{}}
+	r := reader{file: f, card: c, at: sheet.at}
 	r.top(f.sections[0])
+	var translations []section
 	for _, s := range f.sections[1:] {
-		r.part(s)
+		if _, language, translated := f.divide(s); !translated {
+			r.part(s)
+		} else if language != "" {
+			translations = append(translations, s)
+		}
+	}
+	for _, s := range translations {
+		r.translation(s, &sheet)
 	}
 	if len(f.messages) == 0 {
 		for _, flaw := range c.Validate() {
 			r.flaw(flaw)
 		}
 	}
-	return c, diag.Sort(f.messages)
+	return sheet, diag.Sort(f.messages)
 }
 
 type reader struct {

@@ -95,7 +95,13 @@ func TestReadRefuses(t *testing.T) {
 		"duplicate field":     {`3.5, unit = "mH"`, `3.5, value = 3`, "value = 3,", `the key "value" stands twice`, "remove one"},
 		"duplicate part":      {"[shaft]", "[motor]", "", "stands twice", "join"},
 		"dotted key":          {"[shaft]", "shaft.inertia = 1\n[shaft]", "shaft.inertia", "has a dot", "heading"},
-		"nested part":         {"[shaft]", "[shaft.one]", "", "not the name of one part", "[PART]"},
+		"nested part":         {"[shaft]", "[shaft.one.two]", "", "not the name of one part", "[PART]"},
+		"notes of no part":    {"[shaft]", "[axle.fr]\n[shaft]", "axle.fr", `"axle" is not above this translation`, "[axle] first"},
+		"notes in a word":     {"[shaft]", "[motor.French]\n[shaft]", "motor.French", `"French" is no language`, "such as fr"},
+		"note of no constant": {"[shaft]", "[motor.fr]\nbrush-dorp = \"a\"\n[shaft]", "brush-dorp", `the motor in "fr" has no key "brush-dorp"`, `did you mean "brush-drop"?`},
+		"note of no note":     {"[shaft]", "[motor.fr]\narmature-inductance = \"a\"\n[shaft]", "armature-inductance = \"a\"", "has no note above", "leave this out"},
+		"note in a number":    {"[shaft]", "[motor.fr]\narmature-resistance = 1\n[shaft]", "1\n[shaft]", "where text in quotes belongs", "..."},
+		"name in French":      {"[shaft]", "[fr]\nname = \"a\"\n[shaft]", "name = \"a\"", `the card in "fr" has no key "name"`, "title"},
 		"array of parts":      {"[shaft]", "[[shaft]]", "", "not the name of one part", "single brackets"},
 		"missing constant":    {`damping = { value = 0.1, unit = "1", from = "assumed" }`, ``, "governor]", `the governor has no "damping"`, `unit = "1"`},
 		"missing name":        {`name = "governed-motor"`, ``, "", `the key "name" is missing`, `name = "..."`},
@@ -145,20 +151,41 @@ func TestReadRefuses(t *testing.T) {
 
 func TestReadHouse(t *testing.T) {
 	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"
-	h, messages := card.ReadHouse("house.toml", []byte(good))
+	french := "[fr]\nplace = \"colline\"\nnote = \"inventé\"\ncontact = \"accueil\"\n"
+	h, messages := card.ReadHouse("house.toml", []byte(good+french))
 	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Ask != 15 || h.Kiosk != nil {
 		t.Errorf("%+v %v", h, messages)
 	}
-	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nask = 20\nkiosk = [\"hunting\", \"tones\"]\n"))
+	said, foreign := h.Say("fr")
+	if said.Name != "A House" || said.Place != "colline" || said.Note != "inventé" || said.Contact != "accueil" || foreign("colline") {
+		t.Errorf("in French: %+v", said)
+	}
+	h, messages = card.ReadHouse("house.toml", []byte(good+"[fr]\nname = \"Une maison\"\ncontact = \"accueil\"\n"))
+	if len(messages) != 2 || diag.HasError(messages) || messages[0].Line != 2 || messages[1].Line != 3 || !strings.Contains(messages[1].Text, `note has no words in "fr"`) {
+		t.Errorf("a house that is half translated: %v", messages)
+	}
+	said, foreign = h.Say("fr")
+	if said.Name != "Une maison" || said.Place != "hill" || !foreign("hill") || foreign("accueil") {
+		t.Errorf("in half French: %+v", said)
+	}
+	if said, foreign = h.Say("en"); said.Name != "A House" || foreign("hill") {
+		t.Errorf("in English: %+v", said)
+	}
+	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nask = 20\nkiosk = [\"hunting\", \"tones\"]\n"+french))
 	if len(messages) > 0 || h.Idle != 120 || h.Ask != 20 || len(h.Kiosk) != 2 || h.Kiosk[1] != "tones" {
 		t.Errorf("%+v %v", h, messages)
 	}
+	good += french
 	for name, c := range map[string]struct{ old, new, text string }{
 		"unknown key":   {"contact", "contakt", `unknown key "contakt"`},
 		"no language":   {`["en", "fr"]`, "[]", "no language"},
 		"language 1":    {`"fr"`, "1", "where text in quotes belongs"},
 		"not a list":    {`["en", "fr"]`, `"en"`, "where a list belongs"},
 		"heading":       {"languages", "[more]\nlanguages", "unknown heading"},
+		"unlisted":      {"[fr]", "[de]", `words in "de", but does not list`},
+		"dots":          {"[fr]", "[house.fr]", "not the name of one"},
+		"in what words": {"colline", " ", "place is empty"},
+		"idle in fr":    {"[fr]", "[fr]\nidle = 90", `the house in "fr" has no key "idle"`},
 		"missing place": {`place = "hill"`, "", `"place" is missing`},
 		"hasty kiosk":   {`contact = "desk"`, "contact = \"desk\"\nidle = 5", "cannot wait for 5 seconds"},
 		"half a second": {`contact = "desk"`, "contact = \"desk\"\nidle = 60.5", "cannot wait for 60.5 seconds"},

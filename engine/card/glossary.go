@@ -68,25 +68,20 @@ func ReadGlossary(name string, source []byte) (Glossary, []diag.Message) {
 	}
 	f.bare()
 	for _, s := range f.sections[1:] {
-		label, language, translated := strings.Cut(s.name, ".")
+		label, language, translated := f.divide(s)
 		if !translated {
 			all.List = append(all.List, f.term(s))
 			continue
 		}
-		i := slices.IndexFunc(all.List, func(t Term) bool { return t.Label == label })
 		w := f.wording(s, fmt.Sprintf("the term %q in %q", label, language), wordingKeys[:], nil)
-		switch {
-		case strings.Contains(language, "."): // has been reported
-		case !languageForm.MatchString(language):
-			f.add(s.offset, "label", fmt.Sprintf("%q is no language", language), "write its short form, such as fr")
-		case i < 0:
-			f.add(s.offset, "label", fmt.Sprintf("the term %q is not above this translation of it", label), fmt.Sprintf("write [%s] first", label))
-		default:
-			if all.List[i].In == nil {
-				all.List[i].In = map[string]Wording{}
-			}
-			all.List[i].In[language] = w
+		i := slices.IndexFunc(all.List, func(t Term) bool { return t.Label == label })
+		if language == "" || !f.above(s, "the term", label, i >= 0) {
+			continue
 		}
+		if all.List[i].In == nil {
+			all.List[i].In = map[string]Wording{}
+		}
+		all.List[i].In[language] = w
 	}
 	f.see(all)
 	return all, diag.Sort(f.messages)

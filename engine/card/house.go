@@ -14,34 +14,32 @@ import (
 type House struct {
 	Name      string
 	Place     string
-	Note      string   // printed on every page, such as that all is invented
-	Contact   string   // whom to call in an emergency
-	Languages []string // the first is the main one
-	Kiosk     []string // lessons whose panels visitors see, by the names of their folders without number; all when empty
-	Idle      int      // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
-	Ask       int      // seconds before that, it asks whether somebody is there; 15 when the file does not say
+	Note      string                // printed on every page, such as that all is invented
+	Contact   string                // whom to call in an emergency
+	In        map[string]HouseWords // these in other languages
+	Languages []string              // the first is the main one
+	Kiosk     []string              // lessons whose panels visitors see, by the names of their folders without number; all when empty
+	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
+	Ask       int                   // seconds before that, it asks whether somebody is there; 15 when the file does not say
 }
 
-// How long a kiosk waits when the house file does not say. WCAG 2.2, success
-// criterion 2.2.1, asks for 20 s in which to answer; a house whose visitors
-// need them sets ask = 20.
+// IdleSeconds and AskSeconds are how long a kiosk waits when its house does
+// not say. WCAG 2.2, success criterion 2.2.1, asks for 20 s in which to answer;
+// a house whose visitors need them sets ask = 20.
 const (
-	idleSeconds = 90
-	askSeconds  = 15
+	IdleSeconds = 90
+	AskSeconds  = 15
 )
 
 // ReadHouse reads the house file. The house may be used only when none of the
 // messages is an error.
 func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	var h House
-	f, ok := parse(name, source, format{family: "house", form: `a fact is written KEY = "words"`})
+	f, ok := parse(name, source, format{family: "house", topped: true, form: `a fact is written KEY = "words"`})
 	if !ok {
 		return h, f.messages
 	}
 	top := f.sections[0]
-	for _, s := range f.sections[1:] {
-		f.add(s.offset, "unknown", fmt.Sprintf("unknown heading [%s]", s.name), "a house file has no headings")
-	}
 	rest := top
 	rest.fields = nil
 	asked := 0 // where the file says when to ask
@@ -70,10 +68,10 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 		}
 	}
 	if h.Idle == 0 {
-		h.Idle = idleSeconds
+		h.Idle = IdleSeconds
 	}
 	if h.Ask == 0 {
-		h.Ask = askSeconds
+		h.Ask = AskSeconds
 	}
 	if h.Ask > h.Idle-10 && !diag.HasError(f.messages) {
 		f.add(asked, "value", fmt.Sprintf("a kiosk that waits for %d seconds cannot ask %d seconds before", h.Idle, h.Ask), "leave at least 10 seconds before it asks")
@@ -82,6 +80,7 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
 		f.add(0, "missing", "the house has no language", `write languages = ["en"]`)
 	}
+	f.houseWords(&h)
 	return h, diag.Sort(f.messages)
 }
 

@@ -22,10 +22,11 @@ type Source struct {
 	Title     string
 	Author    string
 	Publisher string
-	Year      int    // 0 when it has none
-	Section   string // chapter, clause or pages that are meant
-	Supports  string // what the lessons rest on it
-	Note      string // for whoever keeps the list
+	Year      int               // 0 when it has none
+	Section   string            // chapter, clause or pages that are meant
+	Supports  string            // what the lessons rest on it
+	In        map[string]string // Supports by language, such as "fr"
+	Note      string            // for whoever keeps the list
 
 	Line, Column int // of its label in the file
 }
@@ -48,6 +49,29 @@ func (s Sources) Find(label string) (Source, bool) {
 		return Source{}, false
 	}
 	return s.List[i], true
+}
+
+// Say gives what a source supports in a language; false where it is in that of
+// the file, for want of words.
+func (s Source) Say(language string) (supports string, translated bool) {
+	if words, ok := s.In[language]; ok {
+		return words, true
+	}
+	return s.Supports, false
+}
+
+// Lacks reports sources without words in the other languages of the house.
+func (s Sources) Lacks(languages []string) []diag.Message {
+	var messages []diag.Message
+	for _, x := range s.List {
+		for _, language := range languages {
+			if _, ok := x.Say(language); !ok {
+				messages = append(messages, lacking(s.File, x.Line, x.Column, "source", fmt.Sprintf("the source %q", x.Label), language,
+					fmt.Sprintf("write [%s.%s] and below it supports = \"...\"", x.Label, language)))
+			}
+		}
+	}
+	return messages
 }
 
 // Reference gives a source in one line, such as "K. B. Miller: American
@@ -79,13 +103,32 @@ var sourceKeys = [...]string{"kind", "title", "author", "publisher", "year", "se
 // only when none of the messages is an error.
 func ReadSources(name string, source []byte) (Sources, []diag.Message) {
 	all := Sources{File: name}
-	f, ok := parse(name, source, format{family: "source", form: `a source is written [LABEL] and below it KEY = "words"`})
+	f, ok := parse(name, source, format{family: "source", nested: true, form: `a source is written [LABEL] and below it KEY = "words"`})
 	if !ok {
 		return all, f.messages
 	}
 	f.bare()
 	for _, s := range f.sections[1:] {
-		all.List = append(all.List, f.sourceEntry(s))
+		label, language, translated := f.divide(s)
+		if !translated {
+			all.List = append(all.List, f.sourceEntry(s))
+			continue
+		}
+		if language == "" {
+			continue
+		}
+		i := slices.IndexFunc(all.List, func(x Source) bool { return x.Label == label })
+		if !f.above(s, "the source", label, i >= 0) {
+			continue
+		}
+		var supports string
+		what := fmt.Sprintf("the source %q in %q", label, language)
+		got := f.fill(s, what, []string{"supports"}, func(string) any { return &supports })
+		f.lacks(s, what, got, "supports")
+		if all.List[i].In == nil {
+			all.List[i].In = map[string]string{}
+		}
+		all.List[i].In[language] = supports
 	}
 	return all, diag.Sort(f.messages)
 }

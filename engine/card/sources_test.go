@@ -3,6 +3,7 @@ package card_test
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -29,6 +30,9 @@ note = "seen in the edition of 2002"
 [dirty-contacts]
 kind = "common practice"
 supports = "cleaning a contact with paper"
+
+[dirty-contacts.fr]
+supports = "le nettoyage d’un contact au papier"
 `
 
 func TestReadSources(t *testing.T) {
@@ -39,7 +43,7 @@ func TestReadSources(t *testing.T) {
 	miller, ok := s.Find("miller")
 	want := card.Source{Label: "miller", Kind: "book", Title: "American Telephone Practice", Author: "K. B. Miller", Year: 1904,
 		Section: "Fig. 336, pp. 456-457", Supports: "how fast governed motors of such sets ran", Line: 2, Column: 2}
-	if !ok || miller != want {
+	if !ok || !reflect.DeepEqual(miller, want) {
 		t.Errorf("got %+v", miller)
 	}
 	for label, want := range map[string]string{
@@ -51,6 +55,17 @@ func TestReadSources(t *testing.T) {
 		if got := x.Reference(); got != want {
 			t.Errorf("%s reads %q, want %q", label, got, want)
 		}
+	}
+	dirty, _ := s.Find("dirty-contacts")
+	if said, ok := dirty.Say("fr"); !ok || said != "le nettoyage d’un contact au papier" {
+		t.Errorf("in French: %q %v", said, ok)
+	}
+	if said, ok := miller.Say("fr"); ok || said != miller.Supports {
+		t.Errorf("without words in French: %q %v", said, ok)
+	}
+	lacks := s.Lacks([]string{"fr"})
+	if len(lacks) != 2 || lacks[1].Line != 10 || lacks[1].Column != 2 || lacks[1].Level != diag.Warning || !strings.Contains(lacks[1].Hint, "[lockout.fr]") {
+		t.Errorf("what has no words in French: %v", lacks)
 	}
 	if _, ok := s.Find("nobody"); ok {
 		t.Error("found a source that is not there")
@@ -96,7 +111,11 @@ func TestReadSourcesRefuses(t *testing.T) {
 		"no year":         {"year = 1904", "year = 4", "4\nsection", "year is 4", "1904"},
 		"empty":           {`"K. B. Miller"`, `" "`, `" "`, "author is empty", "take the key out"},
 		"label":           {"[lockout]", "[Lockout]", "Lockout", `"Lockout" cannot be a label`, "small letters"},
-		"dots":            {"[lockout]", "[lock.out]", "lock.out", `"lock.out" is not the name of one entry`, "[LABEL]"},
+		"dots":            {"[lockout]", "[miller.fr.old]\n[lockout]", "miller.fr.old", `"miller.fr.old" is not the name of one entry`, "[LABEL]"},
+		"no language":     {"[lockout]", "[miller.French]\n[lockout]", "miller.French", `"French" is no language`, "such as fr"},
+		"title in French": {"[lockout]", "[miller.fr]\ntitle = \"a\"\nsupports = \"b\"\n[lockout]", "title = \"a\"", `the source "miller" in "fr" has no key "title"`, "known here are: supports"},
+		"nothing French":  {"[lockout]", "[miller.fr]\n[lockout]", "miller.fr", `the source "miller" in "fr" has no supports`, "supports ="},
+		"not above":       {"[lockout]", "[lockout.fr]\nsupports = \"b\"\n[lockout]", "lockout.fr", `"lockout" is not above this translation`, "[lockout] first"},
 		"twice":           {"[lockout]", "[miller]", "miller]\nkind = \"regulation\"", "stands twice", "join"},
 		"above":           {"[miller]", "year = 1904\n[miller]", "year", "above the first heading", "label in brackets"},
 		"titled practice": {"kind = \"common practice\"\n", "kind = \"common practice\"\ntitle = \"A\"\n", "title = \"A\"", `common practice, which has no title`, "take the key out"},

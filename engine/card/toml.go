@@ -66,7 +66,8 @@ type value struct {
 type format struct {
 	family string // what the names of its rules begin with
 	form   string // a hint for who wrote no TOML
-	nested bool   // headings may have one dot
+	nested bool   // headings may have one dot, before a language
+	topped bool   // a heading may be a language alone
 }
 
 // add notes a finding at a byte offset.
@@ -142,7 +143,9 @@ func (f *file) part() string {
 func (f *file) headHint() string {
 	switch {
 	case f.family == "card":
-		return "write it as [PART], with single brackets and no dots"
+		return "write it as [PART] or, for its notes in another language, [PART.fr], with single brackets"
+	case f.family == "house":
+		return "write it as a language, such as [fr], with single brackets"
 	case f.nested:
 		return "write it as [LABEL] or, for another language, [LABEL.fr], with single brackets"
 	}
