@@ -52,15 +52,15 @@ func (s *Sheet) Knob(name string, r Range, at func(x float64)) {
 			fmt.Sprintf("with knob %q there are %d frames", name, frames),
 			fmt.Sprintf("%d are the most; give the knobs fewer steps; the flag -frames allows more", most)})
 	}
-	outer, points := *s, s.points
+	outer, points, sounding := *s, s.points, s.sounding
 	sheets := make([]Sheet, len(k.Positions))
 	for i, x := range k.Positions {
-		*s = Sheet{depth: outer.depth + 1, frames: frames, bounds: outer.bounds, points: points}
+		*s = Sheet{depth: outer.depth + 1, frames: frames, bounds: outer.bounds, points: points, sounding: sounding}
 		at(x)
-		sheets[i], points = *s, s.points
+		sheets[i], points, sounding = *s, s.points, s.sounding
 	}
 	*s = outer
-	s.points = points
+	s.points, s.sounding = points, sounding
 	first := sheets[k.Start]
 	for i, sheet := range sheets {
 		k.sameNames(first, sheet, i)
@@ -200,6 +200,17 @@ func (s *Sheet) join(k Knob, at []Sheet) {
 			all.Frames = frames(all.Frames, f.Rows, f.Frames)
 		}
 		s.result.Tables = append(s.result.Tables, all)
+	}
+	for _, h := range start.Sounds {
+		all := Sound{Name: h.Name, Heard: h.Heard, Framed: under(h.Framed)}
+		for _, o := range at {
+			f := named(o.result.Sounds, func(x Sound) string { return x.Name }, h.Name)
+			if len(f.Frames) != len(h.Frames) {
+				unequal("sound", h.Name, "knobs")
+			}
+			all.Frames = frames(all.Frames, f.Heard, f.Frames)
+		}
+		s.result.Sounds = append(s.result.Sounds, all)
 	}
 }
 

@@ -27,6 +27,8 @@ type Sheet struct {
 	frames int               // of these knobs together
 	bounds Bounds
 	points int // told so far
+
+	sounding float64 // s, of all sounds and their frames, told so far
 }
 
 // Result gives what has been told so far.
@@ -34,12 +36,27 @@ func (s *Sheet) Result() Result { return s.result }
 
 var nameForm = regexp.MustCompile(`^[a-z][a-z0-9]*([.-][a-z0-9]+)*$`)
 
+// What the pages can hold: file systems take names of 255 bytes, and a float64
+// has no more than 17 digits that mean something.
+const (
+	longestName  = 100
+	mostDecimals = 17
+)
+
 // claim a name, of which each may be used once in a lesson
 func (s *Sheet) name(kind, name string) {
 	if !nameForm.MatchString(name) {
+		if len(name) > longestName {
+			name = name[:longestName]
+		}
 		panic(Misuse{
 			fmt.Sprintf("%q cannot be the name of a %s", name, kind),
 			`use small letters, digits, dots and dashes, such as "idle.speed"`})
+	}
+	if len(name) > longestName {
+		panic(Misuse{
+			fmt.Sprintf("the name of a %s has %d letters, more than %d", kind, len(name), longestName),
+			"shorten it; names stand in the lesson's labels and in the names of files"})
 	}
 	if had, ok := s.kinds[name]; ok {
 		panic(Misuse{
@@ -153,6 +170,13 @@ func (s *Sheet) Table(t Table) {
 	s.name("table", t.Name)
 	if len(t.Columns) == 0 || len(t.Rows) == 0 {
 		panic(Misuse{fmt.Sprintf("table %q is empty", t.Name), "give it at least one column and one row"})
+	}
+	for _, c := range t.Columns {
+		if c.Decimals < 0 || c.Decimals > mostDecimals {
+			panic(Misuse{
+				fmt.Sprintf("column %q of table %q asks for %d decimals", c.Head, t.Name, c.Decimals),
+				fmt.Sprintf("give it from 0 to %d", mostDecimals)})
+		}
 	}
 	for i, row := range t.Rows {
 		s.count("table", t.Name, len(row))

@@ -1,5 +1,5 @@
 // Package tell holds what a lesson's cells hand to its pages: values that
-// quotes and claims are checked against, figures, tables and motions.
+// quotes and claims are checked against, figures, tables, motions and sounds.
 //
 // A cell writes tell.Value("idle.speed", 19.95, "Hz"); inside a cell, tell is
 // the Sheet of that lesson. When the cells have run, Sheet.Result is plain
@@ -17,6 +17,7 @@ type Result struct {
 	Figures []Figure
 	Tables  []Table
 	Motions []Motion
+	Sounds  []Sound `json:",omitempty"`
 	Knobs   []Knob
 	Cards   []string // names of the machine cards that the cells opened, in order
 	Printed string   // what the cells printed, for the author only
