@@ -72,6 +72,9 @@ func (r *reader) flaw(f machine.Flaw) {
 }
 
 func (r *reader) top(s section) {
+	for _, d := range s.fields {
+		r.at["."+d.key] = d.offset
+	}
 	r.words(s, map[string]*string{"name": &r.card.Name, "title": &r.card.Title}, map[string]*string{"revised": &r.card.Revised},
 		map[string]*bool{"invented": &r.card.Invented})
 }

@@ -51,6 +51,9 @@ func (s Sheet) Place(part, key string) (line, column int) {
 	return diag.Place(s.source, offset)
 }
 
+// top says where a key above all headings stands.
+func (s Sheet) top(key string) (line, column int) { return diag.Place(s.source, s.at["."+key]) }
+
 // translation reads the words of the card, or of one part, in a language.
 func (r *reader) translation(s section, sheet *Sheet) {
 	part, language, _ := r.divide(s)
