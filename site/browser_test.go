@@ -3,134 +3,25 @@ package site
 import (
 	"context"
 	"fmt"
-	"net/url"
-	"path/filepath"
 	"regexp"
-	"strings"
-	"sync"
 	"testing"
 	"time"
 
-	"slipring/render/browser/browsertest"
-
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
-
-// visit is the sample site on disk, in a browser.
-type visit struct {
-	t    *testing.T
-	ctx  context.Context
-	dir  string
-	lock sync.Mutex
-	said []string // what the browser complained about
-}
-
-func openVisit(t *testing.T) *visit {
-	t.Helper()
-	ctx := browsertest.Start(t)
-	v := &visit{t: t, dir: filepath.Join(t.TempDir(), "visit")}
-	mustWrite(t, sampleTree(t), v.dir)
-	v.ctx = ctx
-	err := chromedp.Listen(ctx, func(event any) {
-		v.lock.Lock()
-		defer v.lock.Unlock()
-		switch e := event.(type) {
-		case *log.EventEntryAdded:
-			v.said = append(v.said, e.Entry.Text+" "+e.Entry.URL)
-		case *runtime.EventExceptionThrown:
-			v.said = append(v.said, fmt.Sprint(e.ExceptionDetails.Text, e.ExceptionDetails.Exception))
-		}
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
-// do runs steps, for a minute at most.
-func (v *visit) do(steps ...chromedp.Action[chromedp.Void]) {
-	v.t.Helper()
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
-	defer cancel()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		v.t.Fatal(err)
-	}
-}
-
-// open opens a page at a size, in px.
-func (v *visit) open(page string, width, height int64) {
-	v.t.Helper()
-	path, fragment, _ := strings.Cut(page, "#")
-	u := url.URL{Scheme: "file", Path: filepath.ToSlash(filepath.Join(v.dir, filepath.FromSlash(path))), Fragment: fragment}
-	v.do(chromedp.EmulateViewport(width, height), chromedp.Navigate("about:blank"), chromedp.Navigate(u.String()))
-}
-
-// value gives the value of a script in the page, as text.
-func (v *visit) value(script string) string {
-	v.t.Helper()
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
-	defer cancel()
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[string]("(async () => String(await ("+script+")))()", chromedp.EvalAwaitPromise))
-	if err != nil {
-		v.t.Fatalf("%s: %v", script, err)
-	}
-	return got
-}
-
-func (v *visit) want(want, script string) {
-	v.t.Helper()
-	if got := v.value(script); got != want {
-		v.t.Errorf("%s is %q, want %q", script, got, want)
-	}
-}
-
-// until waits until a script gives a value.
-func (v *visit) until(want, script string) {
-	v.t.Helper()
-	got := ""
-	for range 600 {
-		if got = v.value(script); got == want {
-			return
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	v.t.Fatalf("%s: waited for %q, have %q", script, want, got)
-}
-
-// silence fails when the browser has complained.
-func (v *visit) silence(where string) {
-	v.t.Helper()
-	v.lock.Lock()
-	defer v.lock.Unlock()
-	for _, s := range v.said {
-		v.t.Errorf("%s: the browser says: %s", where, s)
-	}
-	v.said = nil
-}
 
 func TestInBrowser(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes seconds")
 	}
 	v := openVisit(t)
-	run := func(name string, f func()) {
-		t.Run(name, func(t *testing.T) {
-			v.t = t
-			f()
-			v.silence(name)
-		})
-	}
-	run("from a disk", v.fromDisk)
-	run("narrow and enlarged", v.narrow)
-	run("kiosk 1920x1080", func() { v.kiosk(1920, 1080) })
-	run("kiosk 1080x1920", func() { v.kiosk(1080, 1920) })
-	run("kiosk left alone", v.leftAlone)
-	run("kiosk without scripts", v.withoutScripts)
-	run("printed", v.printed)
+	v.run("from a disk", v.fromDisk)
+	v.run("narrow and enlarged", v.narrow)
+	v.run("kiosk 1920x1080", func() { v.kiosk(1920, 1080) })
+	v.run("kiosk 1080x1920", func() { v.kiosk(1080, 1920) })
+	v.run("kiosk left alone", v.leftAlone)
+	v.run("kiosk without scripts", v.withoutScripts)
+	v.run("printed", v.printed)
 }
 
 var samplePages = []string{
@@ -151,21 +42,12 @@ func (v *visit) fromDisk() {
 	v.open("course/first/index.html", 1280, 900)
 	v.want("4", `[...document.fonts].length`)
 	v.want("rgb(247, 243, 234)", `getComputedStyle(document.documentElement).backgroundColor`)
-	v.do(media("dark"))
+	v.media("prefers-color-scheme", "dark")
 	v.want("rgb(23, 32, 40)", `getComputedStyle(document.documentElement).backgroundColor`)
-	v.do(media("light"))
+	v.media("prefers-color-scheme", "light")
 	// the number aligned, and the cell folded until it is asked for
 	v.want("false", `document.querySelector("details.cell").open`)
 	v.want("right", `getComputedStyle(document.querySelector("td.number")).textAlign`)
-}
-
-func media(scheme string) chromedp.Action[chromedp.Void] {
-	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
-		})
-		return err
-	})
 }
 
 // narrow: no page has to be scrolled sideways at 320 px (WCAG 2.2, success
@@ -258,22 +140,10 @@ func (v *visit) leftAlone() {
 
 // withoutScripts: the screens follow each other, and all can be read.
 func (v *visit) withoutScripts() {
-	set := func(off bool) {
-		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-			_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
-			return err
-		}))
-	}
-	set(true)
-	defer set(false)
+	v.scripts(false)
+	defer v.scripts(true)
 	v.open("kiosk/first.html", 1920, 1080)
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
-	defer cancel()
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](
-		`document.documentElement.className + " " + [...document.querySelectorAll(".screen")].filter(s => s.getBoundingClientRect().height >= 500).length`))
-	if err != nil {
-		v.t.Fatal(err)
-	}
+	got := v.still(`document.documentElement.className + " " + [...document.querySelectorAll(".screen")].filter(s => s.getBoundingClientRect().height >= 500).length`)
 	if got != "kiosk 3" {
 		v.t.Errorf("without scripts there is %q, want all 3 screens", got)
 	}

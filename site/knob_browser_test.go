@@ -22,21 +22,14 @@ func TestKnobsInBrowser(t *testing.T) {
 	}
 	v := openVisit(t)
 	mustWrite(t, knobbedTree(t), v.dir)
-	run := func(name string, f func()) {
-		t.Run(name, func(t *testing.T) {
-			v.t = t
-			f()
-			v.silence(name)
-		})
-	}
-	run("course", v.courseKnobs)
-	run("kiosk 1920x1080", func() { v.kioskKnobs(1920, 1080) })
-	run("kiosk 1080x1920", func() { v.kioskKnobs(1080, 1920) })
-	run("printed", v.printedKnobs)
-	run("without scripts", v.knobsWithoutScripts)
-	run("narrow and enlarged", v.narrowKnobs)
-	run("time", v.knobTime)
-	run("false claim", v.falseClaim)
+	v.run("course", v.courseKnobs)
+	v.run("kiosk 1920x1080", func() { v.kioskKnobs(1920, 1080) })
+	v.run("kiosk 1080x1920", func() { v.kioskKnobs(1080, 1920) })
+	v.run("printed", v.printedKnobs)
+	v.run("without scripts", v.knobsWithoutScripts)
+	v.run("narrow and enlarged", v.narrowKnobs)
+	v.run("time", v.knobTime)
+	v.run("false claim", v.falseClaim)
 }
 
 // Scripts that look at the page. Spaces that do not break are written as
@@ -197,22 +190,10 @@ func (v *visit) printedKnobs() {
 }
 
 func (v *visit) knobsWithoutScripts() {
-	set := func(off bool) {
-		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-			_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
-			return err
-		}))
-	}
-	set(true)
-	defer set(false)
+	v.scripts(false)
+	defer v.scripts(true)
 	v.open("course/third/index.html", 1280, 900)
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
-	defer cancel()
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](
-		`[...document.querySelectorAll("input")].filter(k => k.offsetHeight > 0).length + " " + `+settings+` + " " + `+quotes))
-	if err != nil {
-		v.t.Fatal(err)
-	}
+	got := v.still(`[...document.querySelectorAll("input")].filter(k => k.offsetHeight > 0).length + " " + ` + settings + ` + " " + ` + quotes)
 	if want := "0 0.50 N m,40 °C,0.75,0.50 N m 19.90 Hz,19.90 Hz,19.90 Hz"; got != want {
 		v.t.Errorf("without scripts there is %q, want %q", got, want)
 	}

@@ -1,12 +1,8 @@
 package site
 
 import (
-	"context"
 	"testing"
-	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -19,19 +15,12 @@ func TestQuestionsInBrowser(t *testing.T) {
 	}
 	v := openVisit(t)
 	mustWrite(t, treeOf(t, frenchInput(t)), v.dir)
-	run := func(name string, f func()) {
-		t.Run(name, func(t *testing.T) {
-			v.t = t
-			f()
-			v.silence(name)
-		})
-	}
-	run("number", v.answerNumber)
-	run("choice", v.answerChoice)
-	run("order", v.answerOrder)
-	run("without scripts", v.questionsWithoutScripts)
-	run("course in another language", v.courseInFrench)
-	run("kiosk in another language", v.kioskInFrench)
+	v.run("number", v.answerNumber)
+	v.run("choice", v.answerChoice)
+	v.run("order", v.answerOrder)
+	v.run("without scripts", v.questionsWithoutScripts)
+	v.run("course in another language", v.courseInFrench)
+	v.run("kiosk in another language", v.kioskInFrench)
 }
 
 // shown gives what a question says after it was answered.
@@ -96,24 +85,12 @@ func (v *visit) answerOrder() {
 }
 
 func (v *visit) questionsWithoutScripts() {
-	set := func(off bool) {
-		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-			_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: off})
-			return err
-		}))
-	}
-	set(true)
-	defer set(false)
+	v.scripts(false)
+	defer v.scripts(true)
 	v.open("course/asked/index.html", 1000, 900)
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
-	defer cancel()
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](
-		`[...document.querySelectorAll(".question input, .question select, .question button")].filter(e => e.offsetHeight > 0).length + " " +
+	got := v.still(`[...document.querySelectorAll(".question input, .question select, .question button")].filter(e => e.offsetHeight > 0).length + " " +
 		[...document.querySelectorAll(".question summary")].filter(e => e.offsetHeight > 0).length + " " +
-		[...document.querySelectorAll(".question label")].filter(e => e.offsetHeight > 0).length`))
-	if err != nil {
-		v.t.Fatal(err)
-	}
+		[...document.querySelectorAll(".question label")].filter(e => e.offsetHeight > 0).length`)
 	if want := "0 3 4"; got != want {
 		v.t.Errorf("without scripts, controls, answers and options are %q, want %q", got, want)
 	}
