@@ -29,7 +29,7 @@ var ours = map[string][]string{
 	"engine/bench":    {"engine/machine", "engine/waveform", "engine/tell"},
 	"engine/lesson":   {"engine/diag"},
 	"engine/cell/symbols": {
-		"engine/machine", "engine/waveform", "engine/bench", "engine/tell"},
+		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
 	"engine/cell": {
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},

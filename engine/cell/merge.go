@@ -24,6 +24,7 @@ var packages = map[string]string{
 	"errors": "errors", "fmt": "fmt", "math": "math", "cmplx": "math/cmplx",
 	"sort": "sort", "strconv": "strconv", "strings": "strings",
 	"machine": "slipring/engine/machine", "waveform": "slipring/engine/waveform",
+	"wiring":  "slipring/engine/wiring",
 	shelfName: "slipring/engine/bench", sheetName: "slipring/engine/tell",
 }
 

@@ -84,6 +84,9 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 			return fmt.Errorf("motion %q shows %q", m.Name, m.Mechanism)
 		}
 	}
+	if err := k.sounds(s, r); err != nil {
+		return err
+	}
 	return opened(r.Cards, cards)
 }
 

@@ -25,11 +25,13 @@ func full(t *testing.T) tell.Result {
 	s.Table(tell.Table{Name: "t", Columns: []tell.Column{{Head: "h"}}, Rows: [][]tell.Entry{{{Number: 2}}, {{Text: "x"}}}})
 	s.Motion("tone-wheel", waveform.Set{Signals: []waveform.Signal{{Name: "shaft angle", Unit: "deg", T: []float64{0, 0.1}, Y: []float64{0, 360}}}},
 		tell.Size{Name: "teeth", Number: 8})
+	s.Sound("h", 0.5, waveform.Signal{Name: "output", T: []float64{0, 0.01, 0.02}, Y: []float64{0, 1, 0}})
 	s.Knob("k", tell.Range{From: 0, To: 1, Steps: 3, Start: 0.5, Label: "load", Unit: "A"}, func(x float64) {
 		s.Knob("j", tell.Range{From: 5, To: 1, Steps: 2, Start: 5, Label: "other"}, func(y float64) {
 			s.Value("v", x+y, "A")
 			s.Claim("c", y > 0)
 		})
+		s.Tone("i", 1, waveform.Partial{Frequency: 160 + x, Amplitude: 1})
 		s.Figure(tell.Figure{Name: "g", Panes: []tell.Pane{{Lines: []tell.Line{{X: []float64{1}, Y: []float64{x}}}}}})
 		s.Table(tell.Table{Name: "u", Columns: []tell.Column{{Head: "h"}}, Rows: [][]tell.Entry{{{Number: x}}}})
 	})
@@ -93,11 +95,25 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 		"table frame longer": func(r *tell.Result) {
 			r.Tables[1].Frames[2] = append(r.Tables[1].Frames[2], r.Tables[1].Frames[2][0])
 		},
-		"mechanism":     func(r *tell.Result) { r.Motions[0].Mechanism = "governor" },
-		"motion signal": func(r *tell.Result) { r.Motions[0].Signals.Signals[0].T = nil },
-		"motion size":   func(r *tell.Result) { r.Motions[0].Sizes = nil },
-		"card unknown":  func(r *tell.Result) { r.Cards = []string{"three"} },
-		"card twice":    func(r *tell.Result) { r.Cards = []string{"two", "two"} },
+		"mechanism":        func(r *tell.Result) { r.Motions[0].Mechanism = "governor" },
+		"motion signal":    func(r *tell.Result) { r.Motions[0].Signals.Signals[0].T = nil },
+		"motion size":      func(r *tell.Result) { r.Motions[0].Sizes = nil },
+		"sound of nothing": func(r *tell.Result) { r.Sounds[0].Signal.T = nil },
+		"sound too long":   func(r *tell.Result) { r.Sounds[0].Seconds = 1e9 },
+		"sound of both":    func(r *tell.Result) { r.Sounds[1].Signal = r.Sounds[0].Signal },
+		"sound frame":      func(r *tell.Result) { r.Sounds[1].Frames[2].Partials[0].Frequency = 1e5 },
+		"sound frames":     func(r *tell.Result) { r.Sounds[1].Frames = r.Sounds[1].Frames[1:] },
+		"sound at start":   func(r *tell.Result) { r.Sounds[1].Heard = r.Sounds[1].Frames[0] },
+		"sound name":       func(r *tell.Result) { r.Sounds[0].Name = r.Figures[0].Name },
+		"sounds too long": func(r *tell.Result) {
+			for i := range 50 {
+				more := r.Sounds[0]
+				more.Name, more.Seconds = fmt.Sprintf("more%d", i), 2
+				r.Sounds = append(r.Sounds, more)
+			}
+		},
+		"card unknown": func(r *tell.Result) { r.Cards = []string{"three"} },
+		"card twice":   func(r *tell.Result) { r.Cards = []string{"two", "two"} },
 	} {
 		r := full(t)
 		spoil(&r)

@@ -20,6 +20,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
+	"slipring/engine/wiring"
 )
 
 // Exports gives the interpreter the packages that cells may import, but for
@@ -402,20 +403,21 @@ func Exports() interp.Exports {
 			"WholeNumber":            reflect.ValueOf(machine.WholeNumber),
 		},
 		"slipring/engine/tell//tell": {
-			"Axis":       reflect.ValueOf((*tell.Axis)(nil)),
-			"Column":     reflect.ValueOf((*tell.Column)(nil)),
-			"Entry":      reflect.ValueOf((*tell.Entry)(nil)),
-			"Figure":     reflect.ValueOf((*tell.Figure)(nil)),
-			"Line":       reflect.ValueOf((*tell.Line)(nil)),
-			"MostFrames": reflect.ValueOf(constant.MakeFromLiteral("120", token.INT, 0)),
-			"MostPoints": reflect.ValueOf(constant.MakeFromLiteral("500000", token.INT, 0)),
-			"Number":     reflect.ValueOf(tell.Number),
-			"Pane":       reflect.ValueOf((*tell.Pane)(nil)),
-			"Range":      reflect.ValueOf((*tell.Range)(nil)),
-			"Sheet":      reflect.ValueOf((*tell.Sheet)(nil)),
-			"Size":       reflect.ValueOf((*tell.Size)(nil)),
-			"Table":      reflect.ValueOf((*tell.Table)(nil)),
-			"Text":       reflect.ValueOf(tell.Text),
+			"Axis":         reflect.ValueOf((*tell.Axis)(nil)),
+			"Column":       reflect.ValueOf((*tell.Column)(nil)),
+			"Entry":        reflect.ValueOf((*tell.Entry)(nil)),
+			"Figure":       reflect.ValueOf((*tell.Figure)(nil)),
+			"Line":         reflect.ValueOf((*tell.Line)(nil)),
+			"MostFrames":   reflect.ValueOf(constant.MakeFromLiteral("120", token.INT, 0)),
+			"MostPoints":   reflect.ValueOf(constant.MakeFromLiteral("500000", token.INT, 0)),
+			"MostSounding": reflect.ValueOf(constant.MakeFromLiteral("60", token.INT, 0)),
+			"Number":       reflect.ValueOf(tell.Number),
+			"Pane":         reflect.ValueOf((*tell.Pane)(nil)),
+			"Range":        reflect.ValueOf((*tell.Range)(nil)),
+			"Sheet":        reflect.ValueOf((*tell.Sheet)(nil)),
+			"Size":         reflect.ValueOf((*tell.Size)(nil)),
+			"Table":        reflect.ValueOf((*tell.Table)(nil)),
+			"Text":         reflect.ValueOf(tell.Text),
 		},
 		"slipring/engine/waveform//waveform": {
 			"Crossing":         reflect.ValueOf((*waveform.Crossing)(nil)),
@@ -440,6 +442,23 @@ func Exports() interp.Exports {
 			"Signal":           reflect.ValueOf((*waveform.Signal)(nil)),
 			"Sound":            reflect.ValueOf((*waveform.Sound)(nil)),
 			"Timing":           reflect.ValueOf((*waveform.Timing)(nil)),
+		},
+		"slipring/engine/wiring//wiring": {
+			"Alpha00393":          reflect.ValueOf(wiring.Alpha00393),
+			"Alpha004":            reflect.ValueOf(wiring.Alpha004),
+			"Gauge":               reflect.ValueOf((*wiring.Gauge)(nil)),
+			"Loop":                reflect.ValueOf((*wiring.Loop)(nil)),
+			"OhmsPerThousandFeet": reflect.ValueOf(wiring.OhmsPerThousandFeet),
+			"ParseGauge":          reflect.ValueOf(wiring.ParseGauge),
+			"Resistance":          reflect.ValueOf(wiring.Resistance),
+			"Resistivity":         reflect.ValueOf(constant.BinaryOp(constant.MakeFromLiteral("1.0", token.FLOAT, 0), token.QUO, constant.MakeFromLiteral("58.0", token.FLOAT, 0))),
+			"Rule":                reflect.ValueOf((*wiring.Rule)(nil)),
+			"Sizes":               reflect.ValueOf(wiring.Sizes),
+			"Thickest":            reflect.ValueOf(wiring.Thickest),
+			"Thinnest":            reflect.ValueOf(wiring.Thinnest),
+			"WindingTemperature":  reflect.ValueOf(wiring.WindingTemperature),
+			"Zero2345":            reflect.ValueOf(wiring.Zero2345),
+			"Zero235":             reflect.ValueOf(wiring.Zero235),
 		},
 	}
 }

@@ -42,8 +42,8 @@ func TestFresh(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(files) != len(packages)+1+4 {
-		t.Errorf("%d files for %d packages, 4 of them ours", len(files), len(packages))
+	if len(files) != len(packages)+1+5 {
+		t.Errorf("%d files for %d packages, 5 of them ours", len(files), len(packages))
 	}
 	for name, want := range files {
 		if !bytes.Equal(again[name], want) {

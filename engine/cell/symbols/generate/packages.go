@@ -21,6 +21,7 @@ var packages = []string{
 	"slipring/engine/machine",
 	"slipring/engine/tell",
 	"slipring/engine/waveform",
+	"slipring/engine/wiring",
 }
 
 // notOffered are parts of those packages that cells do without, each with its
@@ -60,6 +61,8 @@ var notOffered = []struct{ name, reason string }{
 
 	{"tell.Bounded", "for the one that runs cells"},
 	{"tell.Bounds", "for the one that runs cells"},
+	{"tell.Sound", "for the page, not for the cell"},
+	{"tell.Heard", "for the page, not for the cell"},
 	{"tell.Claim", "for the page, not for the cell"},
 	{"tell.Figure.Frames", "the sheet makes frames, when a knob is told"},
 	{"tell.Framed", "the sheet makes frames, when a knob is told"},
@@ -72,6 +75,8 @@ var notOffered = []struct{ name, reason string }{
 	{"tell.Sheet.Result", "for the page, not for the cell"},
 	{"tell.Table.Frames", "the sheet makes frames, when a knob is told"},
 	{"tell.Value", "for the page, not for the cell"},
+
+	{"wiring.Flaw", "its text and next step are those of the error"},
 }
 
 // pack is one package and what of it is offered.
