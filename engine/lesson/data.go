@@ -10,7 +10,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"slipring/engine/diag"
 )
@@ -88,13 +87,14 @@ func (r *dataReader) say(line, column int, text, hint string) {
 func (r *dataReader) read() {
 	source := bytes.TrimPrefix(r.source, byteOrderMark)
 	mark := len(r.source) - len(source)
-	switch {
-	case len(r.source) > LargestData:
+	if len(r.source) > LargestData {
 		r.say(1, 1, fmt.Sprintf("the file has %d bytes, more than the %d that a data file may have", len(r.source), LargestData),
 			"keep the part that the lesson shows, and the rest elsewhere")
 		return
-	case !utf8.Valid(source) || bytes.IndexByte(source, 0) >= 0:
-		r.say(1, 1, "the file is not UTF-8 text", "save it as CSV in UTF-8")
+	}
+	if at, what := diag.Hidden(source); at >= 0 {
+		line, column := diag.Place(r.source, mark+at)
+		r.say(line, column, what, "save the file as CSV in UTF-8, without such characters")
 		return
 	}
 	var notes []string

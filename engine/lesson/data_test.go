@@ -92,7 +92,8 @@ func TestParseDataRefuses(t *testing.T) {
 		{"never closed", "\"said", "\"\"said", "5:6: a quotation mark stands alone in a field"},
 		{"nothing below", someData[strings.Index(someData, "0.5"):], "", "1:1: the file holds no data"},
 		{"nothing at all", someData, "# Only this.", "1:1: the file holds no data"},
-		{"not text", "mark", "m\xffrk", "1:1: the file is not UTF-8 text"},
+		{"turned around", "mark", "m\u202erk", "3:38: the character U+202E, which cannot be seen and turns the text behind it around"},
+		{"not text", "mark", "m\xffrk", "3:38: the byte 0xff here is not UTF-8"},
 		{"too large a file", "mark", strings.Repeat("x", LargestData), "1:1: the file has 4194482 bytes, more than"},
 		{"too many columns", "load (A)", "a,b,c,d,e,f,g,h,i,j,k,l,m,n,o,p,q,r,s,t,u,v,w,x,y,z,aa,bb,cc,dd,ee", "3:65: the file has 34 columns, more than 30"},
 	} {

@@ -3,7 +3,7 @@ package lesson
 import (
 	"bytes"
 	"fmt"
-	"unicode/utf8"
+	"strings"
 
 	"slipring/engine/diag"
 )
@@ -84,20 +84,13 @@ func (r *reading) readable() bool {
 	if len(bytes.TrimSpace(bytes.TrimPrefix(source, byteOrderMark))) == 0 {
 		return fail(0, "the "+r.noun()+" is empty", r.form())
 	}
-	if i := bytes.IndexByte(source, 0); i >= 0 {
-		return fail(i, "the file holds a NUL byte", "save it as plain text in UTF-8")
-	}
-	if !utf8.Valid(source) {
-		at := 0
-		for rest := source; ; {
-			c, size := utf8.DecodeRune(rest)
-			if c == utf8.RuneError && size <= 1 {
-				break
-			}
-			at += size
-			rest = rest[size:]
+	mark := len(source) - len(bytes.TrimPrefix(source, byteOrderMark))
+	if at, what := diag.Hidden(source[mark:]); at >= 0 {
+		hint := "delete it, and type the characters around it anew"
+		if strings.HasSuffix(what, "UTF-8") {
+			hint = "save the file in UTF-8"
 		}
-		return fail(at, fmt.Sprintf("the byte 0x%02x here is not UTF-8", source[at]), "save the file in UTF-8")
+		return fail(mark+at, what, hint)
 	}
 	for i, c := range source {
 		if c == '\r' && (i+1 == len(source) || source[i+1] != '\n') {

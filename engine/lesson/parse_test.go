@@ -178,7 +178,9 @@ func TestUnreadable(t *testing.T) {
 	}{
 		{"empty", "", `lesson.md:1:1: the lesson is empty`},
 		{"blank", "\ufeff \r\n\t\n", `lesson.md:1:1: the lesson is empty`},
-		{"nul", head + "a\x00b", `lesson.md:5:2: the file holds a NUL byte`},
+		{"nul", head + "a\x00b", `lesson.md:5:2: the control character U+0000, which cannot be seen, stands here`},
+		{"turned around", head + "a\u202eb", `lesson.md:5:2: the character U+202E, which cannot be seen and turns the text behind it around, stands here`},
+		{"second mark", "\ufeff" + head + "a\ufeffb", `lesson.md:5:2: the character U+FEFF, which cannot be seen, stands here`},
 		{"latin", head + "caf\xe9 noir", `lesson.md:5:4: the byte 0xe9 here is not UTF-8`},
 		{"surrogate", head + "x \xed\xa0\x80", `lesson.md:5:3: the byte 0xed here is not UTF-8`},
 		{"lone carriage return", head + "a\rb", `lesson.md:5:2: a carriage return stands here without a line feed behind it`},
