@@ -83,6 +83,7 @@ func (a archive) golden(t *testing.T, got string) {
 //	value idle.speed 19.9468 Hz
 //	claim holds true 1.5 % and 20 for 19.85
 //	figure contact
+//	figure duty labelled shaft speed
 //	table readings
 //	card bell-current-set 48 V      (its battery voltage)
 //	motion governor
@@ -118,6 +119,10 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 			r.Claims = append(r.Claims, c)
 		case len(f) == 2 && f[0] == "figure":
 			r.Figures = append(r.Figures, tell.Figure{Name: f[1]})
+		case len(f) > 3 && f[0] == "figure" && f[2] == "labelled":
+			label := strings.Join(f[3:], " ")
+			r.Figures = append(r.Figures, tell.Figure{Name: f[1], X: tell.Axis{Label: label},
+				Panes: []tell.Pane{{Y: tell.Axis{Label: label}, Lines: []tell.Line{{Label: "A 3"}}}}})
 		case len(f) == 2 && f[0] == "table":
 			r.Tables = append(r.Tables, tell.Table{Name: f[1]})
 		case len(f) == 4 && f[0] == "card":

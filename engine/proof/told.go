@@ -3,25 +3,29 @@ package proof
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 
 	"slipring/engine/diag"
+	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
 
-// toldLabels reports labels of a translation that nothing on its pages has.
+// worded finds words in a label: three small letters in a row. Without any, a
+// label is a number, a unit or the name of a terminal, the same in all
+// languages.
+var worded = regexp.MustCompile(`\p{Ll}{3}`)
+
+// toldLabels reports labels of a translation that nothing on its pages has, and
+// labels on its pages that it says nothing for, which would stay English.
 func (c *checker) toldLabels(r tell.Result) {
 	told := map[string]bool{}
 	for _, k := range r.Knobs {
 		told[k.Label] = true
 	}
 	for _, f := range r.Figures {
-		told[f.X.Label] = true
-		for _, p := range f.Panes {
-			told[p.Y.Label] = true
-			for _, l := range p.Lines {
-				told[l.Label] = true
-			}
+		for _, label := range figureLabels(f) {
+			told[label] = true
 		}
 	}
 	tables := slices.Clone(r.Tables)
@@ -29,20 +33,15 @@ func (c *checker) toldLabels(r tell.Result) {
 		tables = append(tables, Table(d))
 	}
 	for _, t := range tables {
-		for _, column := range t.Columns {
-			told[column.Head] = true
-		}
-		for _, rows := range append([][][]tell.Entry{t.Rows}, t.Frames...) {
-			for _, row := range rows {
-				for _, e := range row {
-					told[e.Text] = true
-				}
-			}
+		for _, label := range tableLabels(t) {
+			told[label] = true
 		}
 	}
 	delete(told, "")
 	known := slices.Sorted(maps.Keys(told))
+	said := map[string]bool{}
 	for _, l := range c.lesson.Facts.Labels {
+		said[l.Told] = true
 		if told[l.Told] {
 			continue
 		}
@@ -52,4 +51,77 @@ func (c *checker) toldLabels(r tell.Result) {
 		}
 		c.say(l.Offset, ruleSameLabels, fmt.Sprintf("no cell tells the label %q", l.Told), hint)
 	}
+	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+		if n.Kind != lesson.Embed {
+			return true
+		}
+		for _, label := range shownLabels(n, r, tables) {
+			if said[label] || !worded.MatchString(label) {
+				continue
+			}
+			said[label] = true // one finding is enough
+			c.say(n.Offset, ruleToldLabel, fmt.Sprintf("%s %q shows the label %q, which this translation has no words for", n.EmbedKind, n.Name, label),
+				fmt.Sprintf("write below [[label]] in the lesson block: told = %q and reads = \"...\" (the same word where both languages have it)", label))
+		}
+		return true
+	})
+}
+
+// shownLabels gives the labels that pages show with what is placed.
+func shownLabels(n *lesson.Node, r tell.Result, tables []tell.Table) []string {
+	var labels []string
+	under := func(f tell.Framed) {
+		for _, k := range f.Under(r.Knobs) {
+			labels = append(labels, k.Label)
+		}
+	}
+	switch n.EmbedKind {
+	case "figure":
+		for _, f := range r.Figures {
+			if f.Name == n.Name {
+				labels = append(labels, figureLabels(f)...)
+				under(f.Framed)
+			}
+		}
+	case "table":
+		for _, t := range tables {
+			if t.Name == n.Name {
+				labels = append(labels, tableLabels(t)...)
+				under(t.Framed)
+			}
+		}
+	case "sound":
+		for _, s := range r.Sounds {
+			if s.Name == n.Name {
+				under(s.Framed)
+			}
+		}
+	}
+	return labels
+}
+
+func figureLabels(f tell.Figure) []string {
+	labels := []string{f.X.Label}
+	for _, p := range f.Panes {
+		labels = append(labels, p.Y.Label)
+		for _, l := range p.Lines {
+			labels = append(labels, l.Label)
+		}
+	}
+	return labels
+}
+
+func tableLabels(t tell.Table) []string {
+	var labels []string
+	for _, column := range t.Columns {
+		labels = append(labels, column.Head)
+	}
+	for _, rows := range append([][][]tell.Entry{t.Rows}, t.Frames...) {
+		for _, row := range rows {
+			for _, e := range row {
+				labels = append(labels, e.Text)
+			}
+		}
+	}
+	return labels
 }
