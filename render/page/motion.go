@@ -32,7 +32,7 @@ func (r *reader) motion(n *lesson.Node, m tell.Motion) {
 	}
 	r.put("<figcaption>")
 	r.nodes(n.Children, false)
-	r.putf("</figcaption>\n<p class=\"motion-note\">%s</p>\n</figure>\n", escape(drawing.Note))
+	r.putf("\n<p class=\"motion-note\">%s</p>\n</figcaption>\n</figure>\n", escape(drawing.Note))
 }
 
 // plotBeside gives the identifier of the plot that stands right before or
