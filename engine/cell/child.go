@@ -87,7 +87,7 @@ func (c *child) answer(result *tell.Result, fail *failure) {
 		content, err = json.Marshal(answer{Result: result, Failure: fail}) // runs only save time
 	}
 	if err == nil && len(content) > c.limits.Output {
-		content, err = json.Marshal(answer{Failure: tooMuch(len(content), c.limits.Output)})
+		content, err = json.Marshal(answer{Failure: tooMuch(c.limits.Output)})
 	}
 	if err == nil {
 		err = writeFrame(c.out, frameAnswer, content)
@@ -98,9 +98,9 @@ func (c *child) answer(result *tell.Result, fail *failure) {
 	os.Exit(0)
 }
 
-func tooMuch(size, limit int) *failure {
+func tooMuch(limit int) *failure {
 	return &failure{
-		Text: fmt.Sprintf("the cells tell %s of figures and tables; the limit is %s", megabytes(int64(size)), megabytes(int64(limit))),
+		Text: fmt.Sprintf("the cells tell more than %s of figures and tables", megabytes(int64(limit))),
 		Hint: "show shorter stretches of time, or fewer points; the flag -output allows more",
 		Mark: -1,
 	}

@@ -292,7 +292,7 @@ func TestResultTooLarge(t *testing.T) {
 		__mark(2)
 		tell.Figure(__tell.Figure{Name: "f", Panes: []__tell.Pane{{Lines: []__tell.Line{{X: x, Y: x}}}}})`
 	_, messages := written("", "", body).Run(context.Background(), nil, small)
-	if len(messages) != 1 || !strings.Contains(messages[0].Text, "the limit is 97 KB") {
+	if len(messages) != 1 || !strings.Contains(messages[0].Text, "more than 97 KB") {
 		t.Errorf("%v", messages)
 	}
 	run(t, written("", "", body), Limits{})
