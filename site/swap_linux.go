@@ -8,19 +8,19 @@ import (
 
 // exchange swaps two names in one step (renameat2 with RENAME_EXCHANGE, Linux
 // 3.15). It says that it did not where the file system cannot do it.
-func (w *place) exchange(a, b string) (done bool, err error) {
+func (w *Place) exchange(a, b string) (done bool, err error) {
 	return w.rename2(a, b, unix.RENAME_EXCHANGE)
 }
 
 // renameToFree renames without ever replacing anything.
-func (w *place) renameToFree(from, to string) error {
+func (w *Place) renameToFree(from, to string) error {
 	if done, err := w.rename2(from, to, unix.RENAME_NOREPLACE); done || err != nil {
 		return err
 	}
 	return w.root.Rename(from, to)
 }
 
-func (w *place) rename2(a, b string, flags uint) (done bool, err error) {
+func (w *Place) rename2(a, b string, flags uint) (done bool, err error) {
 	dir, err := w.root.Open(".")
 	if err != nil {
 		return false, err
