@@ -3,6 +3,7 @@ package plot
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,7 +20,77 @@ import (
 //
 // A figure that was told under some of a lesson's knobs has a column for each
 // of these in front, and the rows of all frames.
+//
+// What would be larger than MostCSV has only the points at which the figure is
+// drawn, each as precise as before, and says so in a first line that begins
+// with "#".
 func CSV(f tell.Figure, knobs ...tell.Knob) []byte {
+	all := figureCSV(f, knobs, "")
+	if len(all) <= MostCSV {
+		return all
+	}
+	thin, kept, of, err := drawnPoints(f)
+	if err != nil || kept == of {
+		return all // no drawing, nothing to leave out
+	}
+	return figureCSV(thin, knobs, fmt.Sprintf("# %d of %d points: those at which the figure is drawn. The lines through them pass within %g px of all others on a drawing %d px wide"+
+		" or where a line swings too densely for that through the least and the greatest of each %dth of its width. No number is rounded.", kept, of, visible, usualWidth, most/4))
+}
+
+// MostCSV is the size in bytes above which the numbers of a figure are thinned.
+const MostCSV = 200_000
+
+// drawnPoints gives a figure with only the points at which it is drawn, and
+// how many of how many these are.
+func drawnPoints(f tell.Figure) (thin tell.Figure, kept, of int, err error) {
+	if err := check(f, nil); err != nil {
+		return f, 0, 0, err
+	}
+	l := layOut(f, Settings{Width: usualWidth, Text: usualText})
+	if l.err != nil {
+		return f, 0, 0, l.err
+	}
+	left, right := l.frame()
+	frame := func(panes []tell.Pane) []tell.Pane {
+		panes = slices.Clone(panes)
+		for i := range panes {
+			panes[i].Lines = slices.Clone(panes[i].Lines)
+			for k := range panes[i].Lines {
+				line := &panes[i].Lines[k]
+				var px points
+				for n := range line.X {
+					px.add((right-left)*(line.X[n]-l.x.low)/l.x.span(), l.panes[i].height*(line.Y[n]-l.panes[i].y.low)/l.panes[i].y.span())
+				}
+				indexes := px.drawn(*line)
+				of += len(line.X)
+				kept += len(indexes)
+				line.X, line.Y = picked(line.X, indexes), picked(line.Y, indexes)
+			}
+		}
+		return panes
+	}
+	thin = f
+	thin.Panes = frame(f.Panes)
+	if len(f.Frames) > 0 {
+		kept, of = 0, 0
+		thin.Frames = nil
+		for _, panes := range f.Frames {
+			thin.Frames = append(thin.Frames, frame(panes))
+		}
+	}
+	return thin, kept, of, nil
+}
+
+func picked(xs []float64, indexes []int) []float64 {
+	var out []float64
+	for _, i := range indexes {
+		out = append(out, xs[i])
+	}
+	return out
+}
+
+// figureCSV writes all points of a figure, below a first line if there is one.
+func figureCSV(f tell.Figure, knobs []tell.Knob, first string) []byte {
 	same := true
 	for _, panes := range allFrames(f) {
 		lines := linesOf(panes)
@@ -45,6 +116,9 @@ func CSV(f tell.Figure, knobs ...tell.Knob) []byte {
 		}
 	}
 	rows := [][]string{heads}
+	if first != "" {
+		rows = [][]string{{first}, heads}
+	}
 	for i, panes := range allFrames(f) {
 		var columns [][]float64
 		for k, l := range linesOf(panes) {

@@ -30,7 +30,21 @@ func inPixels(l tell.Line, to draw.Canvas, p *plot.Plot) points {
 	return out
 }
 
-func (p points) at(i int) vg.Point { return vg.Point{X: vg.Length(p.x[i]), Y: vg.Length(p.y[i])} }
+func (p points) point(i int) vg.Point { return vg.Point{X: vg.Length(p.x[i]), Y: vg.Length(p.y[i])} }
+
+// drawn gives the indexes of the points at which a line is drawn, of which
+// these are all in px.
+func (p points) drawn(l tell.Line) []int {
+	switch {
+	case l.Marks && len(p.x) > most:
+		return p.banded(most)
+	case l.Marks:
+		return indexes(len(p.x), func(int) bool { return true })
+	case l.Stepped:
+		return p.stepped(most / 2) // each step takes two points of the path
+	}
+	return p.thinned(most)
+}
 
 // trace draws a line, stepped or straight from point to point. It is a
 // plot.Plotter.
@@ -43,29 +57,28 @@ func (t trace) Plot(to draw.Canvas, p *plot.Plot) {
 	to.SetColor(moving(numbered("line", t.index)))
 	to.SetLineWidth(1)
 	pts := inPixels(t.Line, to, p)
+	pts = pts.at(pts.drawn(t.Line))
 	var path vg.Path
 	if !t.Stepped {
-		pts = pts.thin(most)
 		for i := range pts.x {
 			if i == 0 {
-				path.Move(pts.at(i))
+				path.Move(pts.point(i))
 			} else {
-				path.Line(pts.at(i))
+				path.Line(pts.point(i))
 			}
 		}
 	} else {
-		pts = pts.steps(most / 2) // each step takes two points of the path
 		for i := range pts.x {
 			if i == 0 {
-				path.Move(pts.at(i))
+				path.Move(pts.point(i))
 				continue
 			}
 			path.Line(vg.Point{X: vg.Length(pts.x[i]), Y: vg.Length(pts.y[i-1])})
-			path.Line(pts.at(i))
+			path.Line(pts.point(i))
 		}
 	}
 	if len(pts.x) == 1 {
-		path.Line(pts.at(0).Add(vg.Point{X: 0.1})) // a dot, with round ends
+		path.Line(pts.point(0).Add(vg.Point{X: 0.1})) // a dot, with round ends
 	}
 	to.Stroke(path)
 }
@@ -81,14 +94,12 @@ type marks struct {
 func (m marks) Plot(to draw.Canvas, p *plot.Plot) {
 	to.SetColor(moving(numbered("marks", m.index)))
 	pts := inPixels(m.Line, to, p)
-	if len(pts.x) > most {
-		pts = pts.bands(most)
-	}
+	pts = pts.at(pts.drawn(m.Line))
 	var path vg.Path
 	mark(&path, m.index, vg.Point{})
 	var at []vg.Point
 	for i := range pts.x {
-		at = append(at, pts.at(i).Add(path[0].Pos))
+		at = append(at, pts.point(i).Add(path[0].Pos))
 	}
 	m.canvas.fillMarks(shape(path), at)
 }

@@ -2,6 +2,7 @@ package plot
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -16,6 +17,8 @@ const (
 	widestName = 0.26 // of the figure, before a name is broken into lines
 	lineHeight = 1.15 // of a name in several lines, in parts of the text's size
 	markSpace  = 0.9  // for a mark before its name, in the same parts
+	keyLength  = 2.2  // of a piece of the line before its name, in the same parts
+	keyGap     = 0.45 // behind that piece
 )
 
 // name is what a line is called, written at its right end.
@@ -36,11 +39,7 @@ func (l *layout) nameLines() {
 		for k, line := range p.Lines {
 			n := name{k, l.broken(l.said.told(line.Label))}
 			for _, s := range n.lines {
-				width := l.letter.width(s, l.text)
-				if line.Marks {
-					width += markSpace * l.text
-				}
-				l.names = max(l.names, width)
+				l.names = max(l.names, l.letter.width(s, l.text)+sampleSpace(line)*l.text)
 			}
 			height += n.height(l.text)
 			p.names = append(p.names, n)
@@ -65,8 +64,19 @@ func (l *layout) broken(words string) []string {
 
 func (n name) height(text float64) float64 { return (float64(len(n.lines))*lineHeight + 0.3) * text }
 
+// sampleSpace gives the room before a name, in parts of the text's size, for
+// what shows how its line is drawn: a mark, or a piece of it. Who prints in
+// black and white then finds a line even where several end in one point.
+func sampleSpace(line tell.Line) float64 {
+	if line.Marks {
+		return markSpace
+	}
+	return keyLength + keyGap
+}
+
 // drawNames writes the names of a pane's lines at their right ends, moved
-// apart where they would touch, with a thin line from each end to its name. In
+// apart where they would touch, each behind a sample of its line, with a thin
+// line from the end to there. In
 // a figure with frames the names stay where the ends are on the average, and
 // the thin lines move.
 func (l *layout) drawNames(c *canvas, g *plot.Plot, index int, area draw.Canvas) {
@@ -113,8 +123,11 @@ func (l *layout) drawNames(c *canvas, g *plot.Plot, index int, area draw.Canvas)
 			var sample vg.Path
 			mark(&sample, n.index, at.Add(vg.Point{X: markRadius}))
 			area.Fill(sample)
-			at.X += markSpace * vg.Length(l.text)
+		} else {
+			c.SetColor(role(fmt.Sprintf("key line-%d", n.index%styles+1)))
+			stroke(area, at, at.Add(vg.Point{X: keyLength * vg.Length(l.text)}))
 		}
+		at.X += vg.Length(sampleSpace(p.Lines[n.index]) * l.text)
 		c.SetColor(numbered("name", n.index))
 		top := middles[i] - float64(len(n.lines))*lineHeight*l.text/2
 		for k, s := range n.lines {

@@ -7,9 +7,10 @@
 // style sheet decides how it looks, on light ground and on dark. Classes that
 // the style sheet has to know: plot (the whole), pane, grid, axis, tick,
 // label (numbers at ticks), quantity (names of axes), line with line-1 to
-// line-6, marks with marks-1 to marks-6, name with name-1 to name-6 (labels at
-// lines' ends) and leader. Lines of one pane differ in dash pattern by class,
-// marks differ in shape.
+// line-6, key with the same (a piece of the line before its name), marks with
+// marks-1 to marks-6, name with name-1 to name-6 (labels at lines' ends) and
+// leader. Lines of one pane differ in dash pattern by class, marks differ in
+// shape.
 //
 // A line whose label ends in "contact" and that has no unit is read as a
 // contact: 1 is closed, 0 is open, as engine/machine records it.
@@ -41,6 +42,11 @@ type Settings struct {
 	Still bool        // for paper: no frames, though axes are those of all
 }
 
+const (
+	usualWidth = 680
+	usualText  = 14
+)
+
 // Drawing is a figure as it stands in a page.
 type Drawing struct {
 	SVG         string
@@ -67,10 +73,10 @@ func Draw(f tell.Figure, s Settings) (Drawing, error) {
 		s.Title = f.Name
 	}
 	if s.Text <= 0 {
-		s.Text = 14
+		s.Text = usualText
 	}
 	if s.Width <= 0 {
-		s.Width = 680
+		s.Width = usualWidth
 	}
 	l := layOut(f, s)
 	if l.err != nil {

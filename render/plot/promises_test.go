@@ -149,7 +149,7 @@ func TestThin(t *testing.T) {
 		}
 	}
 	jump := points{x: []float64{0, 1, 2, 2, 3, 4}, y: []float64{0, 0, 0, 50, 50, 50}}
-	if got := jump.thin(most); !slices.Equal(got.x, []float64{0, 2, 2, 4}) || !slices.Equal(got.y, []float64{0, 0, 50, 50}) {
+	if got := jump.at(jump.thinned(most)); !slices.Equal(got.x, []float64{0, 2, 2, 4}) || !slices.Equal(got.y, []float64{0, 0, 50, 50}) {
 		t.Errorf("a jump is thinned to %v", got)
 	}
 	var dense, smooth points
@@ -158,7 +158,7 @@ func TestThin(t *testing.T) {
 		dense.add(600*at, 80*math.Sin(2*math.Pi*400*at)+5*at)
 		smooth.add(600*at, 80*math.Sin(2*math.Pi*3*at))
 	}
-	got := dense.thin(most)
+	got := dense.at(dense.thinned(most))
 	if len(got.x) > most {
 		t.Errorf("a dense trace keeps %d points", len(got.x))
 	}
@@ -168,7 +168,7 @@ func TestThin(t *testing.T) {
 	if got.x[0] != 0 || got.x[len(got.x)-1] != 600 {
 		t.Error("thinning loses the ends of a dense trace")
 	}
-	got = smooth.thin(most)
+	got = smooth.at(smooth.thinned(most))
 	if len(got.x) > most || slices.Max(got.y) != slices.Max(smooth.y) {
 		t.Errorf("a smooth trace keeps %d points", len(got.x))
 	}
@@ -183,7 +183,7 @@ func TestThin(t *testing.T) {
 		}
 	}
 	steps := points{x: []float64{0, 1, 2, 3, 4}, y: []float64{1, 1, 0, 0, 0}}
-	if got := steps.steps(most); !slices.Equal(got.x, []float64{0, 2, 4}) {
+	if got := steps.at(steps.stepped(most)); !slices.Equal(got.x, []float64{0, 2, 4}) {
 		t.Errorf("steps are thinned to %v", got)
 	}
 }

@@ -2,7 +2,9 @@ package plot
 
 import (
 	"encoding/xml"
+	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -260,6 +262,40 @@ func TestMarks(t *testing.T) {
 		my := (py[4*i+1] + py[4*i+3]) / 2
 		if math.Abs(mx-x.px(l.X[i])) > 0.5 || math.Abs(my-y.px(l.Y[i])) > 0.5 {
 			t.Errorf("mark %d stands at %.1f, %.1f, not at %.1f, %.1f", i, mx, my, x.px(l.X[i]), y.px(l.Y[i]))
+		}
+	}
+}
+
+// Before each name of a line stands a piece of it in the same dash pattern, at
+// the height of the name and left of it, so that nobody has to tell lines by
+// colour. Names of marks have a mark there.
+func TestNamesHaveSamples(t *testing.T) {
+	for _, f := range []tell.Figure{lineAndMarks(), fan()} {
+		root := drawn(t, f, Settings{})
+		var want []string
+		for k, l := range f.Panes[0].Lines {
+			if !l.Marks {
+				want = append(want, fmt.Sprintf("key line-%d", k%styles+1))
+			}
+		}
+		var got []string
+		for _, e := range root.with("key") {
+			got = append(got, e.attr("class"))
+			x, y := vertices(t, e.attr("d"))
+			style := strings.TrimPrefix(e.attr("class"), "key line-")
+			beside := false
+			for _, n := range root.with("name-" + style) {
+				left, base := n.number(t, "x"), n.number(t, "y")
+				beside = beside || len(x) == 2 && x[1] < left && x[1] > left-14 && y[0] < base && y[0] > base-2*14
+			}
+			if !beside {
+				t.Errorf("%s: the sample %q stands beside no name", f.Name, e.attr("class"))
+			}
+		}
+		slices.Sort(got)
+		slices.Sort(want)
+		if !slices.Equal(got, want) {
+			t.Errorf("%s has the samples %q, want %q", f.Name, got, want)
 		}
 	}
 }

@@ -16,17 +16,18 @@ const (
 	visible = 0.05 // px; what lies closer to the line drawn is left out
 )
 
-// thin leaves points out that nobody could see: first those on a straight line
-// between others, then, where more than limit are still left, all but the
-// first, last, least and greatest of each short stretch. Both ends and the
+// thinned gives the indexes of points without those that nobody could see:
+// first those on a straight line between others, then, where more than limit
+// are still left, all but the first, last, least and greatest of each short
+// stretch. Both ends and the
 // extremes of the whole are always kept; of a jump, both sides are, unless so
 // many stand close together that they are one band of colour.
 //
 // The first step puts points in where the line drawn so far is furthest off,
 // as Douglas and Peucker do (Cartographica 10(2), 1973, pages 112 to 122).
-func (p points) thin(limit int) points {
+func (p points) thinned(limit int) []int {
 	if len(p.x) <= 2 {
-		return p
+		return indexes(len(p.x), func(int) bool { return true })
 	}
 	keep := make([]bool, len(p.x))
 	count := 0
@@ -60,33 +61,33 @@ func (p points) thin(limit int) points {
 	for len(gaps) > 0 && gaps[0].off > visible {
 		g := heap.Pop(&gaps).(gap)
 		if count == limit {
-			return p.bands(limit)
+			return p.banded(limit)
 		}
 		put(g.worst)
 		heap.Push(&gaps, p.gap(g.from, g.worst))
 		heap.Push(&gaps, p.gap(g.worst, g.to))
 	}
-	return p.kept(keep)
+	return indexes(len(keep), func(i int) bool { return keep[i] })
 }
 
-// steps leaves points out at which a stepped trace does not change.
-func (p points) steps(limit int) points {
-	var out points
-	for i := range p.x {
-		if i == 0 || i == len(p.x)-1 || p.y[i] != p.y[i-1] {
-			out.add(p.x[i], p.y[i])
-		}
+// stepped leaves points out at which a stepped trace does not change, and gives
+// the indexes of the others.
+func (p points) stepped(limit int) []int {
+	changes := indexes(len(p.x), func(i int) bool { return i == 0 || i == len(p.x)-1 || p.y[i] != p.y[i-1] })
+	if len(changes) <= limit {
+		return changes
 	}
-	if len(out.x) > limit {
-		return out.bands(limit)
+	all := p.at(changes).banded(limit)
+	for k, i := range all {
+		all[k] = changes[i]
 	}
-	return out
+	return all
 }
 
-// bands keeps the first, last, least and greatest point of each of as many
-// stretches as limit allows: of equal width where x rises, of equally many
-// points where it does not.
-func (p points) bands(limit int) points {
+// banded gives the indexes of the first, last, least and greatest point of each
+// of as many stretches as limit allows: of equal width where x rises, of
+// equally many points where it does not.
+func (p points) banded(limit int) []int {
 	n := max(limit/4, 1)
 	keep := make([]bool, len(p.x))
 	band := func(i int) int { return i * n / len(p.x) }
@@ -108,14 +109,23 @@ func (p points) bands(limit int) points {
 		}
 		i = end
 	}
-	return p.kept(keep)
+	return indexes(len(keep), func(i int) bool { return keep[i] })
 }
 
-func (p points) kept(keep []bool) points {
+// at gives the points of some indexes.
+func (p points) at(kept []int) points {
 	var out points
-	for i, k := range keep {
-		if k {
-			out.add(p.x[i], p.y[i])
+	for _, i := range kept {
+		out.add(p.x[i], p.y[i])
+	}
+	return out
+}
+
+func indexes(n int, keep func(i int) bool) []int {
+	var out []int
+	for i := range n {
+		if keep(i) {
+			out = append(out, i)
 		}
 	}
 	return out
