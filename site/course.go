@@ -26,8 +26,9 @@ func (b *builder) courseLinks() page.Links {
 		Term: func(label string) string {
 			return "../" + strings.TrimPrefix(b.path(glossaryPath), "course/") + "#" + label
 		},
-		File: numbersFile,
-		Code: b.codeLink,
+		File:  numbersFile,
+		Sound: soundFile,
+		Code:  b.codeLink,
 	}
 }
 
@@ -59,6 +60,9 @@ func (b *builder) coursePage(i int) {
 	}
 	if e.course.Moves {
 		s.moves()
+	}
+	if e.course.Sounds {
+		s.hears()
 	}
 	if e.course.Asks {
 		s.asks()

@@ -55,6 +55,9 @@ func (b *builder) kioskPage(e *entry) {
 	if e.kiosk.Moves {
 		s.moves()
 	}
+	if e.kiosk.Sounds {
+		s.hears()
+	}
 	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", s)
 }
 

@@ -42,6 +42,7 @@ type shell struct {
 	Root    string   // from the page to the top of the site: "", "../" and so on
 	Styles  []string // more than those of all pages and of its kind
 	Scripts []string
+	Sounds  bool   // there is something to hear
 	Policy  string // content security policy
 	From    provenance
 	Print   bool   // a page for paper
@@ -105,6 +106,9 @@ func (b *builder) write(path, kind string, s shell) {
 		b.used[name+".js"] = true
 	}
 	s.Policy = policy(len(s.Scripts) > 0)
+	if s.Sounds {
+		s.Policy += "; media-src 'self' file:"
+	}
 	var out bytes.Buffer
 	if err := b.templates[kind].Execute(&out, s); err != nil {
 		b.fail(fmt.Errorf("%s: %w", path, err))

@@ -127,7 +127,7 @@ func (b *builder) print(e *entry) {
 	var ms []diag.Message
 	e.course, ms = page.NewCourse(e.Source, b.courseLinks())
 	note(ms)
-	e.kiosk, ms = page.NewKiosk(e.Source)
+	e.kiosk, ms = page.NewKiosk(e.Source, kioskLinks(e))
 	note(ms)
 	e.handout, ms = page.NewHandout(e.Source, false)
 	note(ms)
@@ -143,6 +143,7 @@ func (b *builder) lesson(i int) {
 	b.coursePage(i)
 	if b.first { // numbers are the same in all languages
 		b.numbers(e)
+		b.sounds(e)
 	}
 	if b.onKiosk(e) {
 		b.kioskPage(e)

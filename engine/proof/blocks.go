@@ -62,6 +62,9 @@ func (c *checker) toldNames() {
 	for _, name := range slices.Sorted(maps.Keys(c.motions)) {
 		check(name, "a motion")
 	}
+	for _, name := range slices.Sorted(maps.Keys(c.sounds)) {
+		check(name, "a sound")
+	}
 }
 
 // silentClaims reports claims that do not hold and that no sentence is bound
@@ -96,23 +99,23 @@ func (c *checker) embeds() {
 	for _, d := range c.lesson.Data {
 		tables[d.Name] = true
 	}
-	told := map[string]map[string]bool{"figure": c.figures, "table": tables, "motion": c.motions}
+	told := map[string]map[string]bool{"figure": c.figures, "table": tables, "motion": c.motions, "sound": c.sounds}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.Embed {
 			return true
 		}
 		if strings.TrimSpace(words(n)) == "" {
+			shows := "what it shows"
+			if n.EmbedKind == "sound" {
+				shows = "what one hears"
+			}
 			c.say(n.Offset, ruleAlternative, fmt.Sprintf("%s %q has no alternative text", n.EmbedKind, n.Name),
-				fmt.Sprintf("say between the brackets what it shows: ![...](%s:%s)", n.EmbedKind, n.Name))
+				fmt.Sprintf("say between the brackets %s: ![...](%s:%s)", shows, n.EmbedKind, n.Name))
 		}
 		if c.foreign(n) {
 			return true
 		}
-		names, ok := told[n.EmbedKind]
-		switch {
-		case !ok:
-			c.say(n.Offset, ruleMissing, fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure, a table or a motion for now")
-		case !names[n.Name]:
+		if !told[n.EmbedKind][n.Name] {
 			c.say(n.Offset, ruleMissing, fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), c.embedHint(n, told))
 		}
 		return true
@@ -134,6 +137,7 @@ func (c *checker) embedHint(n *lesson.Node, told map[string]map[string]bool) str
 			"figure": "tell one with tell.Chart or tell.Figure",
 			"table":  `tell one with tell.Table, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`,
 			"motion": "tell one with tell.Motion",
+			"sound":  "tell one with tell.Tone or tell.Sound",
 		}[n.EmbedKind]
 	}
 	return "it is one of: " + strings.Join(names, ", ")

@@ -30,10 +30,16 @@ func (c *checker) panels() {
 }
 
 func (c *checker) panel(panel *lesson.Node) {
-	var total, sentences, readable, syllableCount, pictures int
+	var total, sentences, readable, syllableCount, pictures, sounds int
 	panel.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
 		case lesson.Embed:
+			if n.EmbedKind == "sound" {
+				if sounds++; sounds == 2 {
+					c.say(n.Offset, rulePictures, "a panel has room for one sound beside its figure", "make a second panel for this one")
+				}
+				return false
+			}
 			pictures++
 			if pictures == 2 {
 				c.say(n.Offset, rulePictures, "a panel has room for one figure, table or motion", "make a second panel for this one")

@@ -89,6 +89,7 @@ type checker struct {
 	figures  map[string]bool
 	tables   map[string]bool
 	motions  map[string]bool
+	sounds   map[string]bool
 	cards    map[string][]entry // by label
 	known    []string           // all that a label may be, in a fixed order
 	opened   bool               // the cells opened a card
@@ -115,6 +116,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 		figures:  map[string]bool{},
 		tables:   map[string]bool{},
 		motions:  map[string]bool{},
+		sounds:   map[string]bool{},
 		cards:    map[string][]entry{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
@@ -143,6 +145,9 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	}
 	for _, m := range r.Motions {
 		c.motions[m.Name] = true
+	}
+	for _, s := range r.Sounds {
+		c.sounds[s.Name] = true
 	}
 	for _, opened := range folder.Cards {
 		if !slices.Contains(r.Cards, opened.Name) {

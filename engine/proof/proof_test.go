@@ -129,6 +129,8 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 			r.Cards = append(r.Cards, f[1])
 			cards = append(cards, machine.Card{Name: f[1], Battery: &machine.BatteryCard{
 				Voltage: machine.Constant{Value: number(f[2]), Unit: f[3]}}})
+		case len(f) == 2 && f[0] == "sound":
+			r.Sounds = append(r.Sounds, tell.Sound{Name: f[1]})
 		case len(f) == 2 && f[0] == "motion":
 			r.Motions = append(r.Motions, tell.Motion{Name: f[1]})
 		case len(f) == 2 && f[0] == "lesson", len(f) > 3 && f[0] == "lesson" && f[2] == "needs":

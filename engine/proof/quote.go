@@ -97,6 +97,8 @@ func (c *checker) unknownHint(name string) string {
 		return fmt.Sprintf("that is a table: place it with ![what it shows](table:%s)", name)
 	case c.motions[name]:
 		return fmt.Sprintf("that is a motion: place it with ![what it shows](motion:%s)", name)
+	case c.sounds[name]:
+		return fmt.Sprintf("that is a sound: place it with ![what one hears](sound:%s)", name)
 	case strings.HasPrefix(name, sourcePrefix), strings.HasPrefix(name, termPrefix):
 		return c.citeHint(name)
 	case strings.HasPrefix(name, "card.") && !c.opened:

@@ -41,8 +41,13 @@ func (r *reader) embed(n *lesson.Node) {
 			return
 		}
 		r.motion(n, r.source.Result.Motions[i])
-	default:
-		r.fail(n, "embed-missing", fmt.Sprintf("no %s can be placed yet", n.EmbedKind), "place a figure, a table or a motion for now")
+	case "sound":
+		i := slices.IndexFunc(r.source.Result.Sounds, func(s tell.Sound) bool { return s.Name == n.Name })
+		if i < 0 {
+			missing()
+			return
+		}
+		r.sound(n, r.source.Result.Sounds[i])
 	}
 }
 

@@ -28,6 +28,7 @@ type turning struct {
 	Texts   []string         `json:"texts"`
 	Bound   []*turningBound  `json:"bound"`
 	Figures []*turningFigure `json:"figures"`
+	Sounds  []*turningSound  `json:"sounds"`
 
 	texts   map[string]int
 	bound   map[string]int
@@ -55,10 +56,17 @@ type turningFigure struct {
 	Paths    []plot.Moving `json:"paths"`
 }
 
+// turningSound is a sound, with the link to its file in each frame.
+type turningSound struct {
+	By   []int    `json:"by"`
+	In   []string `json:"in"` // identifiers of its places
+	File []string `json:"file"`
+}
+
 func newTurning(s Source) *turning {
 	t := &turning{
 		// An empty list is none for JSON, unlike a nil one.
-		Knobs: []turningKnob{}, Texts: []string{}, Bound: []*turningBound{}, Figures: []*turningFigure{},
+		Knobs: []turningKnob{}, Texts: []string{}, Bound: []*turningBound{}, Figures: []*turningFigure{}, Sounds: []*turningSound{},
 		texts: map[string]int{}, bound: map[string]int{}, figures: map[string]*turningFigure{},
 	}
 	for _, k := range s.Result.Knobs {

@@ -48,6 +48,7 @@ type Links struct {
 	File   func(kind, name string) string            // numbers of a "figure" or "table"
 	Code   func(name string) string                  // what is said about a name of the engine
 	Term   func(label string) string                 // a term in the glossary
+	Sound  func(name string, frame int) string       // the file of a sound, of a frame where it has several
 }
 
 // words gives the words around the lesson's own.
@@ -110,6 +111,7 @@ type reader struct {
 
 	autoplay bool // motions begin by themselves
 	moving   bool // there is a motion
+	sounds   bool // there is something to hear
 	cites    bool // there is a list of sources to link to
 
 	ui    *ui.Words

@@ -211,7 +211,7 @@ func TestTable(t *testing.T) {
 func TestCautionsEverywhere(t *testing.T) {
 	s := source(t)
 	c, _ := NewCourse(s, links())
-	k, _ := NewKiosk(s)
+	k, _ := NewKiosk(s, links())
 	h, _ := NewHandout(s, false)
 	g, _ := NewHandout(s, true)
 	join := func(pieces []string) string { return strings.Join(pieces, "") }
@@ -243,7 +243,7 @@ func TestCautionsEverywhere(t *testing.T) {
 }
 
 func TestKiosk(t *testing.T) {
-	k, messages := NewKiosk(source(t))
+	k, messages := NewKiosk(source(t), links())
 	if len(messages) > 0 || len(k.Panels) != 2 {
 		t.Fatal(len(k.Panels), messages)
 	}
@@ -310,7 +310,7 @@ func TestMessages(t *testing.T) {
 		{"[1 V][no.such]", `5:2: "no.such" has no computed value to print`},
 		{"![a](figure:no)", `5:1: no cell tells a figure "no"`},
 		{"![a](table:no)", `5:1: no cell tells a table "no"`},
-		{"![a](sound:no)", `5:1: no sound can be placed yet`},
+		{"![a](sound:no)", `5:1: no cell tells a sound "no"`},
 		{"[a](#no)", `5:1: the lesson has no heading "#no"`},
 		{"[a](no.html)", `5:1: a link cannot lead to the file "no.html"`},
 		{"[a](//example.org)", `5:1: a link cannot lead to the file "//example.org"`},

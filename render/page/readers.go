@@ -20,8 +20,9 @@ type Course struct {
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
 
-	Moves bool    // there is a motion
-	Words []Entry // of the glossary, that the lesson uses
+	Moves  bool    // there is a motion
+	Sounds bool    // there is something to hear
+	Words  []Entry // of the glossary, that the lesson uses
 }
 
 // NewCourse prints the whole lesson but for what is meant for others: its
@@ -36,6 +37,7 @@ func NewCourse(s Source, l Links) (Course, []diag.Message) {
 	r.cites = true
 	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Asks: r.asked > 0, Knobs: r.data()}
 	c.Moves, c.Words = r.moving, Words(s)
+	c.Sounds = r.sounds
 	return c, r.finish()
 }
 
@@ -59,6 +61,7 @@ type Kiosk struct {
 	Panels   []Panel
 	Knobs    template.HTML // as in Course
 	Moves    bool
+	Sounds   bool
 }
 
 // Panel is one screen. Title is inline, and empty where the panel begins with
@@ -70,9 +73,9 @@ type Panel struct {
 }
 
 // NewKiosk prints the visitors' panels. Nothing in them leads away from the
-// kiosk.
-func NewKiosk(s Source) (Kiosk, []diag.Message) {
-	r := newReader(s, Links{})
+// kiosk: of the links, only the files of sounds are used.
+func NewKiosk(s Source, l Links) (Kiosk, []diag.Message) {
+	r := newReader(s, Links{Sound: l.Sound})
 	r.lowest = 3
 	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21}
 	r.turning = newTurning(s)
@@ -95,7 +98,7 @@ func NewKiosk(s Source) (Kiosk, []diag.Message) {
 		p.Figures = r.print(figures...)
 		k.Panels = append(k.Panels, p)
 	}
-	k.Knobs, k.Moves = r.data(), r.moving
+	k.Knobs, k.Moves, k.Sounds = r.data(), r.moving, r.sounds
 	return k, r.finish()
 }
 

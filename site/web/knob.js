@@ -68,6 +68,17 @@
     figure.at.forEach(function (place) { place.describe(data.texts[figure.describe[i]]); });
   }
 
+  // A sound goes on at the new position when it was to be heard at the old one.
+  function showSound(sound) {
+    var file = sound.file[knobs.frame(data.knobs, sound.by, at)];
+    sound["in"].forEach(function (id) {
+      var audio = document.getElementById(id), playing = !audio.paused && !audio.ended;
+      if (audio.getAttribute("src") === file) return;
+      audio.setAttribute("src", file);
+      if (playing) audio.play().catch(function () {});
+    });
+  }
+
   function turn(k, to) {
     var knob = data.knobs[k], text = data.texts[knob.text[to]];
     at[k] = to;
@@ -79,6 +90,7 @@
     });
     knobs.turns(data.bound, k).forEach(showBound);
     knobs.turns(data.figures, k).forEach(showFigure);
+    knobs.turns(data.sounds, k).forEach(showSound);
   }
 
   data.figures.forEach(function (figure) {
