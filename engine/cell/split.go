@@ -141,6 +141,9 @@ func (s *source) parse() parsed {
 	for _, st := range out.statements {
 		s.depth(st)
 	}
+	if len(s.messages) == 0 {
+		s.parts(out.statements)
+	}
 	return out
 }
 
