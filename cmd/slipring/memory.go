@@ -28,6 +28,7 @@ type memory struct {
 	kept   *store.Store // nil keeps nothing
 	engine []byte       // digest of this program
 	runs   *runs        // nil keeps nothing
+	fresh  bool         // keeps what is new, but recalls nothing
 }
 
 // runs are the machine's runs of all lessons.
@@ -42,10 +43,9 @@ const mostRuns = 2000
 
 // memory gives the memory that the flags ask for.
 func (o options) memory() memory {
-	if o.fresh {
-		return memory{}
-	}
-	return openMemory()
+	m := openMemory()
+	m.fresh = o.fresh
+	return m
 }
 
 // openMemory gives the memory in the user's cache folder, or one that keeps
@@ -59,7 +59,7 @@ func openMemory() memory {
 	if err != nil {
 		return memory{}
 	}
-	m := memory{store.Open(filepath.Join(dir, "slipring")), engine, &runs{known: map[string]json.RawMessage{}}}
+	m := memory{kept: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{known: map[string]json.RawMessage{}}}
 	if data, ok := m.kept.Get(m.runsKey()); ok {
 		var known map[string]json.RawMessage
 		if json.Unmarshal(data, &known) == nil && len(known) < mostRuns {
@@ -73,7 +73,7 @@ func (m memory) runsKey() string { return store.Key([]byte("runs of machines"), 
 
 // knownRuns gives the runs that are known by now.
 func (m memory) knownRuns() map[string]json.RawMessage {
-	if m.runs == nil {
+	if m.runs == nil || m.fresh {
 		return nil
 	}
 	m.runs.lock.Lock()
@@ -158,7 +158,7 @@ func (m memory) resultKey(p *cell.Program, opened []string, cards []machine.Card
 func (m memory) recall(p *cell.Program, cards []machine.Card) (tell.Result, bool) {
 	var opened []string
 	data, ok := m.kept.Get(m.openedKey(p))
-	if !ok || json.Unmarshal(data, &opened) != nil {
+	if !ok || m.fresh || json.Unmarshal(data, &opened) != nil {
 		return tell.Result{}, false
 	}
 	key, ok := m.resultKey(p, opened, cards)

@@ -23,8 +23,23 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
-	bar := newProgress(stderr)
+	place, err := site.Take(ctx, *out, func() {
+		fmt.Fprintf(stderr, "another run of slipring is publishing into %s; waiting for it to end\n", *out)
+	})
+	if err != nil {
+		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
+		return exitWrong
+	}
+	defer place.Release()
 	mem := o.memory()
+	before, unreadable := readInput(o.lessons)
+	if unreadable == nil {
+		if p, ok := mem.unchanged(o, before, place); ok {
+			p.print(stdout, stderr, *out, began)
+			return exitClean
+		}
+	}
+	bar := newProgress(stderr)
 	w := runLessons(ctx, o, mem, bar.show)
 	mem.close()
 	bar.end()
@@ -46,14 +61,22 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "%s\nnothing was published; %s is as it was\n", w.summary(), *out)
 		return exitWrong
 	}
-	if err := site.Write(tree, *out); err != nil {
+	if err := place.Write(tree); err != nil {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
+	if unreadable == nil {
+		mem.rememberPublished(o, before, w, messages, tree)
+	}
 	w.printExceptions(stdout)
-	fmt.Fprintf(stdout, "%s, %.1f s\n", w.summary(), time.Since(began).Seconds())
-	fmt.Fprintf(stdout, "%d files in %s; open %s\n", len(tree), *out, filepath.Join(*out, "index.html"))
+	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
+}
+
+// sayPublished ends what a publish says. What is said of the files may be "".
+func sayPublished(stdout io.Writer, summary string, began time.Time, files int, out, of string) {
+	fmt.Fprintf(stdout, "%s, %.1f s\n", summary, time.Since(began).Seconds())
+	fmt.Fprintf(stdout, "%d files in %s%s; open %s\n", files, out, of, filepath.Join(out, "index.html"))
 }
 
 // input is what the site is built from.

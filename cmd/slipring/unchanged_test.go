@@ -1,0 +1,213 @@
+package main
+
+import (
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// seconds is what two runs may differ in.
+var seconds = regexp.MustCompile(`\d+\.\d s\n`)
+
+// A publish that finds nothing changed says what the last one said, warnings
+// and all; whatever has changed, in the lessons, in the pages or in the
+// program, is noticed, and the pages are those of a publish from nothing.
+func TestUnchanged(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := generate(t, 2)
+	lesson := filepath.Join(dir, "000-load-0", "lesson.md")
+	readings := filepath.Join(dir, "000-load-0", "readings.csv")
+	writeFile(t, readings, []byte("# Invented for this test.\nload (ohm),speed (Hz)\n47,19.85\n"))
+	replace(t, lesson, "minutes = 5\n", "minutes = 5\ndata = [\"readings.csv\"]\n") // which nothing uses: a warning
+
+	out := filepath.Join(t.TempDir(), "visit")
+	at := func(name string) string { return filepath.Join(out, filepath.FromSlash(name)) }
+	publish := func() (said string, asTheyWere bool) {
+		t.Helper()
+		code, text := call("publish", "-out", out, dir)
+		if code != exitClean {
+			t.Fatalf("publish exits %d\n%s", code, text)
+		}
+		text = strings.ReplaceAll(text, "(2 run anew)", "(0 run anew)")
+		text = regexp.MustCompile(`(?m)^ran .*\n`).ReplaceAllString(text, "")
+		return seconds.ReplaceAllString(strings.Replace(text, ", as they were;", ";", 1), "s\n"), strings.Contains(text, "as they were")
+	}
+	first, was := publish()
+	if was || !strings.Contains(first, "warning") || !strings.Contains(first, "1 warning") {
+		t.Fatalf("the first publish says\n%s", first)
+	}
+	pages := must(readTree(out))
+	again, was := publish()
+	if !was || again != first {
+		t.Errorf("the second publish says (as they were: %v)\n%s\nand the first\n%s", was, again, first)
+	}
+	if !maps.Equal(pages, must(readTree(out))) {
+		t.Error("a publish that changes nothing changes pages")
+	}
+
+	// Pages that somebody changed are made anew.
+	for what, change := range map[string]func() error{
+		"an edited page":  func() error { return os.WriteFile(at("index.html"), []byte("mine"), 0o644) },
+		"a page less":     func() error { return os.Remove(at("course/load-1/index.html")) },
+		"a file more":     func() error { return os.WriteFile(at("course/load-1/mine"), nil, 0o644) },
+		"no site at all":  func() error { return os.RemoveAll(out) },
+		"an emptied site": func() error { return emptied(out) },
+	} {
+		if err := change(); err != nil {
+			t.Fatal(err)
+		}
+		if _, was := publish(); was || !maps.Equal(pages, must(readTree(out))) {
+			t.Errorf("after %s, the pages are not mended (as they were: %v)", what, was)
+		}
+		if _, was := publish(); !was {
+			t.Errorf("after %s, the mended pages are made once more", what)
+		}
+	}
+
+	// Whatever is in the lessons folder counts, and the pages follow it.
+	for what, change := range map[string]func(){
+		"a word":    func() { replace(t, lesson, "It holds the speed", "Yet it holds the speed") },
+		"a reading": func() { writeFile(t, readings, []byte("# Invented for this test.\nload (ohm),speed (Hz)\n47,19.86\n")) },
+		"the house": func() { replace(t, filepath.Join(dir, "house.toml"), "Invented.", "All invented.") },
+		"a card": func() {
+			replace(t, filepath.Join(dir, "cards", "bell-current-set.toml"), "24 lead cells", "24 cells")
+		},
+		"a lesson less": func() {
+			if err := os.RemoveAll(filepath.Join(dir, "001-load-1")); err != nil {
+				t.Fatal(err)
+			}
+		},
+	} {
+		change()
+		if _, was := publish(); was {
+			t.Errorf("%s has changed, and the pages are as they were", what)
+		}
+		fresh := filepath.Join(t.TempDir(), "visit")
+		if code, text := call("publish", "-fresh", "-out", fresh, dir); code != exitClean {
+			t.Fatalf("publish exits %d\n%s", code, text)
+		}
+		if !maps.Equal(must(readTree(out)), must(readTree(fresh))) {
+			t.Errorf("%s has changed, and the pages are not those of a publish from nothing", what)
+		}
+		if _, was := publish(); !was {
+			t.Errorf("%s has not changed since, and the pages are made anew", what)
+		}
+	}
+
+	// What a link leads to may change unseen: such folders take the long way.
+	card := filepath.Join(dir, "cards", "bell-current-set.toml")
+	elsewhere := filepath.Join(t.TempDir(), "card.toml")
+	copyFile(t, card, elsewhere)
+	if err := swapForLink(card, elsewhere); err == nil {
+		for range 2 {
+			if _, was := publish(); was {
+				t.Error("with a link in the lessons folder, the pages are as they were")
+			}
+		}
+	}
+}
+
+// A publish with -fresh runs all, whatever is known.
+func TestFreshRunsAll(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir, out := generate(t, 1), filepath.Join(t.TempDir(), "visit")
+	for _, flags := range [][]string{nil, {"-fresh"}, {"-fresh"}} {
+		code, text := call(append(append([]string{"publish"}, flags...), "-out", out, dir)...)
+		if code != exitClean || !strings.Contains(text, "(1 run anew)") {
+			t.Errorf("publish %q exits %d\n%s", flags, code, text)
+		}
+	}
+}
+
+// Nothing is kept of a publish while which somebody saved a file, not even of
+// one who then took the change back.
+func TestSavedMeanwhile(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	o := options{lessons: generate(t, 1)}
+	m := openMemory()
+	before := must(readInput(o.lessons))
+	known := func() bool { _, ok := m.kept.Get(m.publishedKey(o, before)); return ok }
+	m.rememberPublished(o, before, work{}, nil, nil)
+	if !known() {
+		t.Error("a publish in peace is not kept")
+	}
+
+	m = openMemory()
+	m.engine = []byte("another program")
+	if known() {
+		t.Error("another program knows of this one's publish")
+	}
+	house := filepath.Join(o.lessons, "house.toml")
+	replace(t, house, "Invented.", "Invented!")
+	replace(t, house, "Invented!", "Invented.")
+	if err := os.Chtimes(house, must(os.Stat(house)).ModTime().Add(1e6), must(os.Stat(house)).ModTime().Add(1e6)); err != nil {
+		t.Fatal(err) // some systems keep dates by the hundredth of a second
+	}
+	if m.rememberPublished(o, before, work{}, nil, nil); known() {
+		t.Error("a publish is kept while which a file was saved")
+	}
+}
+
+// A program that differs in one byte makes all pages itself.
+func TestOtherProgram(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir, out := generate(t, 1), filepath.Join(t.TempDir(), "visit")
+	self, err := exec.LookPath("slipring")
+	if err != nil {
+		t.Fatal(err)
+	}
+	program, err := os.ReadFile(self)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := filepath.Join(t.TempDir(), filepath.Base(self))
+	if err := os.WriteFile(other, append(program, 0), 0o755); err != nil { // which the system does not load
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ program, want string }{
+		{self, "(1 run anew)"}, {self, "as they were"}, {other, "(1 run anew)"}, {other, "as they were"}, {self, "as they were"},
+	} {
+		printed, err := exec.Command(c.program, "publish", "-out", out, dir).CombinedOutput()
+		if err != nil || !strings.Contains(string(printed), c.want) {
+			t.Errorf("%s: %v; want %q in\n%s", c.program, err, c.want, printed)
+		}
+	}
+}
+
+// replace changes the one place of a file at which old stands.
+func replace(t *testing.T, file, old, new string) {
+	t.Helper()
+	content := string(must(os.ReadFile(file)))
+	if n := strings.Count(content, old); n != 1 {
+		t.Fatalf("%q stands %d times in %s", old, n, file)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(content, old, new, 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// swapForLink puts a link in the place of a file.
+func swapForLink(name, to string) error {
+	if err := os.Remove(name); err != nil {
+		return err
+	}
+	return os.Symlink(to, name)
+}
+
+// emptied removes all that stands in a folder.
+func emptied(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if err := os.RemoveAll(filepath.Join(dir, e.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
