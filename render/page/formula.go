@@ -43,7 +43,7 @@ func (r *reader) formula(n *lesson.Node) {
 	}
 	if n.Display {
 		r.line()
-		r.putf("<div class=\"formula\">%s</div>\n", set)
+		r.putf("<div class=\"formula\" tabindex=\"0\">%s</div>\n", set) // the keys scroll it where it is too wide
 		return
 	}
 	r.putf(`<span class="formula">%s</span>`, set)
