@@ -176,14 +176,3 @@ func (s shell) lessonLink(e *entry) template.HTML {
 	}
 	return mark.Open + template.HTML(template.HTMLEscapeString(e.Lesson.Title)) + mark.Close
 }
-
-// Said prints words of the house or of a machine card, which are written in
-// the house's first language only.
-func (s shell) Said(words string) template.HTML {
-	text := template.HTML(template.HTMLEscapeString(words))
-	if s.edition.first || words == "" {
-		return text
-	}
-	mark := ui.Tag("span", "lang", s.language)
-	return mark.Open + text + mark.Close
-}

@@ -3,46 +3,78 @@ package site
 import (
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"slipring/engine/card"
 	"slipring/engine/machine"
 )
 
-// constant is one line of the logbook. The value is split at its decimal sign,
-// so that a column of values with different decimals can stand in line.
+// constant is one line of the logbook.
 type constant struct {
 	machine.Entry
-	ID          string
-	NewPart     bool
+	number
+	ID      string
+	Note    template.HTML
+	Changed *revision // the newest about it, nil when it was never changed
+	Behind  bool      // and the card has moved on since
+}
+
+// number is a value as the logbook writes it, split at its decimal sign, so
+// that a column of values with different decimals can stand in line.
+type number struct {
 	Exact       string
 	Whole, Rest string
+	Unit        string
+}
+
+// part of a machine with its constants.
+type part struct {
+	ID, Name  string
+	Constants []constant
 }
 
 type cardTable struct {
 	machine.Card
-	Constants []constant
+	Heading template.HTML
+	Parts   []part
+	Tally   []tally
+	Lessons template.HTML // that opened the card
+}
+
+// tally counts the constants of one provenance.
+type tally struct {
+	From string
+	N    int
+}
+
+// revision is an entry of the history.
+type revision struct {
+	card.Revision
+	ID       string
+	By, Why  template.HTML
+	Invented bool // since its card is
+	Changes  []change
+}
+
+type change struct {
+	ID, Doc   string // "" where the card has the constant no more
+	Part, Key string
+	Was, Is   number
 }
 
 type logbookPage struct {
 	Cards   []cardTable
+	History []revision
 	Lessons []*entry
 	Version string
-	Sources []machine.Provenance
 }
 
 func (b *builder) logbook() {
-	p := logbookPage{Lessons: b.lessons, Version: b.Version, Sources: machine.Provenances()}
+	p := logbookPage{Lessons: b.lessons, Version: b.Version, History: b.history()}
 	for _, c := range b.Cards {
-		t := cardTable{Card: c}
-		part := ""
-		for _, e := range c.Entries() {
-			exact := plain(e.Constant.Value)
-			whole, rest := split(b.words.Localize(exact))
-			t.Constants = append(t.Constants, constant{e, constantID(c.Name, e), e.Part != part, exact, whole, rest})
-			part = e.Part
-		}
-		p.Cards = append(p.Cards, t)
+		p.Cards = append(p.Cards, b.cardTable(c, p.History))
 	}
 	from := b.from(b.lessons...)
 	from.Invented = false
@@ -50,6 +82,90 @@ func (b *builder) logbook() {
 		from.Invented = from.Invented || c.Invented
 	}
 	b.write("logbook/index.html", "logbook", shell{Title: b.title(b.words.Text("logbook.title")), From: from, Page: p})
+}
+
+// sheet gives what the file of a card says more than the card.
+func (b *builder) sheet(c machine.Card) card.Sheet {
+	if i := slices.IndexFunc(b.Sheets, func(s card.Sheet) bool { return s.Name == c.Name }); i >= 0 {
+		return b.Sheets[i]
+	}
+	return card.Sheet{Card: c}
+}
+
+// saying is a shell that can say words of the lessons' folder on the logbook.
+func (b *builder) saying() shell {
+	return shell{edition: b.edition, main: b.editions[0].words, path: b.path("logbook/index.html")}
+}
+
+func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
+	here, sheet, language := b.saying(), b.sheet(c), b.words.Language()
+	t := cardTable{Card: c, Heading: here.said(sheet.TitleIn(language))}
+	count := map[machine.Provenance]int{}
+	for _, e := range c.Entries() {
+		count[e.Constant.From]++
+		if n := len(t.Parts); n == 0 || t.Parts[n-1].ID != partID(c.Name, e.Part) {
+			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.words.Text("part." + e.Part)})
+		}
+		one := constant{
+			Entry:  e,
+			ID:     constantID(c.Name, e),
+			number: b.number(e.Constant.Value, e.Constant.Unit),
+			Note:   here.said(sheet.NoteIn(language, e)),
+			Behind: b.History.Behind(sheet, e),
+		}
+		for i, x := range history {
+			if x.Card == c.Name && slices.ContainsFunc(x.Changes, func(ch change) bool { return ch.ID == one.ID }) {
+				one.Changed = &history[i]
+				break
+			}
+		}
+		last := &t.Parts[len(t.Parts)-1]
+		last.Constants = append(last.Constants, one)
+	}
+	for _, from := range machine.Provenances() {
+		if count[from] > 0 {
+			t.Tally = append(t.Tally, tally{b.words.Text("from." + fromKey(from)), count[from]})
+		}
+	}
+	var users []*entry
+	for _, e := range b.lessons {
+		if slices.Contains(e.Result.Cards, c.Name) {
+			users = append(users, e)
+		}
+	}
+	t.Lessons = here.lessonLinks(users)
+	return t
+}
+
+// history gives what was changed on the cards, newest first.
+func (b *builder) history() []revision {
+	here, language := b.saying(), b.words.Language()
+	var out []revision
+	for _, x := range b.History.List {
+		said, translated := x.Say(language)
+		r := revision{Revision: x, ID: "history.." + x.Label, By: here.said(said.By, translated), Why: here.said(said.Why, translated)}
+		var on machine.Card
+		if i := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == x.Card }); i >= 0 {
+			on = b.Cards[i]
+		}
+		r.Invented = on.Invented
+		for _, c := range x.Changed {
+			one := change{Was: b.number(c.Was, c.Unit), Is: b.number(c.Is, c.Unit)}
+			one.Part, one.Key, _ = strings.Cut(c.Constant, ".")
+			if slot := on.Find(c.Constant); slot != nil {
+				one.ID, one.Doc = constantID(x.Card, machine.Entry{Part: one.Part, Key: one.Key}), b.words.Constant(slot.Doc)
+			}
+			r.Changes = append(r.Changes, one)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func (b *builder) number(x float64, unit string) number {
+	n := number{Exact: plain(x), Unit: unitSymbol(unit)}
+	n.Whole, n.Rest = split(b.words.Localize(n.Exact))
+	return n
 }
 
 // plain writes a number in full where that is not too long to read.
@@ -60,23 +176,61 @@ func plain(x float64) string {
 	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
+// split cuts a number before its decimal sign, and sets five and more digits in
+// front of it in groups of three with thin spaces between (The International
+// System of Units, 9th edition, section 5.4.4).
 func split(number string) (whole, rest string) {
-	number = strings.Replace(number, "-", "\u2212", 1)
-	if i := strings.IndexAny(number, ".,e"); i >= 0 {
-		return number[:i], number[i:]
+	whole = strings.Replace(number, "-", "\u2212", 1)
+	if i := strings.IndexAny(whole, ".,e"); i >= 0 {
+		whole, rest = whole[:i], whole[i:]
 	}
-	return number, ""
+	sign := ""
+	if digits, minus := strings.CutPrefix(whole, "\u2212"); minus {
+		sign, whole = "\u2212", digits
+	}
+	if len(whole) > 4 {
+		for i := len(whole) - 3; i > 0; i -= 3 {
+			whole = whole[:i] + "\u202f" + whole[i:]
+		}
+	}
+	return sign + whole, rest
+}
+
+// unitSymbol writes a card's unit with the symbols of the International System
+// of Units: half-high dots for products, raised powers (9th edition, section
+// 5.4). The unit one is not written.
+func unitSymbol(unit string) string {
+	switch unit {
+	case "1":
+		return ""
+	case "%":
+		return unit
+	}
+	fields := strings.Fields(unit)
+	for i, f := range fields {
+		fields[i] = strings.NewReplacer("ohm", "Ω", "deg", "°", "uF", "µF", "um", "µm", "2", "²").Replace(f)
+	}
+	return strings.Join(fields, "·")
 }
 
 func constantID(card string, e machine.Entry) string { return card + "." + e.Part + "." + e.Key }
+
+func partID(card, part string) string { return card + "." + part }
+
+func fromKey(from machine.Provenance) string { return strings.ReplaceAll(string(from), " ", "-") }
 
 // Digest is for the template.
 func (e *entry) Digest() string { return e.digest }
 
 // NameHTML is for the template.
-func (t cardTable) NameHTML() template.HTML {
-	return template.HTML("<b>" + template.HTMLEscapeString(t.Name) + "</b>")
+func (t cardTable) NameHTML() template.HTML { return bold(t.Name) }
+
+// CardHTML is for the template.
+func (r revision) CardHTML() template.HTML { return bold(r.Card) }
+
+func bold(name string) template.HTML {
+	return template.HTML("<b>" + template.HTMLEscapeString(name) + "</b>")
 }
 
 // FromKey names the text that says where the constant comes from.
-func (c constant) FromKey() string { return strings.ReplaceAll(string(c.Constant.From), " ", "-") }
+func (c constant) FromKey() string { return fromKey(c.Constant.From) }

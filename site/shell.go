@@ -24,7 +24,7 @@ type templates map[string]*template.Template
 func readTemplates() (templates, error) {
 	t := templates{}
 	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "course-sources", "course-glossary", "handout-map", "handout", "logbook", "engine"} {
-		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"tag": ui.Tag}).ParseFS(web, "web/shell.html", "web/lists.html", "web/"+kind+".html")
+		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"tag": ui.Tag}).ParseFS(web, "web/shell.html", "web/lists.html", "web/kiosk-ask.html", "web/"+kind+".html")
 		if err != nil {
 			return nil, err
 		}
@@ -54,18 +54,8 @@ type shell struct {
 	Versions []version // the page's languages, where it has several
 	edition  *edition
 	path     string
-	language string // the house's first
-}
-
-// Invented says that the page shows invented data, where it does, in the
-// house's words or in ours.
-func (s shell) Invented() template.HTML {
-	invented := s.Words.Text("site.invented")
-	if !s.From.Invented || strings.Contains(strings.ToLower(s.House.Note), strings.ToLower(invented)) {
-		return s.Said(s.House.Note)
-	}
-	words := template.HTML(template.HTMLEscapeString(invented) + ". ")
-	return template.HTML(strings.TrimSpace(string(words + s.Said(s.House.Note))))
+	main     *ui.Words               // of the house's first language
+	foreign  func(words string) bool // words of the house that the page's language has not got
 }
 
 // provenance says what the numbers of a page were computed from.
@@ -91,11 +81,11 @@ func policy(scripts bool) string {
 // write makes a page of a kind and adds it at a path. The kind is also the
 // name of its style sheet, up to a dash.
 func (b *builder) write(path, kind string, s shell) {
-	s.House = b.House
+	s.House, s.foreign = b.House.Say(b.words.Language())
 	s.Words, s.edition, s.Lang = b.words, b.edition, b.words.Language()
 	s.Versions = b.versions(path, s.Of)
 	path = b.path(path)
-	s.path, s.language = path, b.editions[0].words.Language()
+	s.path, s.main = path, b.editions[0].words
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Class, _, _ = strings.Cut(kind, "-")
 	s.Styles = append([]string{"common", s.Class}, s.Styles...)
@@ -119,7 +109,7 @@ func (b *builder) write(path, kind string, s shell) {
 
 // title of a window: the most particular first
 func (b *builder) title(parts ...string) string {
-	return strings.Join(append(parts, b.House.Name), " \u2013 ")
+	return strings.Join(append(parts, b.houseName()), " \u2013 ")
 }
 
 // from gives the provenance of a page about some lessons.
@@ -152,7 +142,7 @@ func digest(source []byte) string {
 // startTitle is the house's name, with the language where it is not the first.
 func (b *builder) startTitle() string {
 	if b.first {
-		return b.House.Name
+		return b.houseName()
 	}
 	return b.title(b.words.Name())
 }

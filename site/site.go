@@ -31,6 +31,9 @@ type Input struct {
 	Version string   // of the model; machine.Version when empty
 
 	Glossary card.Glossary // pages explain the words that lessons use
+
+	Sheets  []card.Sheet // of the cards, for their words in other languages
+	History card.History // of the cards
 }
 
 // Lesson is one lesson with what its cells told and what its proof found.
@@ -103,6 +106,7 @@ type entry struct {
 	kiosk   page.Kiosk
 	handout page.Handout // for visitors
 	guide   page.Handout
+	large   page.Handout // for visitors
 }
 
 func newBuilder(in Input) (*builder, error) {
@@ -129,9 +133,11 @@ func (b *builder) print(e *entry) {
 	note(ms)
 	e.kiosk, ms = page.NewKiosk(e.Source, kioskLinks(e))
 	note(ms)
-	e.handout, ms = page.NewHandout(e.Source, false)
+	e.handout, ms = page.NewHandout(e.Source, page.Visitors)
 	note(ms)
-	e.guide, ms = page.NewHandout(e.Source, true)
+	e.guide, ms = page.NewHandout(e.Source, page.Guide)
+	note(ms)
+	e.large, ms = page.NewHandout(e.Source, page.LargePrint)
 	note(ms)
 	b.messages = append(b.messages, messages...)
 	e.failed = diag.HasError(messages)

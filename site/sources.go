@@ -17,7 +17,7 @@ type sourceLine struct {
 	Kind      string // in words
 	Practice  bool   // common practice, of which nothing more can be cited
 	Reference string
-	Supports  string // in the house's first language, and only on its pages
+	Supports  template.HTML
 	Lessons   template.HTML
 }
 
@@ -28,9 +28,7 @@ func (s shell) sourceLine(id string, source card.Source) sourceLine {
 		Practice:  source.Kind == card.CommonPractice,
 		Reference: source.Reference(),
 	}
-	if s.edition.first {
-		line.Supports = source.Supports
-	}
+	line.Supports = s.said(source.Say(s.Lang))
 	return line
 }
 

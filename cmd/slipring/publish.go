@@ -81,7 +81,7 @@ func sayPublished(stdout io.Writer, summary string, began time.Time, files int, 
 
 // input is what the site is built from.
 func (w work) input() site.Input {
-	in := site.Input{House: w.house, Cards: w.cards, Glossary: w.glossary}
+	in := site.Input{House: w.house, Cards: w.cards, Glossary: w.glossary, Sheets: w.sheets, History: w.history}
 	for _, f := range w.lessons {
 		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report, Calls: f.calls()}
 		for _, t := range f.translations {

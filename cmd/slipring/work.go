@@ -44,6 +44,8 @@ type translated struct {
 type work struct {
 	house    card.House
 	cards    []machine.Card
+	sheets   []card.Sheet // of the cards
+	history  card.History
 	glossary card.Glossary
 	lessons  []finished // in course order
 	messages []diag.Message
@@ -60,8 +62,11 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	var messages []diag.Message
 	w.house, messages = readHouse(o.lessons)
 	note(messages)
-	w.cards, messages = readCards(o.lessons)
+	w.sheets, messages = readCards(o.lessons)
 	note(messages)
+	for _, s := range w.sheets {
+		w.cards = append(w.cards, s.Card)
+	}
 	folder := proof.Folder{Cards: w.cards}
 	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
 	note(messages)
@@ -69,6 +74,18 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	note(messages)
 	w.glossary = folder.Glossary
 	shared := diag.HasError(w.messages)
+	w.history, messages = readList(o.lessons, "history.toml", card.ReadHistory)
+	note(messages)
+	if !shared {
+		for _, s := range w.sheets {
+			note(s.Lacks(w.house.Others()))
+		}
+		note(folder.Sources.Lacks(w.house.Others()))
+		if !diag.HasError(messages) {
+			note(w.history.Lacks(w.house.Others()))
+			note(w.history.Against(w.sheets))
+		}
+	}
 
 	lessons, reading := lesson.ReadAll(o.lessons)
 	reading = append(reading, lesson.ReadTranslations(o.lessons, lessons, w.house.Languages)...)
@@ -236,12 +253,12 @@ func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.M
 	return messages
 }
 
-func readCards(dir string) ([]machine.Card, []diag.Message) {
+func readCards(dir string) ([]card.Sheet, []diag.Message) {
 	files, err := filepath.Glob(filepath.Join(dir, "cards", "*.toml"))
 	if err != nil {
 		return nil, []diag.Message{unreadable(dir, err)}
 	}
-	var cards []machine.Card
+	var cards []card.Sheet
 	var all []diag.Message
 	for _, file := range files {
 		source, err := os.ReadFile(file)
@@ -249,7 +266,7 @@ func readCards(dir string) ([]machine.Card, []diag.Message) {
 			all = append(all, unreadable(file, err))
 			continue
 		}
-		c, messages := card.Read(file, source)
+		c, messages := card.ReadSheet(file, source)
 		all = append(all, messages...)
 		if diag.HasError(messages) {
 			continue

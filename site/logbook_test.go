@@ -1,0 +1,201 @@
+package site
+
+import (
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"slipring/engine/card"
+	"slipring/engine/diag"
+)
+
+// All numbers are invented.
+const loggedCard = `name = "set"
+title = "The set"
+invented = true
+revised = 2026-11-20
+
+[fr]
+title = "Le groupe"
+
+[battery]
+voltage = { value = 48, unit = "V", from = "nameplate", note = "24 cells" }
+resistance = { value = 0.05, unit = "ohm", from = "measured", date = 2026-05-12, note = "seen on the meter" }
+
+[battery.fr]
+voltage = "24 éléments"
+`
+
+const loggedHistory = `
+[cleaned]
+date = 2026-11-20
+card = "set"
+by = "the Tuesday volunteer"
+why = "The <joints> were cleaned."
+changed = [ { constant = "battery.resistance", was = 0.08, is = 0.05, unit = "ohm" } ]
+
+[cleaned.fr]
+by = "le bénévole du mardi"
+why = "Les connexions ont été nettoyées."
+
+[counted]
+date = 2026-05-12
+card = "set"
+by = "the drum keeper"
+why = "The cells were counted."
+changed = [ { constant = "battery.voltage", was = 50000, is = 50, unit = "V" }, { constant = "battery.resistance", was = 0.09, is = 0.08, unit = "ohm" } ]
+`
+
+func loggedInput(t *testing.T) Input {
+	t.Helper()
+	in := frenchInput(t)
+	s, messages := card.ReadSheet("set.toml", []byte(loggedCard))
+	history, more := card.ReadHistory("history.toml", []byte(loggedHistory))
+	for _, m := range append(messages, more...) {
+		if m.Level == diag.Error && m.Rule != "card-value" { // nothing turns on this card, and nothing has to
+			t.Fatal(m)
+		}
+	}
+	in.Sheets, in.History = []card.Sheet{s}, history
+	in.Cards[0] = s.Card
+	return in
+}
+
+func row(d *document, id string) (cells []string, whole *html.Node) {
+	for _, n := range d.tags("tr") {
+		if attr(n, "id") == id {
+			for c := range n.ChildNodes() {
+				cells = append(cells, strings.TrimSpace(text(c)))
+			}
+			return cells, n
+		}
+	}
+	return nil, nil
+}
+
+// The logbook says in each language what a constant means, what it is, where
+// it comes from, which lessons use its card, and what was changed on it.
+func TestLogbookInEachLanguage(t *testing.T) {
+	pages := documents(t, treeOf(t, loggedInput(t)))
+	for page, want := range map[string]struct {
+		title, used, tally     string
+		voltage, resistance    []string
+		history, first, second string
+	}{
+		"logbook/index.html": {"The set", "Used in ", "nameplate 1 measured 1",
+			[]string{"voltage of the battery", "48", "V", "nameplate", "24 cells", "The card has changed since"},
+			[]string{"resistance of the cells", "0.05", "Ω", "measured", "12 May 2026", "seen on the meter", "Changed on 20 November 2026"},
+			"History", "Changed by the Tuesday volunteer. Invented demonstration data. The <joints> were cleaned.", "Changed by the drum keeper."},
+		"logbook/fr.html": {"Le groupe", "Utilisée dans ", "plaque signalétique 1 mesure 1",
+			[]string{"tension de la batterie", "48", "V", "plaque signalétique", "24 éléments", "La fiche a changé depuis"},
+			[]string{"résistance des éléments", "0,05", "Ω", "mesure", "12 mai 2026", "seen on the meter", "Modifiée le 20 novembre 2026"},
+			"Historique", "Modification faite par le bénévole du mardi. Données de démonstration inventées. Les connexions ont été nettoyées.", "Modification faite par the drum keeper."},
+	} {
+		d := pages[page]
+		whole := strings.Join(strings.Fields(text(d.root)), " ")
+		for _, s := range []string{want.title, want.used, want.tally, want.history, want.first, want.second} {
+			if !strings.Contains(whole, s) {
+				t.Errorf("%s does not say %q", page, s)
+			}
+		}
+		for id, parts := range map[string][]string{"set.battery.voltage": want.voltage, "set.battery.resistance": want.resistance} {
+			cells, _ := row(d, id)
+			line := strings.Join(cells, " | ")
+			for _, s := range parts {
+				if !strings.Contains(line, s) {
+					t.Errorf("%s: %s reads %q, without %q", page, id, line, s)
+				}
+			}
+		}
+		// What a constant was changed in leads to the entry, and back.
+		_, resistance := row(d, "set.battery.resistance")
+		if link := only(t, resistance, "a"); attr(link, "href") != "#history..cleaned" || !d.ids["history..cleaned"] {
+			t.Errorf("%s: the resistance leads to %q", page, attr(link, "href"))
+		}
+		back := 0
+		for _, n := range d.tags("a") {
+			if attr(n, "href") == "#set.battery.resistance" {
+				back++
+			}
+		}
+		if back != 2 {
+			t.Errorf("%s: %d links lead to the resistance", page, back)
+		}
+	}
+	// What has no words in French stands there in English, and says so.
+	french := pages["logbook/fr.html"]
+	for _, words := range []string{"seen on the meter", "the drum keeper", "The cells were counted."} {
+		marked := false
+		for _, n := range french.tags("span") {
+			marked = marked || text(n) == words && attr(n, "lang") == "en"
+		}
+		if !marked {
+			t.Errorf("%q is not marked as English", words)
+		}
+	}
+	for _, n := range french.tags("span") {
+		if attr(n, "lang") != "" && strings.Contains(text(n), "éléments") {
+			t.Error("French words are marked as foreign")
+		}
+	}
+}
+
+func only(t *testing.T, n *html.Node, tag string) *html.Node {
+	t.Helper()
+	var found []*html.Node
+	for c := range n.Descendants() {
+		if c.Type == html.ElementNode && c.Data == tag {
+			found = append(found, c)
+		}
+	}
+	if len(found) != 1 {
+		t.Fatalf("there are %d <%s>", len(found), tag)
+	}
+	return found[0]
+}
+
+// A page says once that its data are invented, in its own language.
+func TestInventedOnce(t *testing.T) {
+	english := "Invented demonstration data: nothing is real."
+	for name, c := range map[string]struct{ note, french, want, wantFrench string }{
+		"no note":           {"", "", "Invented demonstration data.", "Données de démonstration inventées."},
+		"in both":           {english, "Données de démonstration inventées : rien n’est réel.", english, "Données de démonstration inventées : rien n’est réel."},
+		"in English":        {english, "", english, "Données de démonstration inventées."},
+		"of something else": {"Closed on Mondays.", "Fermé le lundi.", "Invented demonstration data. Closed on Mondays.", "Données de démonstration inventées. Fermé le lundi."},
+		"half":              {"Closed on Mondays.", "", "Invented demonstration data. Closed on Mondays.", "Données de démonstration inventées. Closed on Mondays."},
+	} {
+		in := frenchInput(t)
+		in.House.Note = c.note
+		in.House.In = map[string]card.HouseWords{"fr": {Note: c.french, Contact: "l’accueil"}}
+		pages := documents(t, treeOf(t, in))
+		for page, want := range map[string]string{"index.html": c.want, "fr.html": c.wantFrench, "course/asked/fr.html": c.wantFrench} {
+			notices := pages[page].class("invented")
+			if len(notices) != 1 || text(notices[0]) != want {
+				t.Errorf("%s, %s: the notices are %d, the first of them %q, want %q", name, page, len(notices), text(notices[0]), want)
+			}
+		}
+		if contact := pages["fr.html"].class("contact"); len(contact) != 1 || !strings.Contains(text(contact[0]), "l’accueil") {
+			t.Errorf("%s: the French start page does not say whom to call", name)
+		}
+	}
+}
+
+// Symbols of units and groups of digits are those of the International System
+// of Units, 9th edition, tables 2, 4 and 7 and sections 5.4.3 and 5.4.4.
+func TestUnitsAndDigits(t *testing.T) {
+	for unit, want := range map[string]string{"V": "V", "ohm": "Ω", "kohm": "kΩ", "V s/A": "V·s/A", "kg m2": "kg·m²", "N m s2": "N·m·s²",
+		"deg": "°", "uF": "µF", "um": "µm", "mm": "mm", "1": "", "%": "%", "N s/m": "N·s/m", "Hz": "Hz"} {
+		if got := unitSymbol(unit); got != want {
+			t.Errorf("%q is written %q, want %q", unit, got, want)
+		}
+	}
+	for number, want := range map[string]string{"48": "48", "1500": "1500", "48000": "48\u202f000", "1234567": "1\u202f234\u202f567", "-48000": "\u221248\u202f000"} {
+		if got, rest := split(number); got != want || rest != "" {
+			t.Errorf("%s is written %q and %q", number, got, rest)
+		}
+	}
+	if whole, rest := split("12345.6789"); whole != "12\u202f345" || rest != ".6789" {
+		t.Errorf("a number with decimals is split into %q and %q", whole, rest)
+	}
+}
