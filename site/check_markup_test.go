@@ -1,0 +1,59 @@
+package site
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// checkMarkup: the Nu Html Checker, which holds pages against the HTML Standard
+// and style sheets against those of CSS, finds no error and has nothing to
+// warn of.
+func checkMarkup(t *testing.T, dir string) {
+	jar := filepath.Join(tool(t, "vnu", "SLIPRING_VNU"), "build", "dist", "vnu.jar")
+	if _, err := os.Stat(jar); err != nil {
+		t.Fatalf("SLIPRING_VNU is no folder of the npm package vnu-jar: %v", err)
+	}
+	java, err := exec.LookPath("java")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var files int
+	for name, m := range map[string][]string{"*.html": nil, "*.css": {"--css"}} {
+		var paths []string
+		for _, pattern := range []string{"", "*", "*/*"} {
+			found, err := filepath.Glob(filepath.Join(dir, filepath.FromSlash(pattern), name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			paths = append(paths, found...)
+		}
+		args := append([]string{"-jar", jar, "--format", "json", "--stdout", "--exit-zero-always"}, m...)
+		out, err := exec.Command(java, append(args, paths...)...).Output()
+		if err != nil {
+			t.Fatalf("the checker: %v\n%s", err, out)
+		}
+		var found struct {
+			Messages []struct {
+				Type, URL, Message, Extract string
+				LastLine                    int
+			}
+		}
+		if err := json.Unmarshal(out, &found); err != nil {
+			t.Fatalf("the checker says %.200q: %v", out, err)
+		}
+		files += len(paths)
+		for _, m := range found.Messages {
+			// A page that is read from a disk has no origin for 'self' to name.
+			if m.Type == "info" && strings.Contains(m.Message, "violates Content Security Policy") {
+				continue
+			}
+			_, page, _ := strings.Cut(m.URL, filepath.Base(dir)+"/")
+			t.Errorf("%s:%d: %s: %s\n    %s", page, m.LastLine, m.Type, m.Message, m.Extract)
+		}
+	}
+	t.Logf("%d files", files)
+}

@@ -1,0 +1,94 @@
+package site
+
+import (
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestShipped publishes the lessons that the project ships, with the command
+// as its users have it, and checks every page against what others have
+// written: the policy that it carries, the HTML and CSS checker of the W3C, the
+// rules of axe-core for WCAG 2.2, and what a browser makes of it.
+func TestShipped(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds")
+	}
+	dir := publishShipped(t)
+	pages := pagesIn(t, dir)
+	t.Logf("%d pages", len(pages))
+	t.Run("policy", func(t *testing.T) { checkPolicies(t, dir, pages) })
+	t.Run("markup", func(t *testing.T) { checkMarkup(t, dir) })
+	t.Run("axe", func(t *testing.T) { checkAxe(t, dir, pages) })
+	t.Run("sweep", func(t *testing.T) { checkSweep(t, dir, pages) })
+	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, pages) })
+}
+
+// publishShipped builds the command and lets it write the site. A lesson's
+// folder without a page would be a page that nobody checks.
+func publishShipped(t *testing.T) string {
+	t.Helper()
+	folder := t.TempDir()
+	program := filepath.Join(folder, "slipring")
+	if runtime.GOOS == "windows" {
+		program += ".exe"
+	}
+	command := func(name string, args ...string) {
+		if out, err := exec.Command(name, args...).CombinedOutput(); err != nil {
+			t.Fatalf("%s %s: %v\n%s", filepath.Base(name), strings.Join(args, " "), err, out)
+		}
+	}
+	lessons, dir := filepath.Join("..", "lessons"), filepath.Join(folder, "visit")
+	command("go", "build", "-o", program, "../cmd/slipring")
+	command(program, "publish", "-out", dir, lessons)
+	sources, err := filepath.Glob(filepath.Join(lessons, "*", "lesson.md"))
+	if err != nil || len(sources) < 2 {
+		t.Fatalf("%d lessons are shipped: %v", len(sources), err)
+	}
+	for _, source := range sources {
+		_, slug, _ := strings.Cut(filepath.Base(filepath.Dir(source)), "-")
+		if _, err := os.Stat(filepath.Join(dir, "course", slug, "index.html")); err != nil {
+			t.Errorf("%s has no page: %v", source, err)
+		}
+	}
+	return dir
+}
+
+// pagesIn lists the pages of a site by their slash-separated paths.
+func pagesIn(t *testing.T, dir string) []string {
+	t.Helper()
+	var pages []string
+	err := fs.WalkDir(os.DirFS(dir), ".", func(path string, d fs.DirEntry, err error) error {
+		if filepath.Ext(path) == ".html" {
+			pages = append(pages, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(pages) < 20 {
+		t.Fatalf("only %d pages were published", len(pages))
+	}
+	return pages
+}
+
+// tool gives the folder of a program that is not Go's, from the environment.
+// Without it the test is skipped, or fails where SLIPRING_REQUIRE lists its
+// name.
+func tool(t *testing.T, name, variable string) string {
+	t.Helper()
+	if folder := os.Getenv(variable); folder != "" {
+		return folder
+	}
+	if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), name) {
+		t.Fatalf("%s is not set, and SLIPRING_REQUIRE asks for %s", variable, name)
+	}
+	t.Skipf("%s is not set to the folder of the npm package, so that %s checked nothing", variable, name)
+	return ""
+}
