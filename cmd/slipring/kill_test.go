@@ -1,0 +1,259 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+var killSeed = flag.Uint64("seed", 0, "seed of the moments at which TestKilledPublish kills; 0 takes the clock's")
+
+// two are two folders of lessons and the pages of each.
+type two struct {
+	lessons [2]string
+	pages   [2]map[string]string
+}
+
+// newTwo makes two folders that share no page and not the number of pages.
+func newTwo(t *testing.T) two {
+	t.Helper()
+	var s two
+	for i := range s.lessons {
+		s.lessons[i] = generate(t, 1+i)
+		replace(t, filepath.Join(s.lessons[i], "house.toml"), "A house of no particular kind", fmt.Sprintf("House number %d", i))
+		out := filepath.Join(t.TempDir(), "visit")
+		if code, text := call("publish", "-out", out, s.lessons[i]); code != exitClean {
+			t.Fatalf("publish exits %d\n%s", code, text)
+		}
+		s.pages[i] = must(readTree(out))
+	}
+	return s
+}
+
+// TestKilledPublish kills publishes at a hundred random moments: the process
+// alone, the process with those that run its cells, or only one of these.
+// After each, the site is the whole old one or the whole new one, the next run
+// works, and nothing that a killed run left lasts.
+func TestKilledPublish(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	seed := *killSeed
+	if seed == 0 {
+		seed = uint64(time.Now().UnixNano())
+	}
+	t.Logf("seed %d; -seed repeats it", seed)
+	random := rand.New(rand.NewPCG(seed, 0))
+	s := newTwo(t)
+	dir := t.TempDir()
+	out := filepath.Join(dir, "visit")
+
+	start := func(target int, fresh bool) *exec.Cmd {
+		t.Helper()
+		args := []string{"publish", "-out", out}
+		if fresh {
+			args = append(args, "-fresh")
+		}
+		c := exec.Command("slipring", append(args, s.lessons[target])...)
+		c.Stdout = &bytes.Buffer{}
+		c.Stderr = c.Stdout
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	var takes [2]time.Duration // of a run that knows all results, and of one that runs all
+	for i, fresh := range []bool{false, true} {
+		for target := range 2 { // the second time from one site to the other
+			began := time.Now()
+			if c := start(target, fresh); c.Wait() != nil {
+				t.Fatal(c.Stdout)
+			}
+			takes[i] = time.Since(began)
+		}
+	}
+
+	now, killed, swapped, left, orphans := 1, 0, 0, 0, 0
+	for i := range 100 {
+		target, fresh, whom := 1-now, i%2 == 1, i/2%3
+		if i%10 == 9 {
+			target = now // and there is nothing to do
+		}
+		span := takes[0]
+		if fresh {
+			span = takes[1]
+		}
+		c := start(target, fresh)
+		time.Sleep(time.Duration(random.Float64() * 1.1 * float64(span)))
+		children := childrenOf(c.Process.Pid)
+		if whom > 0 {
+			for _, pid := range children {
+				_ = syscall.Kill(pid, syscall.SIGKILL) // it may have ended
+			}
+		}
+		if whom < 2 {
+			if err := c.Process.Kill(); err != nil && !errors.Is(err, os.ErrProcessDone) {
+				t.Fatal(err)
+			}
+		}
+		err := c.Wait()
+		if !c.ProcessState.Exited() {
+			killed++
+		} else if err != nil && whom < 2 {
+			t.Fatalf("kill %d: a publish that was not killed failed:\n%s", i, c.Stdout)
+		}
+		for _, pid := range children {
+			orphans++
+			gone(t, pid)
+		}
+		for _, e := range must(os.ReadDir(dir)) {
+			if e.Name() != "visit" {
+				left++
+			}
+		}
+		if _, err := os.Stat(out); errors.Is(err, fs.ErrNotExist) && runtime.GOOS != "linux" {
+			if c := start(target, false); c.Wait() != nil { // it was between its two renames
+				t.Fatal(c.Stdout)
+			}
+		}
+		switch pages := must(readTree(out)); {
+		case maps.Equal(pages, s.pages[now]):
+			if err == nil && target != now {
+				t.Fatalf("kill %d: a publish said that it was done, and the old site is there", i)
+			}
+		case maps.Equal(pages, s.pages[target]):
+			now = target
+			swapped++
+		default:
+			t.Fatalf("kill %d leaves %d files of no site", i, len(pages))
+		}
+	}
+	t.Logf("of 100 publishes of about %v, or %v with cells run, %d were killed and %d put their site in place; folders left by killed runs were seen %d times, and %d processes that ran cells were left alone",
+		takes[0].Round(time.Millisecond), takes[1].Round(time.Millisecond), killed, swapped, left, orphans)
+	if killed < 30 || left == 0 {
+		t.Errorf("only %d of 100 runs were killed, and folders were left %d times", killed, left)
+	}
+	if runtime.GOOS == "linux" && orphans == 0 {
+		t.Error("no process that runs cells was seen")
+	}
+
+	for _, target := range []int{1 - now, now} {
+		if c := start(target, false); c.Wait() != nil {
+			t.Fatalf("the publish after all kills failed:\n%s", c.Stdout)
+		}
+		if !maps.Equal(must(readTree(out)), s.pages[target]) {
+			t.Error("the publish after all kills gives other pages")
+		}
+	}
+	if got := must(os.ReadDir(dir)); len(got) != 1 {
+		t.Errorf("beside the site stand %v", got)
+	}
+}
+
+// childrenOf gives the processes that a process started, where the system tells
+// (Linux, proc_tid_children(5)).
+func childrenOf(pid int) []int {
+	var all []int
+	lists, _ := filepath.Glob(fmt.Sprintf("/proc/%d/task/*/children", pid))
+	for _, list := range lists {
+		text, _ := os.ReadFile(list) // the process may have ended
+		for _, word := range strings.Fields(string(text)) {
+			if child, err := strconv.Atoi(word); err == nil {
+				all = append(all, child)
+			}
+		}
+	}
+	return all
+}
+
+// gone waits until a process has ended.
+func gone(t *testing.T, pid int) {
+	t.Helper()
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(time.Millisecond) {
+		// One that has ended and that nobody has asked after is a zombie.
+		text, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
+		if err != nil || bytes.Contains(text, []byte(") Z ")) {
+			return
+		}
+		if time.Now().After(end) {
+			t.Fatalf("process %d outlives the publish that started it: %s", pid, text)
+		}
+	}
+}
+
+// TestTwoPublishes holds one publish in its middle while another begins: that
+// one says that it waits, waits, and comes after it.
+func TestTwoPublishes(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	s := newTwo(t)
+	for _, over := range []string{"no site", "a site"} {
+		dir := t.TempDir()
+		out := filepath.Join(dir, "visit")
+		if over == "a site" {
+			if code, text := call("publish", "-out", out, s.lessons[1]); code != exitClean {
+				t.Fatal(text)
+			}
+		}
+		begin := func(target int) (*exec.Cmd, *screen) {
+			c, said := exec.Command("slipring", "publish", "-fresh", "-out", out, s.lessons[target]), &screen{}
+			c.Stdout, c.Stderr = said, said
+			if err := c.Start(); err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() { _ = c.Process.Kill() })
+			return c, said
+		}
+		until := func(what string, is func() bool) {
+			t.Helper()
+			for end := time.Now().Add(time.Minute); !is(); time.Sleep(time.Millisecond) {
+				if time.Now().After(end) {
+					t.Fatalf("over %s, waited in vain until %s", over, what)
+				}
+			}
+		}
+		first, firstSaid := begin(0)
+		held := filepath.Join(dir, "visit.new-0", ".slipring-pages")
+		until("the first publish is at work", func() bool { info, err := os.Stat(held); return err == nil && info.Size() > 0 })
+		if err := first.Process.Signal(syscall.SIGSTOP); err != nil {
+			t.Fatal(err)
+		}
+		second, secondSaid := begin(1)
+		until("the second says that it waits", func() bool {
+			return strings.Contains(secondSaid.String(), "another run of slipring is publishing into "+out+"; waiting")
+		})
+		before := slices.Sorted(maps.Keys(must(readTree(dir))))
+		time.Sleep(100 * time.Millisecond) // in which it could do what it should not
+		if after := slices.Sorted(maps.Keys(must(readTree(dir)))); !slices.Equal(before, after) {
+			t.Errorf("over %s, the second publish works while the first is there: %q, then %q", over, before, after)
+		}
+		if err := first.Process.Signal(syscall.SIGCONT); err != nil {
+			t.Fatal(err)
+		}
+		if err := first.Wait(); err != nil {
+			t.Errorf("over %s, the first publish: %v\n%s", over, err, firstSaid)
+		}
+		if err := second.Wait(); err != nil {
+			t.Errorf("over %s, the second publish: %v\n%s", over, err, secondSaid)
+		}
+		if !maps.Equal(must(readTree(out)), s.pages[1]) {
+			t.Errorf("over %s, the pages are not those of the second publish", over)
+		}
+		if got := must(os.ReadDir(dir)); len(got) != 1 {
+			t.Errorf("over %s, beside the site stand %v", over, got)
+		}
+	}
+}
