@@ -1,0 +1,104 @@
+package main
+
+import (
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// TestSameBytes publishes copies of the shipped lessons in different folders,
+// with files of different dates, in different languages and time zones, by one
+// worker and by two, with all cells run and with none. Every file of every
+// site has the same bytes.
+func TestSameBytes(t *testing.T) {
+	cache := filepath.Join(t.TempDir(), "cache")
+	var first map[string]string
+	for _, c := range []struct {
+		folder string
+		env    []string
+		flags  []string
+		ran    bool // cells are run
+	}{
+		{"a", []string{"TZ=UTC", "LANG=C", "LC_ALL=C", "GOMAXPROCS=1"}, []string{"-fresh", "-workers", "1"}, true},
+		{"the second house, à côté", []string{"TZ=Pacific/Kiritimati", "LANG=fr_FR.UTF-8", "LC_ALL=fr_FR.UTF-8"}, []string{"-fresh", "-workers", "2"}, true},
+		{"c", []string{"TZ=America/Los_Angeles", "LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8"}, []string{"-workers", "2"}, false},
+		{"d", []string{"TZ=Asia/Kolkata", "LANG=de_DE.UTF-8", "LC_ALL=", "GOGC=20"}, []string{"-workers", "1"}, false},
+	} {
+		work := filepath.Join(t.TempDir(), c.folder)
+		lessons := filepath.Join(work, "lessons")
+		if err := os.CopyFS(lessons, os.DirFS(filepath.Join(root, "lessons"))); err != nil {
+			t.Fatal(err)
+		}
+		if err := dated(lessons, time.Date(1990+len(c.folder), 2, 3, 4, 5, 6, 0, time.UTC)); err != nil {
+			t.Fatal(err)
+		}
+		out := filepath.Join(work, "visit")
+		args := []string{"publish"}
+		if !c.ran { // so that this is not the publish of the folder before
+			out = filepath.Join(work, "deeper", "pages")
+			args = append(args, "-out", out)
+		}
+		// All but the first name their lessons as they please.
+		args = append(args, c.flags...)
+		if first != nil {
+			args = append(args, lessons)
+		}
+		run := exec.Command("slipring", args...)
+		run.Dir = work
+		run.Env = append(os.Environ(), append(c.env, "XDG_CACHE_HOME="+cache)...)
+		printed, err := run.CombinedOutput()
+		if err != nil {
+			t.Fatalf("%q: %v\n%s", c.folder, err, printed)
+		}
+		if strings.Contains(string(printed), "(0 run anew)") == c.ran {
+			t.Errorf("%q: cells should run: %v\n%s", c.folder, c.ran, printed)
+		}
+		pages := must(readTree(out))
+		if first == nil {
+			first = pages
+			if len(first) < 50 {
+				t.Fatalf("only %d files are published", len(first))
+			}
+		}
+		for _, name := range slices.Sorted(maps.Keys(merged(first, pages))) {
+			if first[name] != pages[name] {
+				t.Errorf("%q: %s differs: %s", c.folder, name, difference(first[name], pages[name]))
+			}
+		}
+	}
+}
+
+// dated gives all files in a folder one date.
+func dated(dir string, date time.Time) error {
+	files, err := readTree(dir)
+	if err != nil {
+		return err
+	}
+	for name := range files {
+		if err := os.Chtimes(filepath.Join(dir, name), date, date); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func merged(a, b map[string]string) map[string]string {
+	both := maps.Clone(a)
+	maps.Copy(both, b)
+	return both
+}
+
+// difference shows two texts where they first differ.
+func difference(a, b string) string {
+	i := 0
+	for i < len(a) && i < len(b) && a[i] == b[i] {
+		i++
+	}
+	around := func(s string) string { return s[max(i-30, 0):min(i+30, len(s))] }
+	return "\n\t" + around(a) + "\n\t" + around(b)
+}
