@@ -9,7 +9,6 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -22,7 +21,7 @@ var update = flag.Bool("update", false, "write the golden files anew, to be read
 
 func TestMain(m *testing.M) {
 	cell.ChildMain()
-	testscript.Main(m, map[string]func(){"slipring": main})
+	testscript.Main(m, map[string]func(){"slipring": main, "slipring-measured": runMeasured})
 }
 
 // TestScripts runs the real command as its users do. Each script starts with
@@ -108,68 +107,6 @@ func readTree(dir string) (map[string]string, error) {
 		return err
 	})
 	return tree, err
-}
-
-// TestBroken publishes lessons that are wrong in one way each, over a site
-// that was good. The golden file beside each lesson holds the whole message.
-// The site must stay as it was, byte for byte.
-func TestBroken(t *testing.T) {
-	lessons, err := filepath.Glob(filepath.Join("testdata", "broken", "*.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(lessons) < 15 {
-		t.Fatalf("found %d broken lessons; some are missing", len(lessons))
-	}
-	work := t.TempDir()
-	t.Setenv("XDG_CACHE_HOME", filepath.Join(work, "cache")) // on Linux; elsewhere a user's own folder serves
-	out := filepath.Join(work, "visit")
-	t.Chdir(work)
-	shipped := filepath.Join(repository(t), "lessons")
-	if code, text := call("publish", "-out", out, shipped); code != exitClean {
-		t.Fatalf("the shipped lessons do not publish: exit %d\n%s", code, text)
-	}
-	before, err := readTree(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	here := filepath.Join(repository(t), "cmd", "slipring", "testdata", "broken")
-	for _, name := range lessons {
-		name = strings.TrimSuffix(filepath.Base(name), ".md")
-		t.Run(name, func(t *testing.T) {
-			dir := filepath.Join(work, name)
-			if err := os.CopyFS(filepath.Join(dir, "lessons", "cards"), os.DirFS(filepath.Join(shipped, "cards"))); err != nil {
-				t.Fatal(err)
-			}
-			writeFile(t, filepath.Join(dir, "lessons", "house.toml"), []byte(house))
-			copyFile(t, filepath.Join(here, name+".md"), filepath.Join(dir, "lessons", "01-broken", "lesson.md"))
-			t.Chdir(dir)
-
-			code, got := call("proof", "-time", "3s", "-memory", "256")
-			if code != exitWrong {
-				t.Errorf("proof exits %d, want %d", code, exitWrong)
-			}
-			golden(t, filepath.Join(here, name+".want"), got)
-
-			if code, text := call("publish", "-out", out, "-time", "3s", "-memory", "256"); code != exitWrong {
-				t.Errorf("publish exits %d, want %d\n%s", code, exitWrong, text)
-			}
-			after, err := readTree(out)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if !maps.Equal(before, after) {
-				t.Error("the site that was published before has changed")
-			}
-		})
-	}
-	for _, want := range slices.Sorted(maps.Keys(must(readTree(here)))) {
-		if base, ok := strings.CutSuffix(want, ".want"); ok {
-			if _, err := os.Stat(filepath.Join(here, base+".md")); err != nil {
-				t.Errorf("golden file %s has no lesson", want)
-			}
-		}
-	}
 }
 
 // golden compares got with a golden file, which must exist.

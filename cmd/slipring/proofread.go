@@ -11,6 +11,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/proof"
+	"slipring/site"
 )
 
 // proofread is the command proof: it checks all and writes no page.
@@ -26,6 +27,12 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 	mem := o.memory()
 	w := runLessons(ctx, o, mem, nil)
 	mem.close()
+	if !*amend && !diag.HasError(w.messages) {
+		// What keeps pages from being made is wrong with the lessons too. Drift,
+		// which amending is for, is an error and comes first.
+		_, messages := site.Build(w.input())
+		w.messages = diag.Sort(append(w.messages, messages...))
+	}
 	if *keep != "" {
 		if err := keepPrograms(*keep, w); err != nil {
 			fmt.Fprintf(stderr, "slipring proof: %v\n    name a folder that you may write to\n", err)

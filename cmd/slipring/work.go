@@ -3,10 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -202,34 +199,6 @@ func (f finished) reports() []translated {
 	return append([]translated{{f.lesson, f.report}}, f.translations...)
 }
 
-// readList reads the sources or the glossary, which a folder may go without.
-func readList[T any](dir, name string, read func(name string, source []byte) (T, []diag.Message)) (list T, messages []diag.Message) {
-	file := filepath.Join(dir, name)
-	source, err := os.ReadFile(file)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return list, nil
-	case err != nil:
-		return list, []diag.Message{unreadable(file, err)}
-	}
-	return read(file, source)
-}
-
-func readHouse(dir string) (card.House, []diag.Message) {
-	file := filepath.Join(dir, "house.toml")
-	source, err := os.ReadFile(file)
-	if errors.Is(err, fs.ErrNotExist) {
-		return card.House{}, []diag.Message{{
-			File: file, Text: "the file that names the house is missing",
-			Hint: `write it with at least: name = "Our museum"`,
-		}}
-	}
-	if err != nil {
-		return card.House{}, []diag.Message{unreadable(file, err)}
-	}
-	return card.ReadHouse(file, source)
-}
-
 // checkKiosk sees to it that the lessons that the house puts on the kiosk are
 // there.
 func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.Message {
@@ -251,43 +220,4 @@ func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.M
 			Text: fmt.Sprintf("there is no lesson %q to put on the kiosk", name), Hint: hint})
 	}
 	return messages
-}
-
-func readCards(dir string) ([]card.Sheet, []diag.Message) {
-	files, err := filepath.Glob(filepath.Join(dir, "cards", "*.toml"))
-	if err != nil {
-		return nil, []diag.Message{unreadable(dir, err)}
-	}
-	var cards []card.Sheet
-	var all []diag.Message
-	for _, file := range files {
-		source, err := os.ReadFile(file)
-		if err != nil {
-			all = append(all, unreadable(file, err))
-			continue
-		}
-		c, messages := card.ReadSheet(file, source)
-		all = append(all, messages...)
-		if diag.HasError(messages) {
-			continue
-		}
-		if want := filepath.Base(file); c.Name+".toml" != want {
-			all = append(all, diag.Message{
-				File: file, Line: 1, Column: 1,
-				Text: "the card calls itself \"" + c.Name + "\", but its file is " + want,
-				Hint: "give the card and its file the same name",
-			})
-			continue
-		}
-		cards = append(cards, c)
-	}
-	return cards, all
-}
-
-func unreadable(file string, err error) diag.Message {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
-	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: "check that it exists and that you may read it"}
 }

@@ -34,8 +34,19 @@ type Message struct {
 	Hint   string // the next step, in words for the author; may hold several lines
 }
 
+// longest is how many bytes of a text or a line of a hint are printed: what an
+// author wrote and a message repeats has no bound of its own.
+const longest = 600
+
+func short(s string) string {
+	if len(s) <= longest {
+		return s
+	}
+	return strings.ToValidUTF8(s[:longest], "") + "..."
+}
+
 // String gives the message as the command prints it: position, what is wrong,
-// and each line of the hint indented below.
+// and each line of the hint indented below. What is very long is cut.
 func (m Message) String() string {
 	var b strings.Builder
 	if m.File != "" {
@@ -48,10 +59,10 @@ func (m Message) String() string {
 	if m.Level == Warning {
 		b.WriteString("warning: ")
 	}
-	b.WriteString(m.Text)
+	b.WriteString(short(m.Text))
 	if m.Hint != "" {
 		for line := range strings.SplitSeq(m.Hint, "\n") {
-			b.WriteString("\n    " + line)
+			b.WriteString("\n    " + short(line))
 		}
 	}
 	return b.String()

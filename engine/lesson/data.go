@@ -76,6 +76,7 @@ type dataReader struct {
 	data     Data
 	source   []byte
 	messages []diag.Message
+	full     bool // there is more than can be read
 }
 
 func (r *dataReader) say(line, column int, text, hint string) {
@@ -114,7 +115,7 @@ func (r *dataReader) read() {
 	}
 	in := csv.NewReader(bytes.NewReader(source))
 	in.FieldsPerRecord = -1
-	for first := true; len(r.messages) < mostFindings; first = false {
+	for first := true; len(r.messages) < mostFindings && !r.full; first = false {
 		record, err := in.Read()
 		if err != nil {
 			r.broken(err, lines)
@@ -159,6 +160,8 @@ func (r *dataReader) heads(record []DataEntry) {
 	if len(record) > mostColumns {
 		r.say(record[mostColumns].Line, record[mostColumns].Column, fmt.Sprintf("the file has %d columns, more than %d", len(record), mostColumns),
 			"keep those that the lesson shows")
+		r.full = true
+		return
 	}
 	seen := map[string]bool{}
 	for _, f := range record {

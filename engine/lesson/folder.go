@@ -75,7 +75,7 @@ func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
 	form := folderForm.FindStringSubmatch(folder)
 	info, err := root.Stat(inside)
 	switch {
-	case err != nil && form == nil && notThere(root, folder, err):
+	case err != nil && form == nil && (filepath.Ext(folder) == ".toml" || notThere(root, folder, err)):
 		return nil, nil
 	case errors.Is(err, fs.ErrNotExist) && form != nil:
 		return fail("the lesson's file is missing", "write it, or remove the folder")

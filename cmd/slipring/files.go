@@ -1,0 +1,138 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"slipring/engine/card"
+	"slipring/engine/diag"
+)
+
+// largestList is the size, in bytes, up to which the house, a card and the
+// lists of a lessons folder are read.
+const largestList = 1 << 20
+
+// readText reads a file of the lessons folder other than a lesson; name is its
+// path in there, with slashes. It refuses what is no plain file, so that a pipe
+// keeps nobody waiting, links that lead out of the folder, what is too large to
+// have been written by hand, and characters that nobody sees.
+func readText(dir, name string) (source []byte, there bool, messages []diag.Message) {
+	file := filepath.Join(dir, filepath.FromSlash(name))
+	source, err := readInside(dir, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, false, nil
+	}
+	m := diag.Message{File: file, Line: 1, Column: 1}
+	at, what := -1, ""
+	if err == nil {
+		at, what = diag.Hidden(bytes.TrimPrefix(source, []byte("\ufeff")))
+	}
+	switch {
+	case err != nil:
+		m = unreadable(file, err)
+	case len(source) > largestList:
+		m.Text, m.Hint = fmt.Sprintf("the file has more than the %d bytes that such a file may have", largestList), "take out what no lesson needs"
+	case at >= 0:
+		at += len(source) - len(bytes.TrimPrefix(source, []byte("\ufeff")))
+		m.Line, m.Column = diag.Place(source, at)
+		m.Text, m.Hint = what, "save the file as plain text in UTF-8, without such characters"
+	default:
+		return source, true, nil
+	}
+	return nil, true, []diag.Message{m}
+}
+
+// readInside reads a plain file of a folder, and at most one byte more of it
+// than a list may have.
+func readInside(dir, name string) ([]byte, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	info, err := root.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("it is no ordinary file")
+	}
+	f, err := root.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, largestList+1))
+}
+
+// readList reads the sources or another list, which a folder may go without.
+func readList[T any](dir, name string, read func(name string, source []byte) (T, []diag.Message)) (list T, messages []diag.Message) {
+	source, there, messages := readText(dir, name)
+	if !there || len(messages) > 0 {
+		return list, messages
+	}
+	return read(filepath.Join(dir, name), source)
+}
+
+func readHouse(dir string) (card.House, []diag.Message) {
+	const name = "house.toml"
+	source, there, messages := readText(dir, name)
+	switch {
+	case !there:
+		return card.House{}, []diag.Message{{
+			File: filepath.Join(dir, name), Text: "the file that names the house is missing",
+			Hint: `write it with at least: name = "Our museum"`,
+		}}
+	case len(messages) > 0:
+		return card.House{}, messages
+	}
+	return card.ReadHouse(filepath.Join(dir, name), source)
+}
+
+func readCards(dir string) ([]card.Sheet, []diag.Message) {
+	entries, err := os.ReadDir(filepath.Join(dir, "cards"))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, []diag.Message{unreadable(filepath.Join(dir, "cards"), err)}
+	}
+	var cards []card.Sheet
+	var all []diag.Message
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) != ".toml" {
+			continue
+		}
+		file := filepath.Join(dir, "cards", e.Name())
+		source, _, messages := readText(dir, "cards/"+e.Name())
+		all = append(all, messages...)
+		if len(messages) > 0 {
+			continue
+		}
+		c, messages := card.ReadSheet(file, source)
+		all = append(all, messages...)
+		if diag.HasError(messages) {
+			continue
+		}
+		if want := filepath.Base(file); c.Name+".toml" != want {
+			all = append(all, diag.Message{
+				File: file, Line: 1, Column: 1,
+				Text: "the card calls itself \"" + c.Name + "\", but its file is " + want,
+				Hint: "give the card and its file the same name",
+			})
+			continue
+		}
+		cards = append(cards, c)
+	}
+	return cards, all
+}
+
+func unreadable(file string, err error) diag.Message {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: "check that it exists and that you may read it"}
+}
