@@ -42,28 +42,34 @@ type input struct {
 func readInput(dir string) (input, error) {
 	folder := os.DirFS(dir)
 	content, dates := sha256.New(), sha256.New()
-	put := func(part []byte) {
-		content.Write(binary.BigEndian.AppendUint64(nil, uint64(len(part))))
-		content.Write(part)
+	put := func(name string, text []byte) {
+		for _, part := range [][]byte{[]byte(name), text} {
+			content.Write(binary.BigEndian.AppendUint64(nil, uint64(len(part))))
+			content.Write(part)
+		}
 	}
 	err := fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
-			put([]byte(name))
+			put(name, nil)
 			return err
 		}
 		if !d.Type().IsRegular() {
 			return errors.New("neither a folder nor a plain file")
 		}
-		text, err := fs.ReadFile(folder, name)
-		if err != nil {
-			return err
-		}
 		info, err := d.Info()
 		if err != nil {
 			return err
 		}
-		put([]byte(name))
-		put(text)
+		f, err := folder.Open(name)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		sum := sha256.New()
+		if _, err := io.Copy(sum, f); err != nil { // whatever its size
+			return err
+		}
+		put(name, sum.Sum(nil))
 		dates.Write(binary.BigEndian.AppendUint64(nil, uint64(info.ModTime().UnixNano())))
 		return nil
 	})
@@ -75,9 +81,10 @@ func (in input) same(other input) bool {
 }
 
 // publishedKey names what these lessons gave. The folder's name is part of it,
-// since messages and pages name files.
+// since messages name files, and the limits are, since they may refuse.
 func (m memory) publishedKey(o options, in input) string {
-	return store.Key([]byte("published"), m.engine, []byte(o.lessons), in.digest)
+	limits := fmt.Sprintf("%+v", o.limits)
+	return store.Key([]byte("published"), m.engine, []byte(o.lessons), []byte(limits), in.digest)
 }
 
 // unchanged gives the last publish of the same lessons by the same program,
