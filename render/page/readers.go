@@ -23,6 +23,8 @@ type Course struct {
 	Moves  bool    // there is a motion
 	Sounds bool    // there is something to hear
 	Words  []Entry // of the glossary, that the lesson uses
+
+	Marks Marks // of its cautions and questions, in their order
 }
 
 // NewCourse prints the whole lesson but for what is meant for others: its
@@ -34,9 +36,9 @@ func NewCourse(s Source, l Links) (Course, []diag.Message) {
 	r.outside, r.cells = true, true
 	r.plot = plot.Settings{Width: 680, Text: 14}
 	r.turning = newTurning(s)
-	r.cites = true
+	r.cites, r.marking = true, newMarking(s.Lesson)
 	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Asks: r.asked > 0, Knobs: r.data()}
-	c.Moves, c.Words = r.moving, Words(s)
+	c.Moves, c.Words, c.Marks = r.moving, Words(s), r.marking.Marks
 	c.Sounds = r.sounds
 	return c, r.finish()
 }
@@ -77,7 +79,7 @@ type Panel struct {
 func NewKiosk(s Source, l Links) (Kiosk, []diag.Message) {
 	r := newReader(s, Links{Sound: l.Sound})
 	r.lowest = 3
-	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21}
+	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21, Tallest: 495}
 	r.turning = newTurning(s)
 	r.autoplay = true
 	k := Kiosk{Cautions: r.cautions()}
@@ -100,68 +102,4 @@ func NewKiosk(s Source, l Links) (Kiosk, []diag.Message) {
 	}
 	k.Knobs, k.Moves, k.Sounds = r.data(), r.moving, r.sounds
 	return k, r.finish()
-}
-
-// Handout is a docent's sheet about a lesson.
-type Handout struct {
-	Cautions []template.HTML
-	Story    template.HTML
-	Points   []template.HTML // talking points; none in the visitors' edition
-	Answers  []Answer        // to the course's questions; none in the visitors' edition
-	Moves    bool            // there is the still of a motion
-}
-
-// NewHandout prints the visitors' story with its figures, each once. The
-// guide's edition also has the talking points, and its story begins a level
-// lower, to stand under a heading of its own. A lesson without visitor panels
-// tells its beginning, up to its second heading.
-func NewHandout(s Source, guide bool) (Handout, []diag.Message) {
-	r := newReader(s, Links{})
-	if guide {
-		r.lowest = 3
-	}
-	r.plot = plot.Settings{Width: 640, Text: 14}
-	r.cites = true
-	h := Handout{Cautions: r.cautions()}
-	seen := map[string]bool{}
-	for _, n := range story(s.Lesson) {
-		if n.Kind == lesson.Embed {
-			if seen[n.EmbedKind+":"+n.Name] {
-				continue
-			}
-			seen[n.EmbedKind+":"+n.Name] = true
-		}
-		r.node(n, false)
-	}
-	h.Story, h.Moves = r.piece(), r.moving
-	if !guide {
-		return h, r.finish()
-	}
-	for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
-		h.Points = append(h.Points, r.print(n.Children...))
-	}
-	h.Answers = r.answers()
-	return h, r.finish()
-}
-
-func story(l *lesson.Lesson) []*lesson.Node {
-	var blocks []*lesson.Node
-	for _, panel := range all(l.Body, lesson.VisitorPanel) {
-		blocks = append(blocks, panel.Children...)
-	}
-	if len(blocks) > 0 {
-		return blocks
-	}
-	for _, n := range withoutTitle(l) {
-		switch n.Kind {
-		case lesson.Heading:
-			if len(blocks) > 0 {
-				return blocks
-			}
-		case lesson.Caution, lesson.CellBlock, lesson.VisitorPanel, lesson.TalkingPoint, lesson.QuestionBlock:
-			continue
-		}
-		blocks = append(blocks, n)
-	}
-	return blocks
 }

@@ -18,6 +18,8 @@ const (
 	switchHeight = 2.6  // of the data of a pane that only switches
 	titleHeight  = 1.7  // of the line above a pane that names its quantity
 	paneGap      = 0.9  // below a pane
+	leastPane    = 4.4  // of the data of a pane that is lowered
+	leastSwitch  = 2    // of the data of a pane that only switches, lowered
 	footHeight   = 3.2  // of the axis below the lowest pane
 	tickLength   = 0.35
 	numberGap    = 0.35 // between a tick and its number
@@ -50,6 +52,7 @@ type pane struct {
 	y           span
 	ticks       []plot.Tick
 	top, height float64
+	least       float64 // px, to which the height may be lowered
 	names       []name
 }
 
@@ -81,14 +84,14 @@ func layOut(f tell.Figure, s Settings) *layout {
 		l.panes = append(l.panes, l.pane(i))
 	}
 	l.nameLines()
-	l.stack(s.Height)
+	l.stack(s.Height, s.Tallest)
 	return l
 }
 
 // pane measures a pane, over all frames.
 func (l *layout) pane(i int) pane {
 	p := l.figure.Panes[i]
-	out := pane{Pane: p, y: newRange(), height: paneHeight * l.text}
+	out := pane{Pane: p, y: newRange(), height: paneHeight * l.text, least: leastPane * l.text}
 	switches := true
 	for _, panes := range l.frames {
 		for _, line := range panes[i].Lines {
@@ -102,7 +105,7 @@ func (l *layout) pane(i int) pane {
 		return out
 	}
 	out.y = span{-0.12, 1.12}
-	out.height = switchHeight * l.text
+	out.height, out.least = switchHeight*l.text, leastSwitch*l.text
 	out.ticks = []plot.Tick{{Value: 0, Label: "0"}, {Value: 1, Label: "1"}}
 	if named(p, p.Lines[0]) {
 		out.ticks = []plot.Tick{{Value: 0, Label: l.said.words.Text("figure.open")}, {Value: 1, Label: l.said.words.Text("figure.closed")}}
@@ -111,22 +114,55 @@ func (l *layout) pane(i int) pane {
 }
 
 // stack puts the panes above each other. Where the wanted height leaves more
-// than is needed, the data of all panes grow alike.
-func (l *layout) stack(wanted float64) {
+// than is needed, the data of all panes grow alike; where the tallest leaves
+// less, they shrink alike, each to its least.
+func (l *layout) stack(wanted, tallest float64) {
 	fixed, data := (footHeight-paneGap)*l.text, 0.0
 	for _, p := range l.panes {
 		fixed += (titleHeight + paneGap) * l.text
 		data += p.height
 	}
-	grow := max((wanted-fixed)/data, 1)
+	if grow := max((wanted-fixed)/data, 1); tallest <= 0 || fixed+grow*data <= tallest {
+		for i := range l.panes {
+			l.panes[i].height *= grow
+		}
+	} else {
+		l.lower(tallest - fixed)
+	}
 	y := 0.0
 	for i := range l.panes {
 		p := &l.panes[i]
-		p.height *= grow
 		p.top = y + titleHeight*l.text
 		y = p.top + p.height + paneGap*l.text
 	}
 	l.height = math.Ceil(y + (footHeight-paneGap)*l.text)
+}
+
+// lower makes panes lower until their data take a height together, or all have
+// their least.
+func (l *layout) lower(height float64) {
+	for done := false; !done; {
+		done = true
+		free, data := height, 0.0
+		for _, p := range l.panes {
+			if p.height > p.least {
+				data += p.height
+			} else {
+				free -= p.height
+			}
+		}
+		for i := range l.panes {
+			p := &l.panes[i]
+			if p.height <= p.least {
+				continue
+			}
+			if to := p.height * free / data; to > p.least {
+				p.height = to
+			} else {
+				p.height, done = p.least, false // the others have to give more
+			}
+		}
+	}
 }
 
 // drawPanes draws all panes of the figure on a canvas.

@@ -44,7 +44,7 @@ func (l *layout) nameLines() {
 			height += n.height(l.text)
 			p.names = append(p.names, n)
 		}
-		p.height = max(p.height, height)
+		p.height, p.least = max(p.height, height), max(p.least, height)
 	}
 }
 

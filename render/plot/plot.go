@@ -35,6 +35,11 @@ type Settings struct {
 	Height float64 // px; enough for each pane when 0 or too small
 	Text   float64 // px, size of text; 14 when 0
 
+	// Tallest is the height in px above which panes are made lower, down to
+	// less than half, so that the text need not become smaller where a page
+	// fits the drawing into a box; no limit when 0.
+	Tallest float64
+
 	Words *words.Words              // of the descriptions; English when nil
 	Told  func(label string) string // gives labels in that language; as told when nil
 

@@ -45,7 +45,7 @@ func boxes(t *testing.T, root element, class string) map[string]box {
 // stays within the drawing.
 func TestTextHasRoom(t *testing.T) {
 	for i, f := range figures() {
-		for _, s := range []Settings{{}, {Width: 740, Height: 480, Text: 21}, {Width: 420, Text: 15}} {
+		for _, s := range []Settings{{}, {Width: 740, Height: 480, Text: 21, Tallest: 495}, {Width: 420, Text: 15}} {
 			root := drawn(t, f, s)
 			var view [4]float64
 			if _, err := fmt.Sscan(root.attr("viewBox"), &view[0], &view[1], &view[2], &view[3]); err != nil {
@@ -254,4 +254,33 @@ func FuzzDraw(f *testing.F) {
 			parse(t, drawing.SVG)
 		}
 	})
+}
+
+// With a limit a drawing is no taller than that, unless its names or its panes
+// at their lowest need more; without, it stays as it is.
+func TestTallest(t *testing.T) {
+	many := oneTurn()
+	for range 2 {
+		many.Panes = append(many.Panes, many.Panes[1])
+	}
+	height := func(s Settings) float64 {
+		var view [4]float64
+		if _, err := fmt.Sscan(drawn(t, many, s).attr("viewBox"), &view[0], &view[1], &view[2], &view[3]); err != nil {
+			t.Fatal(err)
+		}
+		return view[3]
+	}
+	free := height(Settings{Text: 21})
+	if free < 700 {
+		t.Fatalf("the figure is only %g px tall", free)
+	}
+	if got := height(Settings{Text: 21, Tallest: free}); got != free {
+		t.Errorf("a limit that is kept anyway makes %g of %g px", got, free)
+	}
+	if got := height(Settings{Text: 21, Tallest: 600}); got > 600 || got < 590 {
+		t.Errorf("with a limit of 600 px it is %g px tall", got)
+	}
+	if got := height(Settings{Text: 21, Tallest: 200}); got < 300 || got > 600 {
+		t.Errorf("with a limit of 200 px, which nothing could hold, it is %g px tall", got)
+	}
 }
