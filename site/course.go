@@ -81,9 +81,6 @@ func (b *builder) indexes() {
 	all := b.from(b.lessons...)
 	b.write("index.html", "start", shell{Title: b.startTitle(), From: all, Page: b.lessons})
 	b.write("course/index.html", "course-map", shell{Title: b.title(b.words.Text("course.title")), From: all, Page: b.lessons})
-	b.write("handout/index.html", "handout-map", shell{Title: b.title(b.words.Text("handout.title")), From: all, Page: b.lessons})
-	on := b.kioskLessons()
-	b.write("kiosk/index.html", "kiosk-map", shell{
-		Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...), Kiosk: true, Scripts: kioskScripts(), Page: on,
-	})
+	b.handoutMap()
+	b.kioskStart()
 }

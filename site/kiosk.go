@@ -4,34 +4,54 @@ import (
 	"fmt"
 	"html/template"
 
+	"slipring/engine/card"
 	"slipring/render/page"
 )
 
 func kioskScripts() []string { return []string{"screens", "kiosk"} }
 
 // screen is one screen of a lesson on the kiosk. The first shows the lesson's
-// title and its cautions in full, so that nobody reaches a panel past them.
+// title, its panels to choose from, and its cautions in full, so that nobody
+// reaches a panel past them.
 type screen struct {
 	page.Panel
 	First      bool
-	Number, Of int // from 1
+	Number     int // of the panel, from 1; 0 on the first screen
 	ID         string
 	Back, Next string // links; "" at either end
 }
 
 type kioskPage struct {
 	*entry
+	waiting
 	Cautions []template.HTML
 	Screens  []screen
 	Knobs    template.HTML
-	Idle     int // seconds without a touch, then back to the map; 0 leaves it to the script
+}
+
+// waiting says how long a kiosk waits for a touch, in s.
+type waiting struct {
+	Idle int // then it starts again
+	Ask  int // that long before, it asks whether somebody is there
+}
+
+// waits gives the times of the house; 0 is for times that it leaves open.
+func (b *builder) waits() waiting {
+	w := waiting{b.House.Idle, b.House.Ask}
+	if w.Idle == 0 {
+		w.Idle = card.IdleSeconds
+	}
+	if w.Ask == 0 {
+		w.Ask = card.AskSeconds
+	}
+	return w
 }
 
 func (b *builder) kioskPage(e *entry) {
-	p := kioskPage{entry: e, Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs, Idle: b.House.Idle}
+	p := kioskPage{entry: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
-		s := screen{First: i == 0, Number: i + 1, Of: of, ID: screenID(i)}
+		s := screen{First: i == 0, Number: i, ID: screenID(i)}
 		if i > 0 {
 			s.Panel = e.kiosk.Panels[i-1]
 			s.Back = "#" + screenID(i-1)
@@ -64,5 +84,8 @@ func (b *builder) kioskPage(e *entry) {
 // screenID holds a dot, which no heading's identifier does.
 func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }
 
-// Entry is for the template.
-func (p kioskPage) Entry() *entry { return p.entry }
+// Entry, Panels and Of are for the template: the lesson, its screens but for
+// the first, and how many these are.
+func (p kioskPage) Entry() *entry    { return p.entry }
+func (p kioskPage) Panels() []screen { return p.Screens[1:] }
+func (p kioskPage) Of() int          { return len(p.Screens) - 1 }

@@ -2,19 +2,20 @@
 // other down the page, and every link still works.
 (function () {
   "use strict";
-  document.addEventListener("contextmenu", function (e) { e.preventDefault(); });
+  var LOOKS = 250; // ms between two looks at the clock
+
+  // Nothing is picked up, dragged or opened beside the kiosk.
+  ["contextmenu", "selectstart", "dragstart", "auxclick"].forEach(function (name) {
+    document.addEventListener(name, function (e) { e.preventDefault(); });
+  });
 
   var all = Array.prototype.slice.call(document.querySelectorAll(".screen"));
   if (!all.length) return;
   var ids = all.map(function (s) { return s.id; });
+  var ask = document.querySelector(".ask"), left = ask.querySelector(".left");
   var at = -1;
 
   function show(i, quietly) {
-    if (i < 0) {
-      if (window.motion) motion.reset(document); // the page may come back as it was left
-      location.replace(document.querySelector(".ask").getAttribute("data-home"));
-      return;
-    }
     if (i === at) return;
     if (at >= 0) all[at].classList.remove("shown");
     at = i;
@@ -23,43 +24,82 @@
     if (!quietly) all[at].querySelector("h1, h2").focus({ preventScroll: true });
   }
 
+  // leave opens another page of the kiosk. It takes this one's place in the
+  // history, which would grow for days.
+  function leave(href) {
+    if (window.motion) motion.reset(document); // the page may come back as it was left
+    location.replace(href);
+  }
+
   document.documentElement.classList.add("live");
   show(screens.place(location.hash, ids), true);
+  if (window.turning) turning.put(screens.carried(location.hash, turning.places().length));
 
-  // Links between screens do not go into the history, which would grow for
-  // days.
   document.addEventListener("click", function (e) {
-    var link = e.target.closest("a[href^='#']");
+    var link = e.target.closest("a[href]"), href;
     if (!link) return;
     e.preventDefault();
-    show(screens.place(link.getAttribute("href"), ids));
+    href = link.getAttribute("href");
+    if (href.charAt(0) === "#") show(screens.place(href, ids));
+    else leave(link.hreflang && window.turning ? screens.carry(href, turning.places()) : href);
   });
   document.addEventListener("keydown", function (e) {
-    if (e.defaultPrevented || e.altKey || e.ctrlKey || e.metaKey) return; // or a knob has taken it
-    var to = screens.step(e.key, at, all.length);
+    var to;
+    if (e.defaultPrevented || e.altKey || e.ctrlKey || e.metaKey || ask.open) return; // or a knob has taken it
+    to = screens.step(e.key, at, all.length);
     if (to === null) return;
     e.preventDefault();
-    show(to);
+    if (to < 0) up();
+    else show(to);
   });
   window.addEventListener("hashchange", function () { show(screens.place(location.hash, ids)); });
 
-  // Nobody there: ask, then go back to the map.
-  var ask = document.querySelector(".ask"), stay = ask.querySelector("button");
-  var leave = Number(ask.getAttribute("data-idle")) || 90; // seconds without a touch
+  // up leads to the map of all lessons, and from there to the first screen.
+  function up() {
+    var home = all[at].querySelector(".home");
+    if (home) home.click();
+  }
 
-  var touched = Date.now();
-  ["pointerdown", "keydown", "wheel", "input"].forEach(function (name) {
-    document.addEventListener(name, function () {
-      touched = Date.now();
-      ask.hidden = true;
-    }, { passive: true });
+  // Nobody there: ask, then start again. A clock that is set meanwhile does
+  // not matter.
+  var idle = Number(ask.getAttribute("data-idle")), first = idle - Number(ask.getAttribute("data-ask"));
+  var touched = performance.now();
+
+  function stay() {
+    touched = performance.now();
+    if (ask.open) ask.close();
+  }
+
+  document.addEventListener("pointerdown", function () { touched = performance.now(); }, { passive: true });
+  ["wheel", "input"].forEach(function (name) { document.addEventListener(name, stay, { passive: true }); });
+  document.addEventListener("keydown", function () {
+    touched = performance.now();
+  }, true);
+  // A touch anywhere is an answer. It is one when the finger is lifted, so
+  // that it never reaches what lies below.
+  ask.addEventListener("click", function (e) {
+    if (e.target.closest(".again")) start();
+    else stay();
   });
-  setInterval(function () {
-    var todo = screens.idle((Date.now() - touched) / 1000, leave - 15, leave);
-    if (todo === "leave") show(-1);
-    else if (todo === "ask" && ask.hidden) {
-      ask.hidden = false;
-      stay.focus();
+  ask.addEventListener("close", stay);
+
+  function start() { leave(ask.getAttribute("data-home")); }
+
+  function look() {
+    var still = (performance.now() - touched) / 1000, todo = screens.idle(still, first, idle), rest;
+    if (all[at].classList.contains("attract")) {
+      touched = performance.now();
+      return;
     }
-  }, 1000);
+    if (todo === "leave") {
+      start();
+    } else if (todo === "ask") {
+      if (!ask.open) ask.showModal();
+      rest = String(Math.ceil(idle - still));
+      if (left.textContent !== rest) left.textContent = rest;
+    } else if (ask.open && still > 1) {
+      stay(); // a finger that rests
+    }
+  }
+  setInterval(look, LOOKS);
 })();

@@ -1,10 +1,10 @@
 // Turns the knobs of a page. Without this script they are not shown, and all
 // stands as at their start. Nothing is drawn here: what is in the page stays,
 // and only path data and texts are put in anew.
-(function () {
+var turning = (function () {
   "use strict";
   var source = document.getElementById("knobs.data");
-  if (!source) return;
+  if (!source) return null;
   var data = JSON.parse(source.textContent);
   var at = data.knobs.map(function (k) { return k.start; });
 
@@ -133,4 +133,13 @@
   window.addEventListener("pageshow", function (e) {
     if (e.persisted && document.documentElement.classList.contains("kiosk")) start();
   });
+
+  return {
+    // for other scripts of the page: where each knob stands
+    places: function () { return at.slice(); },
+    // puts all knobs where a list says; null leaves them
+    put: function (list) {
+      (list || []).forEach(function (to, k) { if (to < data.knobs[k].text.length) turn(k, to); });
+    }
+  };
 })();

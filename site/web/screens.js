@@ -1,12 +1,23 @@
-// Which screen of a lesson shows, and when a kiosk that nobody touches goes
-// back. No page and no clock is needed here: each function gives its answer
-// from what it is told, so that it can be tested by itself.
+// Which screen of a lesson shows, where keys lead, and when a kiosk that nobody
+// touches starts again. No page and no clock is needed here: each function
+// gives its answer from what it is told, so that it can be tested by itself.
 var screens = (function () {
   "use strict";
 
   // place gives the index of the screen that a link's fragment names, or 0.
   function place(fragment, ids) {
-    return Math.max(0, ids.indexOf(fragment.replace(/^#/, "")));
+    return Math.max(0, ids.indexOf(fragment.replace(/^#/, "").replace(/~.*$/, "")));
+  }
+
+  // carry adds where the knobs of a page stand to a link to the same page in
+  // another language, and carried reads them there: null where there are none
+  // for each of how many knobs.
+  function carry(href, at) {
+    return at.length ? href.replace(/~.*$/, "") + "~" + at.join("~") : href;
+  }
+  function carried(fragment, many) {
+    var at = fragment.split("~").slice(1).map(Number);
+    return many > 0 && at.length === many && at.every(function (n) { return n >= 0 && n % 1 === 0; }) ? at : null;
   }
 
   // step gives the index to go to when a key is pressed at a screen of how
@@ -30,6 +41,18 @@ var screens = (function () {
     return null;
   }
 
+  // among gives the one of many, in rows of how many columns, that a key leads
+  // to from one of them; -1 stands for none yet. It gives null for a key that
+  // means nothing here.
+  function among(key, at, many, columns) {
+    var by = { ArrowRight: 1, ArrowLeft: -1, ArrowDown: columns, ArrowUp: -columns }[key];
+    if (key === "Home") return 0;
+    if (key === "End") return many - 1;
+    if (!by || !many) return null;
+    if (at < 0) return 0;
+    return at + by < 0 || at + by >= many ? at : at + by;
+  }
+
   // idle says what to do after a time without a touch, all in seconds:
   // "stay", "ask" whether somebody is there, or "leave".
   function idle(still, ask, leave) {
@@ -37,5 +60,5 @@ var screens = (function () {
     return still >= ask ? "ask" : "stay";
   }
 
-  return { place: place, step: step, idle: idle };
+  return { place: place, carry: carry, carried: carried, step: step, among: among, idle: idle };
 })();
