@@ -16,10 +16,12 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"sync/atomic"
 	"time"
 )
 
@@ -27,6 +29,7 @@ import (
 type Store struct {
 	dir  string
 	most int64
+	room atomic.Int64 // may be put before the folder is looked at again
 }
 
 // mostBytes is how much a store holds before the least recently written
@@ -91,6 +94,12 @@ func (s *Store) Put(key string, data []byte) error {
 	if err != nil {
 		return err
 	}
+	// To look at the folder takes time with every file in it, and so is not
+	// done each time; the store may hold a little more for a while.
+	if s.room.Add(-int64(len(data))) >= 0 {
+		return nil
+	}
+	s.room.Store(s.most / 64)
 	return s.prune()
 }
 
@@ -117,7 +126,7 @@ func (s *Store) prune() error {
 		if total <= s.most && !left {
 			continue
 		}
-		if err := os.Remove(s.file(f.Name())); err != nil {
+		if err := os.Remove(s.file(f.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) { // another run was quicker
 			return err
 		}
 		total -= f.Size()
