@@ -33,8 +33,8 @@ func CSV(f tell.Figure, knobs ...tell.Knob) []byte {
 	if err != nil || kept == of {
 		return all // no drawing, nothing to leave out
 	}
-	return figureCSV(thin, knobs, fmt.Sprintf("# %d of %d points: those at which the figure is drawn. The lines through them pass within %g px of all others on a drawing %d px wide"+
-		" or where a line swings too densely for that through the least and the greatest of each %dth of its width. No number is rounded.", kept, of, visible, usualWidth, most/4))
+	return figureCSV(thin, knobs, fmt.Sprintf("# %d of %d points are kept: those at which the figure is drawn. Lines through them pass within %g px of all others on a drawing %d px wide."+
+		" Where a line swings too densely for that its least and its greatest point in each %dth of the width are kept. No number is rounded.", kept, of, visible, usualWidth, most/4))
 }
 
 // MostCSV is the size in bytes above which the numbers of a figure are thinned.

@@ -138,7 +138,7 @@ func TestThinnedCSVShowsTheSame(t *testing.T) {
 	content := CSV(f, knob)
 	first, _, _ := strings.Cut(string(content), "\r\n")
 	var kept, of int
-	if _, err := fmt.Sscanf(first, "# %d of %d points:", &kept, &of); err != nil || of != 22000 || kept > of/8 {
+	if _, err := fmt.Sscanf(first, "# %d of %d points are kept:", &kept, &of); err != nil || of != 22000 || kept > of/8 {
 		t.Fatalf("the first line says %q (%v)", first, err)
 	}
 	if len(content) > MostCSV {
