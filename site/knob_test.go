@@ -76,7 +76,7 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 		settings plot.Settings
 	}{
 		{"course/third/index.html", plot.Settings{Width: 680, Text: 14}},
-		{"kiosk/third.html", plot.Settings{Width: 740, Height: 480, Text: 21}},
+		{"kiosk/third.html", plot.Settings{Width: 740, Height: 480, Text: 21, Tallest: 495}},
 	} {
 		vm := script(t)
 		run(t, vm, "var data = "+knobData(t, pages[c.page]))

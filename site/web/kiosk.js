@@ -81,7 +81,6 @@
     if (e.target.closest(".again")) start();
     else stay();
   });
-  ask.addEventListener("close", stay);
 
   function start() { leave(ask.getAttribute("data-home")); }
 
@@ -94,7 +93,10 @@
     if (todo === "leave") {
       start();
     } else if (todo === "ask") {
-      if (!ask.open) ask.showModal();
+      if (!ask.open) {
+        ask.showModal();
+        ask.querySelector(".stay").focus();
+      }
       rest = String(Math.ceil(idle - still));
       if (left.textContent !== rest) left.textContent = rest;
     } else if (ask.open && still > 1) {
