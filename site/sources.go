@@ -9,27 +9,30 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/render/page"
+	ui "slipring/render/words"
 )
 
 // sourceLine is one source as pages list it.
 type sourceLine struct {
-	ID        string
-	Kind      string // in words
-	Practice  bool   // common practice, of which nothing more can be cited
-	Reference string
-	Supports  template.HTML
-	Lessons   template.HTML
+	ID      string
+	Line    template.HTML // the source, its kind, and what it supports
+	Lessons template.HTML
 }
 
 func (s shell) sourceLine(id string, source card.Source) sourceLine {
-	line := sourceLine{
-		ID:        id,
-		Kind:      s.Words.Text("source-kind." + strings.ReplaceAll(string(source.Kind), " ", "-")),
-		Practice:  source.Kind == card.CommonPractice,
-		Reference: source.Reference(),
+	span := func(class string, words template.HTML) template.HTML {
+		mark := ui.Tag("span", "class", class)
+		return mark.Open + words + mark.Close
 	}
-	line.Supports = s.said(source.Say(s.Lang))
-	return line
+	kind := template.HTML(template.HTMLEscapeString(s.Words.Text("source-kind." + strings.ReplaceAll(string(source.Kind), " ", "-"))))
+	line := span("kind", kind)
+	if source.Kind != card.CommonPractice { // of which nothing more can be cited
+		line = span("reference", template.HTML(template.HTMLEscapeString(source.Reference()))) + " " + span("kind", "("+kind+")")
+	}
+	if said := s.said(source.Say(s.Lang)); said != "" {
+		line = s.Words.HTML("sources.supports", "source", line, "supports", span("supports", said))
+	}
+	return sourceLine{ID: id, Line: line}
 }
 
 // SourceLines lists the sources of the page's lesson, under the numbers that

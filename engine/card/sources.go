@@ -94,7 +94,7 @@ func (s Source) Reference() string {
 			rest = append(rest, part)
 		}
 	}
-	return line + ". " + strings.Join(rest, ", ")
+	return strings.TrimSuffix(line, ".") + ". " + strings.Join(rest, ", ")
 }
 
 var sourceKeys = [...]string{"kind", "title", "author", "publisher", "year", "section", "supports", "note"}

@@ -67,6 +67,10 @@ func TestReadSources(t *testing.T) {
 	if len(lacks) != 2 || lacks[1].Line != 10 || lacks[1].Column != 2 || lacks[1].Level != diag.Warning || !strings.Contains(lacks[1].Hint, "[lockout.fr]") {
 		t.Errorf("what has no words in French: %v", lacks)
 	}
+	short := card.Source{Kind: "book", Title: "Electric Machinery, 6th ed.", Publisher: "A Press"}
+	if got := short.Reference(); got != "Electric Machinery, 6th ed. A Press" {
+		t.Errorf("a title that ends in a full stop reads %q", got)
+	}
 	if _, ok := s.Find("nobody"); ok {
 		t.Error("found a source that is not there")
 	}
