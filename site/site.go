@@ -11,7 +11,9 @@ package site
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
+	"sync"
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
@@ -60,11 +62,7 @@ func Build(in Input) (Tree, []diag.Message) {
 	// All lessons are printed first: a page leads to the same place in the
 	// other languages.
 	for _, b.edition = range b.editions {
-		for _, e := range b.lessons {
-			if b.own(e) {
-				b.print(e)
-			}
-		}
+		b.printAll()
 	}
 	for _, b.edition = range b.editions {
 		for i, e := range b.lessons {
@@ -102,6 +100,10 @@ type entry struct {
 	digest  string
 	edition *edition
 	failed  bool // and has no pages
+
+	messages []diag.Message
+	numbers  []numbersOf // beside the course page
+
 	course  page.Course
 	kiosk   page.Kiosk
 	handout page.Handout // for visitors
@@ -124,10 +126,36 @@ func newBuilder(in Input) (*builder, error) {
 	return &builder{Input: in, templates: t, editions: editions, edition: editions[0], tree: Tree{}, used: map[string]bool{}}, nil
 }
 
+// printAll makes what the pages of the edition's lessons show, of as many
+// lessons at a time as there are processor cores. Printing a lesson changes
+// nothing but its entry.
+func (b *builder) printAll() {
+	next := make(chan *entry)
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for e := range next {
+				b.print(e)
+			}
+		})
+	}
+	for _, e := range b.lessons {
+		if b.own(e) {
+			next <- e
+		}
+	}
+	close(next)
+	wait.Wait()
+	for _, e := range b.lessons {
+		if b.own(e) {
+			b.messages = append(b.messages, e.messages...)
+		}
+	}
+}
+
 // print makes what the pages of one lesson show.
 func (b *builder) print(e *entry) {
-	var messages []diag.Message
-	note := func(ms []diag.Message) { messages = append(messages, ms...) }
+	note := func(ms []diag.Message) { e.messages = append(e.messages, ms...) }
 	var ms []diag.Message
 	e.course, ms = page.NewCourse(e.Source, b.courseLinks())
 	note(ms)
@@ -139,15 +167,17 @@ func (b *builder) print(e *entry) {
 	note(ms)
 	e.large, ms = page.NewHandout(e.Source, page.LargePrint)
 	note(ms)
-	b.messages = append(b.messages, messages...)
-	e.failed = diag.HasError(messages)
+	e.failed = diag.HasError(e.messages)
+	if b.first { // numbers are the same in all languages
+		e.numbers = numbers(e.Source)
+	}
 }
 
 // lesson makes all files of one lesson.
 func (b *builder) lesson(i int) {
 	e := b.lessons[i]
 	b.coursePage(i)
-	if b.first { // numbers are the same in all languages
+	if b.first { // as are sounds
 		b.numbers(e)
 		b.sounds(e)
 	}
@@ -167,15 +197,30 @@ func (b *builder) numbers(e *entry) {
 		return
 	}
 	b.add(folder+"values.json", values)
-	for _, f := range e.Result.Figures {
-		b.add(folder+numbersFile("figure", f.Name), plot.CSV(f, e.Result.Knobs...))
+	for _, n := range e.numbers {
+		b.add(folder+n.file, n.content)
 	}
-	for _, t := range e.Readings() {
-		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t))
+}
+
+// numbersOf is the file of a figure's or table's numbers.
+type numbersOf struct {
+	file    string
+	content []byte
+}
+
+// numbers gives the files of a lesson's figures and tables.
+func numbers(s page.Source) []numbersOf {
+	var files []numbersOf
+	for _, f := range s.Result.Figures {
+		files = append(files, numbersOf{numbersFile("figure", f.Name), plot.CSV(f, s.Result.Knobs...)})
 	}
-	for _, t := range e.Result.Tables {
-		b.add(folder+numbersFile("table", t.Name), plot.TableCSV(t, e.Result.Knobs...))
+	for _, t := range s.Readings() {
+		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t)})
 	}
+	for _, t := range s.Result.Tables {
+		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t, s.Result.Knobs...)})
+	}
+	return files
 }
 
 func numbersFile(kind, name string) string { return kind + "-" + name + ".csv" }

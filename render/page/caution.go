@@ -24,7 +24,7 @@ const alertSign = `<svg class="alert" viewBox="0 0 24 22" aria-hidden="true"><pa
 func (r *reader) caution(n *lesson.Node) {
 	id := r.id("caution." + n.Hazard)
 	r.line()
-	r.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\">\n", escape(n.Signal), escape(id))
+	r.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\"%s>\n", escape(n.Signal), escape(id), r.mark(n))
 	r.putf("<p class=\"signal\" id=\"%s\">%s<strong>%s</strong> <span>%s</span></p>\n",
 		escape(id), alertSign, escape(r.ui.Text("notice."+n.Signal)), escape(r.ui.Text("notice."+n.Hazard)))
 	r.nodes(n.Children, false)

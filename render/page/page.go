@@ -117,6 +117,8 @@ type reader struct {
 	ui    *ui.Words
 	asked int // questions
 
+	marking *marking // nil where no progress is kept
+
 	ids      map[string]int
 	headings []Heading
 	messages []diag.Message

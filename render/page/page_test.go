@@ -212,8 +212,8 @@ func TestCautionsEverywhere(t *testing.T) {
 	s := source(t)
 	c, _ := NewCourse(s, links())
 	k, _ := NewKiosk(s, links())
-	h, _ := NewHandout(s, false)
-	g, _ := NewHandout(s, true)
+	h, _ := NewHandout(s, Visitors)
+	g, _ := NewHandout(s, Guide)
 	join := func(pieces []string) string { return strings.Join(pieces, "") }
 	strs := func(list any) []string { return strings.Split(fmt.Sprint(list), "\x00") }
 	for reader, piece := range map[string]string{
@@ -270,8 +270,8 @@ func TestKiosk(t *testing.T) {
 
 func TestHandout(t *testing.T) {
 	s := source(t)
-	visitor, _ := NewHandout(s, false)
-	guide, messages := NewHandout(s, true)
+	visitor, _ := NewHandout(s, Visitors)
+	guide, messages := NewHandout(s, Guide)
 	if len(messages) > 0 {
 		t.Fatal(messages)
 	}
@@ -285,9 +285,17 @@ func TestHandout(t *testing.T) {
 		h   Handout
 		tag string
 	}{{visitor, "h2"}, {guide, "h3"}} {
-		root := parsed(t, string(c.h.Story))
-		if len(find(root, c.tag, "")) != 1 || len(find(root, "svg", "plot")) != 1 || !strings.Contains(text(root), "No heading here.") {
-			t.Errorf("the story is %s", c.h.Story)
+		var words, figures string
+		for _, s := range c.h.Story {
+			words += string(s.Text)
+			figures += string(s.Figures)
+		}
+		root := parsed(t, words)
+		if len(c.h.Story) != 2 || len(find(root, c.tag, "")) != 1 || len(find(root, "svg", "plot")) != 0 || !strings.Contains(text(root), "No heading here.") {
+			t.Errorf("the story says %s", words)
+		}
+		if len(find(parsed(t, figures), "svg", "plot")) != 1 {
+			t.Errorf("the story shows %s", figures)
 		}
 	}
 }
@@ -295,11 +303,11 @@ func TestHandout(t *testing.T) {
 // A lesson without panels still has a story: its beginning.
 func TestStoryWithoutPanels(t *testing.T) {
 	l, _ := lesson.Parse("l.md", []byte("```lesson\ntitle = \"T\"\n```\n\n# T\n\nFirst.\n\n```caution dust warning\nNo.\n```\n\nSecond.\n\n## More\n\nThird.\n"))
-	h, messages := NewHandout(Source{Lesson: l}, false)
+	h, messages := NewHandout(Source{Lesson: l}, Visitors)
 	if len(messages) > 0 {
 		t.Fatal(messages)
 	}
-	if got := string(h.Story); got != "<p>First.</p>\n<p>Second.</p>\n" {
+	if got := string(h.Story[0].Text); len(h.Story) != 1 || got != "<p>First.</p>\n<p>Second.</p>\n" {
 		t.Errorf("the story is %q", got)
 	}
 }

@@ -1,10 +1,12 @@
 package page
 
 import (
+	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 	"html/template"
 	"slices"
+	"strings"
 
 	"slipring/engine/lesson"
 	"slipring/engine/proof"
@@ -58,7 +60,7 @@ func (r *reader) question(n *lesson.Node) {
 		return
 	}
 	r.line()
-	r.putf("<section class=\"question %s\" aria-labelledby=\"%s\" data-question=\"%s\">\n", kindNames[q.Kind], id, escape(string(data)))
+	r.putf("<div class=\"question %s\" role=\"group\" aria-labelledby=\"%s\" data-question=\"%s\"%s>\n", kindNames[q.Kind], id, escape(string(data)), r.mark(n))
 	r.putf("<p class=\"ask\" id=\"%s\"><strong>%s</strong> ", id, escape(r.ui.Text("question.number", "n", r.asked)))
 	r.nodes(q.Ask.Children, false)
 	r.put("</p>\n<form novalidate autocomplete=\"off\">\n")
@@ -70,7 +72,7 @@ func (r *reader) question(n *lesson.Node) {
 		}
 		r.put("</p>\n")
 	default:
-		r.options(q, id)
+		r.options(q, id, r.shown(r.asked, a))
 	}
 	r.putf("<p class=\"check\" hidden><button type=\"submit\">%s</button> <button type=\"button\" class=\"show\" hidden>%s</button></p>\n</form>\n",
 		escape(say("check")), escape(say("show")))
@@ -92,18 +94,44 @@ func (r *reader) question(n *lesson.Node) {
 		r.line()
 		r.put("</div>\n")
 	}
-	r.put("</details>\n</section>\n")
+	r.put("</details>\n</div>\n")
 }
 
-// options prints what can be chosen, or put into order. Its controls stay
-// hidden until there is a script.
-func (r *reader) options(q *lesson.Question, id string) {
+// shown gives the indexes of the options of the lesson's nth question as they
+// are to be listed: those of a choice as written, and those of an order mixed,
+// since an author is likely to write them in the order that is right. They are
+// mixed by digests of where they stand, so that every build and every language
+// has the same order, and it is never the right one.
+func (r *reader) shown(n int, a proof.Answer) []int {
+	q := a.Node.Question
+	list := make([]int, len(q.Options))
+	for i := range list {
+		list[i] = i
+	}
+	if q.Kind != lesson.Order {
+		return list
+	}
+	digest := func(i int) string {
+		sum := sha256.Sum256(fmt.Appendf(nil, "%s %d %d", r.source.Lesson.Slug, n, i))
+		return string(sum[:])
+	}
+	slices.SortFunc(list, func(a, b int) int { return strings.Compare(digest(a), digest(b)) })
+	if slices.Equal(list, a.Right) {
+		list = append(list[1:], list[0])
+	}
+	return list
+}
+
+// options prints what can be chosen, or put into order, in the order given.
+// Its controls stay hidden until there is a script.
+func (r *reader) options(q *lesson.Question, id string, shown []int) {
 	legend := "question.options"
 	if q.Kind == lesson.Order {
 		legend = "question.items"
 	}
 	r.putf("<fieldset aria-describedby=\"%s\"><legend>%s</legend>\n<ul>\n", id, escape(r.ui.Text(legend)))
-	for i, o := range q.Options {
+	for _, i := range shown {
+		o := q.Options[i]
 		field := fmt.Sprintf("%s.option.%d", id, i+1)
 		r.put("<li>")
 		if q.Kind == lesson.Order {
@@ -139,7 +167,7 @@ type Answer struct {
 // answers prints the answer key.
 func (r *reader) answers() []Answer {
 	var list []Answer
-	for _, n := range all(r.source.Lesson.Body, lesson.QuestionBlock) {
+	for i, n := range all(r.source.Lesson.Body, lesson.QuestionBlock) {
 		a, ok := r.answer(n)
 		if !ok {
 			continue
@@ -149,8 +177,8 @@ func (r *reader) answers() []Answer {
 		if q.Kind == lesson.Number {
 			one.Within = r.ui.Text("question.within", "within", r.written(q.Within))
 		}
-		for _, o := range q.Options {
-			one.Options = append(one.Options, r.print(o.Text.Children...))
+		for _, k := range r.shown(i+1, a) {
+			one.Options = append(one.Options, r.print(q.Options[k].Text.Children...))
 		}
 		if q.Why != nil {
 			one.Why = r.print(q.Why.Children...)

@@ -79,7 +79,7 @@ type Panel struct {
 func NewKiosk(s Source, l Links) (Kiosk, []diag.Message) {
 	r := newReader(s, Links{Sound: l.Sound})
 	r.lowest = 3
-	r.plot = plot.Settings{Width: 740, Height: 480, Text: 21, Tallest: 495}
+	r.plot = plot.Settings{Width: 740, Height: 440, Text: 21, Tallest: 450}
 	r.turning = newTurning(s)
 	r.autoplay = true
 	k := Kiosk{Cautions: r.cautions()}

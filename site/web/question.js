@@ -44,7 +44,12 @@
         var chosen = form.querySelector("input:checked");
         return chosen ? Number(chosen.value) : -1;
       }
-      return all(form, "select").map(function (s) { return s.value === "" ? "" : Number(s.value); });
+      // Items stand mixed; each says where it stands in the file.
+      var places = [];
+      all(form, "select").forEach(function (s) {
+        places[Number(s.getAttribute("data-option"))] = s.value === "" ? "" : Number(s.value);
+      });
+      return places;
     }
 
     form.addEventListener("submit", function (e) {

@@ -1,0 +1,106 @@
+package page
+
+import (
+	"html/template"
+
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/render/plot"
+)
+
+// Edition says for whom a handout is printed.
+type Edition int
+
+const (
+	Visitors   Edition = iota // the visitors' story with its figures
+	Guide                     // also talking points and the answers to questions
+	LargePrint                // what visitors get, in type of 18 pt
+)
+
+// Handout is a docent's sheet about a lesson.
+type Handout struct {
+	Cautions []template.HTML
+	Story    []Scene
+	Points   []template.HTML // talking points; of the guide's edition only
+	Answers  []Answer        // to the course's questions; of the guide's edition only
+	Moves    bool            // there is the still of a motion
+}
+
+// Scene is a part of a handout's story: one panel of the kiosk. Figures holds
+// what it places, Text all else; either may be empty.
+type Scene struct {
+	Text    template.HTML
+	Figures template.HTML
+}
+
+// figures says how a sheet's figures are drawn: as wide as they are printed,
+// in pt, so that their words are about as large as those around them. Beside
+// the text there are about 250 pt, and about 500 pt between the margins.
+func (e Edition) figures() plot.Settings {
+	if e == LargePrint {
+		return plot.Settings{Width: 500, Text: 18}
+	}
+	return plot.Settings{Width: 360, Text: 14}
+}
+
+// NewHandout prints the visitors' story with its figures, each once. In the
+// guide's edition it begins a level lower, to stand under a heading of its
+// own. A lesson without visitor panels tells its beginning, up to its second
+// heading.
+func NewHandout(s Source, edition Edition) (Handout, []diag.Message) {
+	r := newReader(s, Links{})
+	if edition == Guide {
+		r.lowest = 3
+	}
+	r.plot = edition.figures()
+	r.cites = true
+	h := Handout{Cautions: r.cautions()}
+	seen := map[string]bool{}
+	for _, blocks := range story(s.Lesson) {
+		var text, figures []*lesson.Node
+		for _, n := range blocks {
+			if n.Kind != lesson.Embed {
+				text = append(text, n)
+				continue
+			}
+			if what := n.EmbedKind + ":" + n.Name; !seen[what] {
+				seen[what] = true
+				figures = append(figures, n)
+			}
+		}
+		h.Story = append(h.Story, Scene{Text: r.print(text...), Figures: r.print(figures...)})
+	}
+	h.Moves = r.moving
+	if edition != Guide {
+		return h, r.finish()
+	}
+	for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
+		h.Points = append(h.Points, r.print(n.Children...))
+	}
+	h.Answers = r.answers()
+	return h, r.finish()
+}
+
+// story gives the blocks of each scene.
+func story(l *lesson.Lesson) [][]*lesson.Node {
+	var scenes [][]*lesson.Node
+	for _, panel := range all(l.Body, lesson.VisitorPanel) {
+		scenes = append(scenes, panel.Children)
+	}
+	if len(scenes) > 0 {
+		return scenes
+	}
+	var blocks []*lesson.Node
+	for _, n := range withoutTitle(l) {
+		switch n.Kind {
+		case lesson.Heading:
+			if len(blocks) > 0 {
+				return [][]*lesson.Node{blocks}
+			}
+		case lesson.Caution, lesson.CellBlock, lesson.VisitorPanel, lesson.TalkingPoint, lesson.QuestionBlock:
+			continue
+		}
+		blocks = append(blocks, n)
+	}
+	return [][]*lesson.Node{blocks}
+}
