@@ -60,6 +60,9 @@ func (r *reader) figure(n *lesson.Node, f tell.Figure) {
 	settings.ID = r.id("figure." + n.Name)
 	settings.Title = r.words(n)
 	settings.Knobs, settings.Still = r.source.Result.Knobs, r.turning == nil
+	if most := r.tallest[min(len(f.Knobs), len(r.tallest)-1)]; most > 0 {
+		settings.Tallest, settings.Height = most, min(settings.Height, most)
+	}
 	drawing, err := plot.Draw(f, settings)
 	if err != nil {
 		r.fail(n, "figure", err.Error(), "change the figure in its cell")

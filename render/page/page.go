@@ -105,6 +105,7 @@ type reader struct {
 	outside bool          // links that leave the page are links, not just words
 	cells   bool          // cells are shown
 	plot    plot.Settings // of figures; id and title are set for each
+	tallest [3]float64    // px, of figures with no, one and two knobs; no limit when 0
 
 	turning *turning // what knobs change; nil on paper
 	turned  bool     // there is a knob to turn

@@ -79,7 +79,9 @@ type Panel struct {
 func NewKiosk(s Source, l Links) (Kiosk, []diag.Message) {
 	r := newReader(s, Links{Sound: l.Sound})
 	r.lowest = 3
-	r.plot = plot.Settings{Width: 740, Height: 440, Text: 21, Tallest: 450}
+	r.plot = plot.Settings{Width: 740, Height: 520, Text: 21}
+	// What knobs leave of a screen 1080 px high, so that text is 24 px there.
+	r.tallest = [3]float64{540, 425, 388}
 	r.turning = newTurning(s)
 	r.autoplay = true
 	k := Kiosk{Cautions: r.cautions()}

@@ -45,7 +45,7 @@ func boxes(t *testing.T, root element, class string) map[string]box {
 // stays within the drawing.
 func TestTextHasRoom(t *testing.T) {
 	for i, f := range figures() {
-		for _, s := range []Settings{{}, {Width: 740, Height: 480, Text: 21, Tallest: 495}, {Width: 420, Text: 15}} {
+		for _, s := range []Settings{{}, {Width: 740, Height: 388, Text: 21, Tallest: 388}, {Width: 420, Text: 15}} {
 			root := drawn(t, f, s)
 			var view [4]float64
 			if _, err := fmt.Sscan(root.attr("viewBox"), &view[0], &view[1], &view[2], &view[3]); err != nil {
