@@ -5,6 +5,7 @@ import (
 	"html/template"
 
 	"slipring/engine/card"
+	"slipring/engine/lesson"
 	"slipring/render/page"
 )
 
@@ -89,3 +90,28 @@ func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }
 func (p kioskPage) Entry() *entry    { return p.entry }
 func (p kioskPage) Panels() []screen { return p.Screens[1:] }
 func (p kioskPage) Of() int          { return len(p.Screens) - 1 }
+
+// signal is one signal word with all hazards of a lesson that have it.
+type signal struct {
+	Class, Word string
+	Hazards     []string
+}
+
+// Signals gives the cautions of a lesson in short for each of its panels, the
+// gravest signal word first.
+func (s shell) Signals(e *entry) []signal {
+	var out []signal
+	for _, class := range lesson.Signals() {
+		one := signal{Class: class}
+		for _, n := range s.Notices(e) {
+			if n.Class == class {
+				one.Word = n.Signal
+				one.Hazards = append(one.Hazards, n.Hazard)
+			}
+		}
+		if len(one.Hazards) > 0 {
+			out = append(out, one)
+		}
+	}
+	return out
+}
