@@ -29,20 +29,33 @@ func CSV(f tell.Figure, knobs ...tell.Knob) []byte {
 	if len(all) <= MostCSV {
 		return all
 	}
-	thin, kept, of, err := drawnPoints(f)
-	if err != nil || kept == of {
-		return all // no drawing, nothing to leave out
+	smallest := all
+	for _, together := range []bool{false, true} {
+		thin, kept, of, err := drawnPoints(f, together)
+		if err != nil {
+			return all // there is no drawing
+		}
+		if some := figureCSV(thin, knobs, thinned(kept, of)); len(some) < len(smallest) {
+			smallest = some
+		}
 	}
-	return figureCSV(thin, knobs, fmt.Sprintf("# %d of %d points are kept: those at which the figure is drawn. Lines through them pass within %g px of all others on a drawing %d px wide."+
-		" Where a line swings too densely for that its least and its greatest point in each %dth of the width are kept. No number is rounded.", kept, of, visible, usualWidth, most/4))
+	return smallest
+}
+
+// thinned says in a first line what a CSV holds.
+func thinned(kept, of int) string {
+	return fmt.Sprintf("# %d of %d points are kept: those at which the figure is drawn. Lines through them pass within %g px of all others on a drawing %d px wide."+
+		" Where a line swings too densely for that its least and its greatest point in each %dth of the width are kept. No number is rounded.", kept, of, visible, usualWidth, most/4)
 }
 
 // MostCSV is the size in bytes above which the numbers of a figure are thinned.
 const MostCSV = 200_000
 
 // drawnPoints gives a figure with only the points at which it is drawn, and
-// how many of how many these are.
-func drawnPoints(f tell.Figure) (thin tell.Figure, kept, of int, err error) {
+// how many of how many these are. Together, the lines of a frame that have the
+// same x values keep those at which any of them is drawn, so that they still
+// need but one column for them.
+func drawnPoints(f tell.Figure, together bool) (thin tell.Figure, kept, of int, err error) {
 	if err := check(f, nil); err != nil {
 		return f, 0, 0, err
 	}
@@ -53,6 +66,9 @@ func drawnPoints(f tell.Figure) (thin tell.Figure, kept, of int, err error) {
 	left, right := l.frame()
 	frame := func(panes []tell.Pane) []tell.Pane {
 		panes = slices.Clone(panes)
+		lines := linesOf(panes)
+		union := together && !slices.ContainsFunc(lines, func(l tell.Line) bool { return !slices.Equal(l.X, lines[0].X) })
+		at := make([][]int, 0, len(lines)) // the indexes that each line keeps
 		for i := range panes {
 			panes[i].Lines = slices.Clone(panes[i].Lines)
 			for k := range panes[i].Lines {
@@ -61,10 +77,24 @@ func drawnPoints(f tell.Figure) (thin tell.Figure, kept, of int, err error) {
 				for n := range line.X {
 					px.add((right-left)*(line.X[n]-l.x.low)/l.x.span(), l.panes[i].height*(line.Y[n]-l.panes[i].y.low)/l.panes[i].y.span())
 				}
-				indexes := px.drawn(*line)
 				of += len(line.X)
-				kept += len(indexes)
-				line.X, line.Y = picked(line.X, indexes), picked(line.Y, indexes)
+				at = append(at, px.drawn(*line))
+			}
+		}
+		if union {
+			all := slices.Concat(at...)
+			slices.Sort(all)
+			all = slices.Compact(all)
+			for i := range at {
+				at[i] = all
+			}
+		}
+		for i := range panes {
+			for k := range panes[i].Lines {
+				line := &panes[i].Lines[k]
+				kept += len(at[0])
+				line.X, line.Y = picked(line.X, at[0]), picked(line.Y, at[0])
+				at = at[1:]
 			}
 		}
 		return panes
