@@ -40,14 +40,7 @@ type coursePage struct {
 
 func (b *builder) coursePage(i int) {
 	e := b.lessons[i]
-	p := coursePage{entry: e}
-	for _, need := range e.Lesson.Facts.Needs {
-		for _, other := range b.lessons {
-			if other.Lesson.Slug == need {
-				p.Needs = append(p.Needs, other)
-			}
-		}
-	}
+	p := coursePage{entry: e, Needs: b.needs(e)}
 	if i > 0 {
 		p.Before = b.lessons[i-1]
 	}
@@ -67,20 +60,19 @@ func (b *builder) coursePage(i int) {
 	if e.course.Asks {
 		s.asks()
 	}
+	s.keeps()
 	if len(b.versions("course/"+e.Lesson.Slug+"/index.html", e)) > 0 {
 		s.Scripts = append(s.Scripts, "places", "language")
 	}
 	b.write("course/"+e.Lesson.Slug+"/index.html", "course", s)
 }
 
-// Body and Headings are for the template.
-func (p coursePage) Course() page.Course { return p.course }
-
 // indexes makes the pages that lead to others.
 func (b *builder) indexes() {
 	all := b.from(b.lessons...)
 	b.write("index.html", "start", shell{Title: b.startTitle(), From: all, Page: b.lessons})
-	b.write("course/index.html", "course-map", shell{Title: b.title(b.words.Text("course.title")), From: all, Page: b.lessons})
+	b.courseMap()
+	b.signOff()
 	b.handoutMap()
 	b.kioskStart()
 }

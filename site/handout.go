@@ -1,6 +1,10 @@
 package site
 
-import "slipring/render/page"
+import (
+	"strings"
+
+	"slipring/render/page"
+)
 
 type handoutPage struct {
 	*entry
@@ -35,4 +39,42 @@ func (b *builder) handoutPage(path, window string, p handoutPage, styles ...stri
 func (b *builder) handoutMap() {
 	b.write("handout/index.html", "handout-map", shell{
 		Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: b.lessons})
+}
+
+// Sheet is a page that is made to be printed.
+type Sheet struct {
+	Path    string // in the Tree
+	Edition string // one of SheetEditions
+}
+
+// SheetEditions lists what sheets there are: three of each lesson, and the one
+// on which a volunteer signs for the whole course.
+func SheetEditions() []string { return []string{"visitors", "guide", "large", "sign-off"} }
+
+// Sheets lists the pages that Build makes to be printed, in each language.
+func Sheets(in Input) []Sheet {
+	editions, err := newEditions(in)
+	if err != nil {
+		return nil // Build says why
+	}
+	var sheets []Sheet
+	for _, edition := range editions {
+		for _, e := range edition.lessons {
+			if edition.own(e) {
+				sheets = append(sheets, Sheet{e.HandoutPath(), "visitors"}, Sheet{e.GuidePath(), "guide"}, Sheet{e.LargePrintPath(), "large"})
+			}
+		}
+		sheets = append(sheets, Sheet{edition.path(signOffPath), "sign-off"})
+	}
+	return sheets
+}
+
+// Name is a name for the sheet's file, without an ending. It differs from that
+// of every other sheet.
+func (s Sheet) Name() string {
+	name := strings.TrimSuffix(s.Path, ".html")
+	if own, ok := strings.CutPrefix(name, "handout/"); ok {
+		return own
+	}
+	return strings.ReplaceAll(name, "/", ".") // a lesson's name holds no dot
 }

@@ -23,7 +23,7 @@ type templates map[string]*template.Template
 
 func readTemplates() (templates, error) {
 	t := templates{}
-	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "course-sources", "course-glossary", "handout-map", "handout", "logbook", "engine"} {
+	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "course-sources", "course-signoff", "course-glossary", "handout-map", "handout", "logbook", "engine"} {
 		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"tag": ui.Tag}).ParseFS(web, "web/shell.html", "web/lists.html", "web/kiosk-ask.html", "web/"+kind+".html")
 		if err != nil {
 			return nil, err

@@ -6,6 +6,7 @@
 //	slipring proof              check every quote, claim and caution; write nothing
 //	slipring proof -amend       and rewrite the quotes that have drifted
 //	slipring rehearse           show the pages while the lessons are written
+//	slipring print              make PDFs of the handouts in ./prints
 //
 // It is the only part of the project that prints, exits and writes pages.
 package main
@@ -21,6 +22,7 @@ import (
 	"path/filepath"
 
 	"slipring/engine/cell"
+	"slipring/render/browser"
 )
 
 // Exit codes, fixed so that scripts can rely on them.
@@ -46,6 +48,7 @@ Commands:
   publish    run every lesson and write all pages
   proof      check every quote, claim, figure and caution; write no page
   rehearse   show the pages on this computer, and anew after every change
+  print      make PDFs of all handouts, with an installed browser
 
 Flags of a command: slipring COMMAND -h
 Exit codes: 0 all is well, 1 something is wrong, 2 called wrongly.
@@ -64,6 +67,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return proofread(ctx, args[1:], stdout, stderr)
 	case "rehearse":
 		return rehearse(ctx, args[1:], stdout, stderr)
+	case "print":
+		return printSheets(ctx, args[1:], stdout, stderr, browser.Find)
 	case "-h", "-help", "--help", "help":
 		fmt.Fprint(stdout, usage)
 		return exitClean

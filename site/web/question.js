@@ -58,6 +58,7 @@
       hide();
       section.setAttribute("data-verdict", found);
       words.textContent = question.words[found];
+      section.dispatchEvent(new CustomEvent("answered", { bubbles: true, detail: found }));
       if (found === "right") {
         right.hidden = false;
         show.hidden = true;

@@ -1,0 +1,250 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"slipring/engine/diag"
+	"slipring/render/browser"
+	"slipring/site"
+)
+
+// papers gives the size of each paper as style sheets write it: that of
+// ISO 216, and that of ANSI/ASME Y14.1 size A.
+func papers() map[string]string {
+	return map[string]string{"A4": "210mm 297mm", "Letter": "8.5in 11in"}
+}
+
+// printing is what one run of print was asked for.
+type printing struct {
+	options
+	out      string
+	paper    string
+	editions []string
+	program  string
+	patience time.Duration
+}
+
+// printSheets is the command print: it runs all lessons as publish does and
+// makes PDFs of their handouts. find looks for a browser.
+func printSheets(ctx context.Context, args []string, stdout, stderr io.Writer, find func() (string, bool)) int {
+	began := time.Now()
+	p, code := readPrinting(args, stdout, stderr)
+	if code >= 0 {
+		return code
+	}
+	if p.program == "" {
+		found, ok := find()
+		if !ok {
+			fmt.Fprintf(stderr, "slipring print: no browser of the Chromium family was found (Chromium, Chrome or Edge)\n"+
+				"    install one, or name it with -browser; or publish, open %s and print each sheet by hand\n",
+				filepath.Join("visit", "handout", "index.html"))
+			return exitWrong
+		}
+		p.program = found
+	}
+	mem := p.memory()
+	bar := newProgress(stderr)
+	w := runLessons(ctx, p.options, mem, bar.show)
+	mem.close()
+	bar.end()
+	messages := w.messages
+	var tree site.Tree
+	if !diag.HasError(messages) {
+		built, more := site.Build(w.input())
+		tree = built
+		messages = diag.Sort(append(messages, more...))
+	}
+	for _, m := range messages {
+		fmt.Fprintln(stderr, m)
+	}
+	if diag.HasError(messages) {
+		fmt.Fprintf(stderr, "%s\nnothing was printed; %s is as it was\n", w.summary(), p.out)
+		return exitWrong
+	}
+	sheets := slices.DeleteFunc(site.Sheets(w.input()), func(s site.Sheet) bool { return !slices.Contains(p.editions, s.Edition) })
+	done, err := p.all(ctx, tree, sheets, newProgress(stderr))
+	if ctx.Err() != nil {
+		fmt.Fprintf(stderr, "slipring print: stopped; %s of %d written\n", count(done, "sheet"), len(sheets))
+		return exitWrong
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "slipring print: %v\n    the pages can be printed by hand: publish, and open %s\n", err, filepath.Join("visit", "handout", "index.html"))
+		return exitWrong
+	}
+	fmt.Fprintf(stdout, "%s, %.1f s\n", w.summary(), time.Since(began).Seconds())
+	fmt.Fprintf(stdout, "%s on %s in %s\n", count(done, "sheet"), p.paper, p.out)
+	return exitClean
+}
+
+// readPrinting reads the flags. The returned code is negative when the command
+// is to go on.
+func readPrinting(args []string, stdout, stderr io.Writer) (printing, int) {
+	var p printing
+	flags := flag.NewFlagSet("print", flag.ContinueOnError)
+	flags.StringVar(&p.out, "out", "prints", "write the PDFs into `DIR`")
+	flags.StringVar(&p.paper, "paper", "A4", "size of the paper: A4 or Letter")
+	editions := flags.String("edition", strings.Join(site.SheetEditions(), ","), "sheets to print, with commas between")
+	flags.StringVar(&p.program, "browser", "", "print with the browser at `PATH`; one is looked for when left out")
+	flags.DurationVar(&p.patience, "patience", browser.DefaultPatience, "longest time for printing one sheet")
+	if code := p.parse(flags, args, stdout, stderr); code >= 0 {
+		return p, code
+	}
+	wrong := func(text, hint string) (printing, int) {
+		fmt.Fprintf(stderr, "slipring print: %s\n    %s\n", text, hint)
+		return p, exitUsage
+	}
+	known := false
+	for name := range papers() {
+		if strings.EqualFold(name, p.paper) {
+			p.paper, known = name, true
+		}
+	}
+	if !known {
+		return wrong(fmt.Sprintf("there is no paper %q", p.paper), "-paper is A4 or Letter")
+	}
+	for name := range strings.SplitSeq(*editions, ",") {
+		name = strings.TrimSpace(name)
+		if !slices.Contains(site.SheetEditions(), name) {
+			return wrong(fmt.Sprintf("there is no edition %q", name), "editions are "+strings.Join(site.SheetEditions(), ", "))
+		}
+		p.editions = append(p.editions, name)
+	}
+	if p.patience <= 0 {
+		return wrong("-patience has to be longer than 0", "write it like 90s or 2m")
+	}
+	if p.program != "" {
+		if info, err := os.Stat(p.program); err != nil || info.IsDir() {
+			return wrong(fmt.Sprintf("there is no browser %q", p.program), "name its program, or leave -browser out and one is looked for")
+		}
+	}
+	return p, -1
+}
+
+// all prints sheets side by side, and says how many it has written. It goes on
+// to none after one has failed.
+func (p printing) all(ctx context.Context, tree site.Tree, sheets []site.Sheet, bar *progress) (int, error) {
+	if err := os.MkdirAll(p.out, 0o755); err != nil {
+		return 0, err
+	}
+	dir, err := os.MkdirTemp("", "slipring-pages-")
+	if err != nil {
+		return 0, err
+	}
+	defer os.RemoveAll(dir)
+	if err := lay(tree, dir, papers()[p.paper]); err != nil {
+		return 0, err
+	}
+	workers := p.workers
+	if workers == 0 {
+		workers = runtime.NumCPU()
+	}
+	printer := browser.Printer{Program: p.program, Patience: p.patience}
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	next := make(chan site.Sheet)
+	var wait sync.WaitGroup
+	var lock sync.Mutex
+	var first error
+	done := 0
+	for range min(workers, max(len(sheets), 1)) {
+		wait.Go(func() {
+			for s := range next {
+				err := p.one(ctx, printer, dir, s)
+				lock.Lock()
+				if err == nil {
+					done++
+					bar.show(done, len(sheets), s.Name())
+				} else if first == nil {
+					first = fmt.Errorf("%s: %w", s.Name(), err)
+					cancel()
+				}
+				lock.Unlock()
+			}
+		})
+	}
+	for _, s := range sheets {
+		if ctx.Err() != nil {
+			break
+		}
+		next <- s
+	}
+	close(next)
+	wait.Wait()
+	bar.end()
+	return done, first
+}
+
+// lay writes the pages to print into a folder, with the size of the paper. A
+// page asks for it itself, so that nothing has to be said to the browser.
+func lay(tree site.Tree, dir, size string) error {
+	for _, name := range slices.Sorted(maps.Keys(tree)) {
+		top, _, _ := strings.Cut(name, "/")
+		if !slices.Contains([]string{"handout", "course", "look"}, top) || path.Ext(name) == ".csv" || path.Ext(name) == ".json" {
+			continue
+		}
+		content := tree[name]
+		if name == "look/common.css" {
+			content = append(slices.Clone(content), "\n@page { size: "+size+"; }\n"...)
+		}
+		file := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			return err
+		}
+		if err := os.WriteFile(file, content, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// one prints one sheet and puts it in its place, whole or not at all.
+func (p printing) one(ctx context.Context, printer browser.Printer, dir string, s site.Sheet) error {
+	pdf, err := printer.Print(ctx, filepath.Join(dir, filepath.FromSlash(s.Path)))
+	if err != nil {
+		return err
+	}
+	return replace(filepath.Join(p.out, s.Name()+".pdf"), pdf)
+}
+
+// replace writes a file beside its place and renames it.
+func replace(name string, content []byte) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			os.Remove(f.Name())
+		}
+	}()
+	_, err = f.Write(content)
+	if err == nil {
+		err = f.Chmod(0o644)
+		if errors.Is(err, errors.ErrUnsupported) || runtime.GOOS == "windows" {
+			err = nil
+		}
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if closing := f.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
+}

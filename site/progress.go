@@ -1,0 +1,109 @@
+package site
+
+import (
+	"encoding/json"
+	"html/template"
+	"slices"
+
+	"slipring/engine/lesson"
+	"slipring/render/page"
+)
+
+// signOffPath holds a dash behind the folder, where lessons have folders only.
+const signOffPath = "course/sign-off.html"
+
+// keeps gives a page what a volunteer's progress needs.
+func (s *shell) keeps() {
+	s.Styles = append(s.Styles, "progress")
+	s.Scripts = append(s.Scripts, "progress", "progress-page")
+}
+
+// Course is for templates.
+func (e *entry) Course() page.Course { return e.course }
+
+// Marks gives what a browser has to know of a lesson to count what is done.
+func (e *entry) Marks() (string, error) {
+	text, err := json.Marshal(struct {
+		Lesson    string   `json:"lesson"`
+		Revised   string   `json:"revised"`
+		Cautions  []string `json:"cautions"`
+		Questions []string `json:"questions"`
+	}{e.Lesson.Slug, e.revised(), append([]string{}, e.course.Marks.Cautions...), append([]string{}, e.course.Marks.Questions...)})
+	return string(text), err
+}
+
+// revised is the date of the lesson as it was written, whatever the language.
+func (e *entry) revised() string {
+	if e.Lesson.Base != nil {
+		return e.Lesson.Base.Facts.Revised
+	}
+	return e.Lesson.Facts.Revised
+}
+
+// Keep is the name under which a browser keeps the progress. It holds that of
+// the house, since pages from a disk may share what is kept.
+func (s shell) Keep() string { return "slipring.course." + s.House.Name }
+
+// ProgressWords are what the script says.
+func (s shell) ProgressWords() (string, error) {
+	w := s.Words
+	text, err := json.Marshal(map[string]string{
+		"caution":   w.Text("progress.caution"),
+		"end":       w.Text("progress.end"),
+		"read":      w.Text("progress.read"),
+		"again":     w.Text("progress.again"),
+		"cautions":  w.Text("progress.cautions", "n", "{n}", "of", "{of}"),
+		"questions": w.Text("progress.questions", "n", "{n}", "of", "{of}"),
+		"done":      w.Text("progress.done"),
+		"open":      w.Text("progress.open"),
+	})
+	return string(text), err
+}
+
+// Needed gives links to the lessons that come before another.
+func (s shell) Needed(e *entry) template.HTML { return s.lessonLinks(s.edition.needs(e)) }
+
+// needs lists the lessons that a lesson names as coming first.
+func (e *edition) needs(of *entry) []*entry {
+	var list []*entry
+	for _, need := range of.Lesson.Facts.Needs {
+		for _, other := range e.lessons {
+			if other.Lesson.Slug == need {
+				list = append(list, other)
+			}
+		}
+	}
+	return list
+}
+
+// courseMap is the page of contents of the course.
+func (b *builder) courseMap() {
+	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: b.lessons}
+	s.keeps()
+	b.write("course/index.html", "course-map", s)
+}
+
+type signOffPage struct {
+	Lessons []*entry
+	Hazards []page.Notice // each once, under its gravest signal word
+	Signers []string
+}
+
+// signOff is the sheet on which a volunteer and a supervisor sign for the
+// course: a form that a browser fills in as far as it knows.
+func (b *builder) signOff() {
+	p := signOffPage{Lessons: b.lessons, Signers: []string{b.words.Text("sign-off.volunteer"), b.words.Text("sign-off.supervisor")}}
+	for _, e := range b.lessons {
+		for _, n := range page.Notices(e.Lesson, b.words) {
+			i := slices.IndexFunc(p.Hazards, func(had page.Notice) bool { return had.Hazard == n.Hazard })
+			if i < 0 {
+				p.Hazards = append(p.Hazards, n)
+			} else if slices.Index(lesson.Signals(), n.Class) < slices.Index(lesson.Signals(), p.Hazards[i].Class) {
+				p.Hazards[i] = n
+			}
+		}
+	}
+	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(b.lessons...), Print: true, Page: p}
+	s.keeps()
+	b.write(signOffPath, "course-signoff", s)
+}
