@@ -86,8 +86,8 @@ func TestSoundsOnPages(t *testing.T) {
 				t.Errorf("%s: a sound has the words of a button: %v", name, !kiosk)
 			}
 		}
-		for _, n := range d.class("sound") {
-			captions = append(captions, text(n))
+		for _, n := range append(d.class("sound"), d.class("heard")...) {
+			captions = append(captions, strings.TrimPrefix(text(n), "On the screens one hears: "))
 		}
 		if !slices.Equal(sources, want.sources) || !slices.Equal(captions, want.captions) {
 			t.Errorf("%s has %q, %q", name, sources, captions)
@@ -108,6 +108,9 @@ func TestSoundsOnPages(t *testing.T) {
 	}
 	if n := len(pages["kiosk/tones.html"].class("knob")); n != 1 {
 		t.Errorf("the kiosk has %d knobs", n)
+	}
+	if n := len(pages["handout/tones.html"].class("knob")); n != 1 {
+		t.Errorf("the handout has %d knobs", n)
 	}
 }
 

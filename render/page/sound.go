@@ -11,16 +11,15 @@ import (
 // it works without a script. Its caption says what one hears, and is all that
 // paper has of it. Nothing sounds by itself.
 func (r *reader) sound(n *lesson.Node, s tell.Sound) {
+	r.shownKnobs(s.Framed, n)
 	if r.turning == nil {
-		r.knobs(s.Framed)
 		r.line()
-		r.put("<figure class=\"sound\">\n<figcaption>")
+		r.putf("<p class=\"heard\"><strong>%s</strong> ", escape(r.ui.Text("sound.paper")))
 		r.nodes(n.Children, false)
-		r.put("</figcaption>\n</figure>\n")
+		r.put("</p>\n")
 		return
 	}
 	r.sounds = true
-	r.shownKnobs(s.Framed, n)
 	id := r.id("sound." + n.Name)
 	r.soundFollows(s, id)
 	r.line()
