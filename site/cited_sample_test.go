@@ -28,7 +28,7 @@ const (
 		"```visitor\n## Un poids\n\nIl [règle][term.governor], [dit-on][src.trade].\n\n![Le poids tourne](motion:governor)\n```\n\n" +
 		"```docent\nAinsi dit [un livre][src.book].\n```\n"
 	citedSources = "[trade]\nkind = \"common practice\"\nsupports = \"it <hunts>\"\n\n" +
-		"[book]\nkind = \"book\"\ntitle = \"On Weights & Springs\"\nauthor = \"N. Body\"\npublisher = \"Nowhere Press\"\nyear = 1905\nsupports = \"that it can hunt\"\n"
+		"[book]\nkind = \"book\"\ntitle = \"On Weights & Springs\"\nauthor = \"N. Body\"\npublisher = \"Nowhere Press\"\nyear = 1905\nsupports = \"that it can hunt\"\n[book.fr]\nsupports = \"qu’il peut pomper\"\n"
 	citedGlossary = "[hunting]\nword = \"hunting\"\nmeaning = \"A *slow* swing.\"\nsee = [\"governor\", \"droop\"]\n\n[hunting.fr]\nword = \"pompage\"\nmeaning = \"Un balancement *lent*.\"\n\n" +
 		"[governor]\nword = \"governor\"\nmeaning = \"What holds the speed.\"\n\n[governor.fr]\nword = \"régulateur\"\nmeaning = \"Ce qui tient la vitesse.\"\n\n" +
 		"[droop]\nword = \"droop\"\nmeaning = \"Less speed under load.\"\n\n[droop.fr]\nword = \"statisme\"\nmeaning = \"Moins vite en charge.\"\n"
