@@ -36,7 +36,7 @@ func newTwo(t *testing.T) two {
 	var s two
 	for i := range s.lessons {
 		s.lessons[i] = generate(t, 1+i)
-		replace(t, filepath.Join(s.lessons[i], "house.toml"), "A house of no particular kind", fmt.Sprintf("House number %d", i))
+		replaceIn(t, filepath.Join(s.lessons[i], "house.toml"), "A house of no particular kind", fmt.Sprintf("House number %d", i))
 		out := filepath.Join(t.TempDir(), "visit")
 		if code, text := call("publish", "-out", out, s.lessons[i]); code != exitClean {
 			t.Fatalf("publish exits %d\n%s", code, text)

@@ -22,7 +22,7 @@ func TestUnchanged(t *testing.T) {
 	lesson := filepath.Join(dir, "000-load-0", "lesson.md")
 	readings := filepath.Join(dir, "000-load-0", "readings.csv")
 	writeFile(t, readings, []byte("# Invented for this test.\nload (ohm),speed (Hz)\n47,19.85\n"))
-	replace(t, lesson, "minutes = 5\n", "minutes = 5\ndata = [\"readings.csv\"]\n") // which nothing uses: a warning
+	replaceIn(t, lesson, "minutes = 5\n", "minutes = 5\ndata = [\"readings.csv\"]\n") // which nothing uses: a warning
 
 	out := filepath.Join(t.TempDir(), "visit")
 	at := func(name string) string { return filepath.Join(out, filepath.FromSlash(name)) }
@@ -70,11 +70,11 @@ func TestUnchanged(t *testing.T) {
 
 	// Whatever is in the lessons folder counts, and the pages follow it.
 	for what, change := range map[string]func(){
-		"a word":    func() { replace(t, lesson, "It holds the speed", "Yet it holds the speed") },
+		"a word":    func() { replaceIn(t, lesson, "It holds the speed", "Yet it holds the speed") },
 		"a reading": func() { writeFile(t, readings, []byte("# Invented for this test.\nload (ohm),speed (Hz)\n47,19.86\n")) },
-		"the house": func() { replace(t, filepath.Join(dir, "house.toml"), "Invented.", "All invented.") },
+		"the house": func() { replaceIn(t, filepath.Join(dir, "house.toml"), "Invented.", "All invented.") },
 		"a card": func() {
-			replace(t, filepath.Join(dir, "cards", "bell-current-set.toml"), "24 lead cells", "24 cells")
+			replaceIn(t, filepath.Join(dir, "cards", "bell-current-set.toml"), "24 lead cells", "24 cells")
 		},
 		"a lesson less": func() {
 			if err := os.RemoveAll(filepath.Join(dir, "001-load-1")); err != nil {
@@ -146,8 +146,8 @@ func TestSavedMeanwhile(t *testing.T) {
 		t.Error("another program knows of this one's publish")
 	}
 	house := filepath.Join(o.lessons, "house.toml")
-	replace(t, house, "Invented.", "Invented!")
-	replace(t, house, "Invented!", "Invented.")
+	replaceIn(t, house, "Invented.", "Invented!")
+	replaceIn(t, house, "Invented!", "Invented.")
 	if err := os.Chtimes(house, must(os.Stat(house)).ModTime().Add(1e6), must(os.Stat(house)).ModTime().Add(1e6)); err != nil {
 		t.Fatal(err) // some systems keep dates by the hundredth of a second
 	}
@@ -182,8 +182,8 @@ func TestOtherProgram(t *testing.T) {
 	}
 }
 
-// replace changes the one place of a file at which old stands.
-func replace(t *testing.T, file, old, new string) {
+// replaceIn changes the one place of a file at which old stands.
+func replaceIn(t *testing.T, file, old, new string) {
 	t.Helper()
 	content := string(must(os.ReadFile(file)))
 	if n := strings.Count(content, old); n != 1 {
