@@ -10,29 +10,37 @@ import (
 
 // generate writes a folder of n lessons, each of the shape of the shipped one
 // about the governor: the machine idle and under a load of its own, values,
-// claims, a chart, a figure, a question and a panel for visitors. It gives the
-// folder's name.
+// claims, a chart, a figure, readings, a question and a panel for visitors. It
+// gives the folder's name.
 func generate(t testing.TB, n int) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "lessons")
-	if err := os.CopyFS(filepath.Join(dir, "cards"), os.DirFS(filepath.Join(root, "lessons", "cards"))); err != nil {
+	if err := generateIn(dir, n); err != nil {
 		t.Fatal(err)
 	}
-	write := func(name, text string) {
-		t.Helper()
+	return dir
+}
+
+func generateIn(dir string, n int) error {
+	if err := os.CopyFS(filepath.Join(dir, "cards"), os.DirFS(filepath.Join(root, "lessons", "cards"))); err != nil {
+		return err
+	}
+	files := map[string]string{"house.toml": house}
+	for i := range n {
+		folder := fmt.Sprintf("%03d-load-%d/", i, i)
+		files[folder+"lesson.md"] = generated(i)
+		files[folder+"readings.csv"] = "# Invented for this test.\nload (ohm),speed (Hz)\n47,19.85\n"
+	}
+	for name, text := range files {
 		file := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-			t.Fatal(err)
+			return err
 		}
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
+			return err
 		}
 	}
-	write("house.toml", house)
-	for i := range n {
-		write(fmt.Sprintf("%03d-load-%d/lesson.md", i, i), generated(i))
-	}
-	return dir
+	return nil
 }
 
 // generated is the text of one generated lesson.
@@ -46,6 +54,7 @@ func generated(i int) string {
 const generatedText = "```lesson\n" + `title = "Load number NUMBER"
 minutes = 5
 hazards = ["rotating"]
+data = ["readings.csv"]
 ` + "```\n" + `
 # Load number NUMBER
 
@@ -80,6 +89,8 @@ With nothing to carry the shaft makes [19.95 Hz][idle.speed], and the contact is
 ![Three turns of the shaft under load: the governor contact above, the output below.](figure:contact)
 
 ![How much of the turn the contact is open, against shaft speed.](figure:duty)
+
+![What was read at the set.](table:readings)
 
 The contact [closes once in each turn][once].
 

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -39,6 +40,7 @@ func TestScripts(t *testing.T) {
 			"replace":  replaceInFile,
 			"sametree": sameTree,
 			"damage":   damage,
+			"generate": generateLessons,
 		},
 	})
 }
@@ -57,6 +59,18 @@ func replaceInFile(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%q stands %d times in %s", args[1], n, args[0])
 	}
 	ts.Check(os.WriteFile(name, []byte(strings.Replace(content, args[1], args[2], 1)), 0o644))
+}
+
+// generate N: the lessons are N small ones in the place of those shipped, for
+// scripts that have them run many times.
+func generateLessons(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: generate N")
+	}
+	n, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	ts.Check(os.RemoveAll(ts.MkAbs("lessons")))
+	ts.Check(generateIn(ts.MkAbs("lessons"), n))
 }
 
 // sametree A B: the same files with the same bytes; with ! in front, not so.

@@ -21,8 +21,7 @@ func TestUnchanged(t *testing.T) {
 	dir := generate(t, 2)
 	lesson := filepath.Join(dir, "000-load-0", "lesson.md")
 	readings := filepath.Join(dir, "000-load-0", "readings.csv")
-	writeFile(t, readings, []byte("# Invented for this test.\nload (ohm),speed (Hz)\n47,19.85\n"))
-	replaceIn(t, lesson, "minutes = 5\n", "minutes = 5\ndata = [\"readings.csv\"]\n") // which nothing uses: a warning
+	replaceIn(t, lesson, "![What was read at the set.](table:readings)", "") // so that nothing uses them: a warning
 
 	out := filepath.Join(t.TempDir(), "visit")
 	at := func(name string) string { return filepath.Join(out, filepath.FromSlash(name)) }
