@@ -29,7 +29,9 @@ func (s shell) sourceLine(id string, source card.Source) sourceLine {
 	if source.Kind != card.CommonPractice { // of which nothing more can be cited
 		line = span("reference", template.HTML(template.HTMLEscapeString(source.Reference()))) + " " + span("kind", "("+kind+")")
 	}
-	if said := s.said(source.Say(s.Lang)); said != "" {
+	sheet, paper := s.Page.(handoutPage)
+	brief := paper && !sheet.Guide && source.Kind != card.CommonPractice // to leave visitors one page
+	if said := s.said(source.Say(s.Lang)); said != "" && !brief {
 		line = s.Words.HTML("sources.supports", "source", line, "supports", span("supports", said))
 	}
 	return sourceLine{ID: id, Line: line}
