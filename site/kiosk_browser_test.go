@@ -64,30 +64,36 @@ func TestKioskScreens(t *testing.T) {
 		for _, name := range []string{"index.html", "fr.html", "lesson-12.html", "lesson-12.fr.html"} {
 			v.run(fmt.Sprintf("%s %dx%d", name, size[0], size[1]), func() {
 				v.open("kiosk/"+name, size[0], size[1])
-				v.value(`document.fonts.ready`)
-				ids := strings.Split(v.value(`[...document.querySelectorAll(".screen")].map(s => s.id).join()`), ",")
-				if want := map[bool]int{true: 5, false: 2}[strings.HasPrefix(name, "lesson")]; len(ids) != want {
-					v.t.Fatalf("%d screens, want %d", len(ids), want)
+				if want := map[bool]int{true: 5, false: 2}[strings.HasPrefix(name, "lesson")]; v.value(`document.querySelectorAll(".screen").length`) != strconv.Itoa(want) {
+					v.t.Fatalf("there are not %d screens", want)
 				}
-				for _, id := range ids {
-					v.value(`location.hash = "` + id + `", new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`)
-					v.want(id, onScreen)
-					v.want("true", whole)
-					if got := v.value(seen + `.map(e => [e.textContent.trim() || e.id, e.getBoundingClientRect()]).filter(([_, r]) => r.width < 59.9 || r.height < 59.9).map(([t, r]) => t + " " + r.width + "x" + r.height).join("; ")`); got != "" {
-						v.t.Errorf("%s: too small to touch: %s", id, got)
-					}
-					if got := v.value(seen + `.filter(e => e.getBoundingClientRect().bottom > innerHeight + 1 || e.getBoundingClientRect().right > innerWidth + 1).length`); got != "0" {
-						v.t.Errorf("%s: %s targets are out of sight", id, got)
-					}
-					if got := v.value(smaller + `(24)`); got != "" {
-						v.t.Errorf("%s: too small to read: %s", id, got)
-					}
-					v.want("", `[...document.querySelectorAll(".shown :is(p, li, figcaption, label, data, a, button, h1, h2, caption, td, th)")].filter(e => e.offsetHeight > 0 && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.textContent.trim().slice(0, 20)).join()`)
-					if size[1] > size[0] {
-						v.want("0", seen+`.filter(e => e.getBoundingClientRect().top < innerHeight / 4).length`)
-					}
-				}
+				v.fits(size)
 			})
+		}
+	}
+}
+
+// fits looks at every screen of the page that is open at a size.
+func (v *visit) fits(size [2]int64) {
+	v.t.Helper()
+	v.value(`document.fonts.ready`)
+	ids := strings.Split(v.value(`[...document.querySelectorAll(".screen")].map(s => s.id).join()`), ",")
+	for _, id := range ids {
+		v.value(`location.hash = "` + id + `", new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`)
+		v.want(id, onScreen)
+		v.want("true", whole)
+		if got := v.value(seen + `.map(e => [e.textContent.trim() || e.id, e.getBoundingClientRect()]).filter(([_, r]) => r.width < 59.9 || r.height < 59.9).map(([t, r]) => t + " " + r.width + "x" + r.height).join("; ")`); got != "" {
+			v.t.Errorf("%s: too small to touch: %s", id, got)
+		}
+		if got := v.value(seen + `.filter(e => e.getBoundingClientRect().bottom > innerHeight + 1 || e.getBoundingClientRect().right > innerWidth + 1).length`); got != "0" {
+			v.t.Errorf("%s: %s targets are out of sight", id, got)
+		}
+		if got := v.value(smaller + `(24)`); got != "" {
+			v.t.Errorf("%s: too small to read: %s", id, got)
+		}
+		v.want("", `[...document.querySelectorAll(".shown :is(p, li, figcaption, label, data, a, button, h1, h2, caption, td, th)")].filter(e => e.offsetHeight > 0 && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.textContent.trim().slice(0, 20)).join()`)
+		if size[1] > size[0] {
+			v.want("0", seen+`.filter(e => e.getBoundingClientRect().top < innerHeight / 4).length`)
 		}
 	}
 }

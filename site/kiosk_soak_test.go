@@ -5,7 +5,11 @@ import (
 	"compress/gzip"
 	"encoding/json"
 	"fmt"
+	"io/fs"
 	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -106,9 +110,45 @@ func TestKioskSoak(t *testing.T) {
 }
 
 // What a panel needs is at most 600 KB compressed: its part of the document
-// with the motions and frames in it, and all style sheets, scripts and fonts.
+// with the motions and frames in it, its sound, and all style sheets, scripts and fonts.
 func TestKioskWeight(t *testing.T) {
 	weigh(t, "generated", treeOf(t, fullKiosk(t)))
+}
+
+// The kiosk of the shipped lessons: every screen fits either way up, and every
+// panel is light enough.
+func TestKioskShipped(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes seconds")
+	}
+	v := visitOf(t, publishShipped(t))
+	tree := Tree{}
+	err := filepath.WalkDir(v.dir, func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		name, err := filepath.Rel(v.dir, file)
+		if err != nil {
+			return err
+		}
+		tree[filepath.ToSlash(name)], err = os.ReadFile(file)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	weigh(t, "shipped", tree)
+	for _, name := range slices.Sorted(maps.Keys(tree)) {
+		if !strings.HasPrefix(name, "kiosk/") || !strings.HasSuffix(name, ".html") {
+			continue
+		}
+		for _, size := range [][2]int64{{1920, 1080}, {1080, 1920}} {
+			v.run(fmt.Sprintf("%s %dx%d", name, size[0], size[1]), func() {
+				v.open(name, size[0], size[1])
+				v.fits(size)
+			})
+		}
+	}
 }
 
 const mostOfPanel = 600 * 1000 // bytes
@@ -152,6 +192,9 @@ func weigh(t *testing.T, name string, tree Tree) {
 		for i, section := range sections {
 			panels++
 			share := zipped(t, []byte(section+framesOf(t, frames, section)))
+			for _, sound := range regexp.MustCompile(`<audio[^>]* src="../([^"]*)"`).FindAllStringSubmatch(section, -1) {
+				share += zipped(t, tree[sound[1]])
+			}
 			total := shared + zipped(t, []byte(frame)) + share
 			t.Logf("%s: %s, screen %d: %d bytes, of which its own %d", name, path, i+1, total, share)
 			if total > mostOfPanel {
