@@ -1,6 +1,7 @@
 package site
 
 import (
+	"slices"
 	"strings"
 
 	"slipring/engine/lesson"
@@ -38,14 +39,16 @@ type coursePage struct {
 	Before, Behind *entry
 }
 
-func (b *builder) coursePage(i int) {
-	e := b.lessons[i]
+func (b *builder) coursePage(e *entry) {
 	p := coursePage{entry: e, Needs: b.needs(e)}
-	if i > 0 {
-		p.Before = b.lessons[i-1]
-	}
-	if i+1 < len(b.lessons) {
-		p.Behind = b.lessons[i+1]
+	if course := b.course(); !e.Lesson.Facts.Beside {
+		i := slices.Index(course, e)
+		if i > 0 {
+			p.Before = course[i-1]
+		}
+		if i+1 < len(course) {
+			p.Behind = course[i+1]
+		}
 	}
 	s := shell{Title: b.title(e.Lesson.Title, b.words.Text("course.window")), From: b.from(e), Of: e, Page: p}
 	if e.course.Knobs != "" {
@@ -67,10 +70,20 @@ func (b *builder) coursePage(i int) {
 	b.write("course/"+e.Lesson.Slug+"/index.html", "course", s)
 }
 
+// course lists the lessons of the course, in its order.
+func (b *builder) course() []*entry {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return e.Lesson.Facts.Beside })
+}
+
+// beside lists the lessons that stand beside the course.
+func (b *builder) beside() []*entry {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return !e.Lesson.Facts.Beside })
+}
+
 // indexes makes the pages that lead to others.
 func (b *builder) indexes() {
 	all := b.from(b.lessons...)
-	b.write("index.html", "start", shell{Title: b.startTitle(), From: all, Page: b.lessons})
+	b.write("index.html", "start", shell{Title: b.startTitle(), From: all, Page: b.course()})
 	b.courseMap()
 	b.signOff()
 	b.handoutMap()

@@ -38,7 +38,7 @@ func (b *builder) handoutPage(path, window string, p handoutPage, styles ...stri
 // handoutMap is the page that leads to all handouts.
 func (b *builder) handoutMap() {
 	b.write("handout/index.html", "handout-map", shell{
-		Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: b.lessons})
+		Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: b.course()})
 }
 
 // Sheet is a page that is made to be printed.
@@ -60,7 +60,7 @@ func Sheets(in Input) []Sheet {
 	var sheets []Sheet
 	for _, edition := range editions {
 		for _, e := range edition.lessons {
-			if edition.own(e) {
+			if edition.own(e) && !e.Lesson.Facts.Beside {
 				sheets = append(sheets, Sheet{e.HandoutPath(), "visitors"}, Sheet{e.GuidePath(), "guide"}, Sheet{e.LargePrintPath(), "large"})
 			}
 		}

@@ -76,9 +76,13 @@ func (e *edition) needs(of *entry) []*entry {
 	return list
 }
 
+type courseMapPage struct {
+	Course, Beside []*entry
+}
+
 // courseMap is the page of contents of the course.
 func (b *builder) courseMap() {
-	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: b.lessons}
+	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside()}}
 	s.keeps()
 	b.write("course/index.html", "course-map", s)
 }
@@ -92,8 +96,8 @@ type signOffPage struct {
 // signOff is the sheet on which a volunteer and a supervisor sign for the
 // course: a form that a browser fills in as far as it knows.
 func (b *builder) signOff() {
-	p := signOffPage{Lessons: b.lessons, Signers: []string{b.words.Text("sign-off.volunteer"), b.words.Text("sign-off.supervisor")}}
-	for _, e := range b.lessons {
+	p := signOffPage{Lessons: b.course(), Signers: []string{b.words.Text("sign-off.volunteer"), b.words.Text("sign-off.supervisor")}}
+	for _, e := range b.course() {
 		for _, n := range page.Notices(e.Lesson, b.words) {
 			i := slices.IndexFunc(p.Hazards, func(had page.Notice) bool { return had.Hazard == n.Hazard })
 			if i < 0 {

@@ -36,9 +36,6 @@ type Input struct {
 
 	Sheets  []card.Sheet // of the cards, for their words in other languages
 	History card.History // of the cards
-
-	// Drawings keeps drawings from one Build to the next; nil keeps none.
-	Drawings *plot.Drawings
 }
 
 // Lesson is one lesson with what its cells told and what its proof found.
@@ -68,9 +65,9 @@ func Build(in Input) (Tree, []diag.Message) {
 		b.printAll()
 	}
 	for _, b.edition = range b.editions {
-		for i, e := range b.lessons {
+		for _, e := range b.lessons {
 			if b.own(e) && !e.failed {
-				b.lesson(i)
+				b.lesson(e)
 			}
 		}
 		b.indexes()
@@ -177,9 +174,8 @@ func (b *builder) print(e *entry) {
 }
 
 // lesson makes all files of one lesson.
-func (b *builder) lesson(i int) {
-	e := b.lessons[i]
-	b.coursePage(i)
+func (b *builder) lesson(e *entry) {
+	b.coursePage(e)
 	if b.first { // as are sounds
 		b.numbers(e)
 		b.sounds(e)
@@ -187,7 +183,9 @@ func (b *builder) lesson(i int) {
 	if b.onKiosk(e) {
 		b.kioskPage(e)
 	}
-	b.handoutPages(e)
+	if !e.Lesson.Facts.Beside {
+		b.handoutPages(e)
+	}
 }
 
 // numbers writes the lesson's values, and the numbers of its figures and
@@ -215,7 +213,7 @@ type numbersOf struct {
 func numbers(s page.Source) []numbersOf {
 	var files []numbersOf
 	for _, f := range s.Result.Figures {
-		files = append(files, numbersOf{numbersFile("figure", f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
+		files = append(files, numbersOf{numbersFile("figure", f.Name), plot.CSV(f, s.Result.Knobs...)})
 	}
 	for _, t := range s.Readings() {
 		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t)})
@@ -241,10 +239,10 @@ func (b *builder) fail(err error) {
 	}
 }
 
-// onKiosk says whether visitors see a lesson: it has panels, and the house puts
-// it on the kiosk.
+// onKiosk says whether visitors see a lesson: it is part of the course, it has
+// panels, and the house puts it on the kiosk.
 func (b *builder) onKiosk(e *entry) bool {
-	return len(e.kiosk.Panels) > 0 && (len(b.House.Kiosk) == 0 || slices.Contains(b.House.Kiosk, e.Lesson.Slug))
+	return !e.Lesson.Facts.Beside && len(e.kiosk.Panels) > 0 && (len(b.House.Kiosk) == 0 || slices.Contains(b.House.Kiosk, e.Lesson.Slug))
 }
 
 // kioskLessons lists the lessons that visitors see.

@@ -13,7 +13,7 @@ import (
 
 const lessonForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about\"\nminutes = 10\n```"
 
-var keys = [...]string{"title", "minutes", "needs", "hazards", "revised", "data"}
+var keys = [...]string{"title", "minutes", "needs", "hazards", "revised", "data", "beside"}
 
 // lessonBlock reads the lesson's facts from the TOML in its lesson block.
 func (r *reading) lessonBlock(f fenced, c *converter) {
@@ -159,6 +159,13 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 			}
 			return true
 		})
+	case "beside":
+		beside, ok := r.values[key].(bool)
+		if !ok {
+			r.say(at, "beside is true or false", "write beside = true for a lesson that is not part of the course")
+			return
+		}
+		r.facts.Beside = beside
 	case "revised":
 		written := fmt.Sprint(r.values[key]) // a TOML date prints as it is written
 		if _, err := time.Parse(time.DateOnly, written); err != nil {
