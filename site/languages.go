@@ -42,7 +42,7 @@ func newEditions(in Input) ([]*edition, error) {
 				l = l.Translations[at]
 			}
 			e.lessons = append(e.lessons, &entry{
-				Source:  page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards, Calls: l.Calls, Words: w},
+				Source:  page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards, Calls: l.Calls, Words: w, Drawings: in.Drawings},
 				digest:  digest(l.Lesson.Source),
 				edition: e,
 			})

@@ -36,6 +36,9 @@ type Input struct {
 
 	Sheets  []card.Sheet // of the cards, for their words in other languages
 	History card.History // of the cards
+
+	// Drawings keeps drawings from one Build to the next; nil keeps none.
+	Drawings *plot.Drawings
 }
 
 // Lesson is one lesson with what its cells told and what its proof found.
@@ -213,7 +216,7 @@ type numbersOf struct {
 func numbers(s page.Source) []numbersOf {
 	var files []numbersOf
 	for _, f := range s.Result.Figures {
-		files = append(files, numbersOf{numbersFile("figure", f.Name), plot.CSV(f, s.Result.Knobs...)})
+		files = append(files, numbersOf{numbersFile("figure", f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
 	}
 	for _, t := range s.Readings() {
 		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t)})

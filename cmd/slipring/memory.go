@@ -29,6 +29,32 @@ type memory struct {
 	engine []byte       // digest of this program
 	runs   *runs        // nil keeps nothing
 	fresh  bool         // keeps what is new, but recalls nothing
+	last   *results     // nil keeps nothing
+}
+
+// results are those that lessons had last, by file, so that a rehearsal need
+// not read them again.
+type results struct {
+	lock   sync.Mutex
+	byFile map[string]keyed
+}
+
+type keyed struct {
+	key    string
+	result tell.Result
+}
+
+func (r *results) get(file, key string) (tell.Result, bool) {
+	r.lock.Lock()
+	defer r.lock.Unlock()
+	k := r.byFile[file]
+	return k.result, k.key == key
+}
+
+func (r *results) put(file, key string, result tell.Result) {
+	r.lock.Lock()
+	defer r.lock.Unlock()
+	r.byFile[file] = keyed{key, result}
 }
 
 // runs are the machine's runs of all lessons.
@@ -59,7 +85,7 @@ func openMemory() memory {
 	if err != nil {
 		return memory{}
 	}
-	m := memory{kept: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{known: map[string]json.RawMessage{}}}
+	m := memory{kept: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{known: map[string]json.RawMessage{}}, last: &results{byFile: map[string]keyed{}}}
 	if data, ok := m.kept.Get(m.runsKey()); ok {
 		var known map[string]json.RawMessage
 		if json.Unmarshal(data, &known) == nil && len(known) < mostRuns {
@@ -165,11 +191,15 @@ func (m memory) recall(p *cell.Program, cards []machine.Card) (tell.Result, bool
 	if !ok {
 		return tell.Result{}, false
 	}
+	if result, ok := m.last.get(p.File, key); ok {
+		return result, true
+	}
 	var result tell.Result
 	data, ok = m.kept.Get(key)
 	if !ok || json.Unmarshal(data, &result) != nil {
 		return tell.Result{}, false
 	}
+	m.last.put(p.File, key, result)
 	return result, true
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/proof"
+	"slipring/render/plot"
 	"slipring/site"
 	"slipring/site/preview"
 )
@@ -26,11 +27,12 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 		return code
 	}
 	mem := o.memory()
+	var drawings plot.Drawings
 	err := preview.Run(ctx, preview.Config{
 		Watch:   []string{o.lessons},
 		Address: *address,
 		Rebuild: func(ctx context.Context, changed []string) preview.Build {
-			return rebuild(ctx, o, mem, changed, stdout)
+			return rebuild(ctx, o, mem, &drawings, changed, stdout)
 		},
 	}, func(url string) {
 		fmt.Fprintf(stdout, "open %s; the pages follow the lessons in %s until you press Ctrl+C\n", url, o.lessons)
@@ -50,7 +52,7 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 // rebuild makes the site in memory. A quote that has drifted does not stop a
 // rehearsal: its page shows the computed number, marked, and the author is
 // told.
-func rebuild(ctx context.Context, o options, mem memory, changed []string, stdout io.Writer) preview.Build {
+func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings, changed []string, stdout io.Writer) preview.Build {
 	began := time.Now()
 	w := runLessons(ctx, o, mem, nil)
 	mem.close()
@@ -63,7 +65,10 @@ func rebuild(ctx context.Context, o options, mem memory, changed []string, stdou
 	}
 	b := preview.Build{Messages: w.messages, Source: sourceLine}
 	if !diag.HasError(w.messages) {
-		tree, messages := site.Build(w.input())
+		in := w.input()
+		in.Drawings = drawings
+		tree, messages := site.Build(in)
+		drawings.Turn()
 		b.Messages = diag.Sort(append(b.Messages, messages...))
 		b.Files = tree
 	}

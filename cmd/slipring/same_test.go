@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"maps"
 	"os"
 	"os/exec"
@@ -9,6 +10,10 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"slipring/engine/diag"
+	"slipring/render/plot"
+	"slipring/site"
 )
 
 // TestSameBytes publishes copies of the shipped lessons in different folders,
@@ -69,6 +74,37 @@ func TestSameBytes(t *testing.T) {
 			if first[name] != pages[name] {
 				t.Errorf("%q: %s differs: %s", c.folder, name, difference(first[name], pages[name]))
 			}
+		}
+	}
+}
+
+// TestRebuildSameBytes rehearses: after each change, the pages are those of a
+// publish from nothing, though most drawings and results are kept ones.
+func TestRebuildSameBytes(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := generate(t, 2)
+	lesson := filepath.Join(dir, "000-load-0", "lesson.md")
+	o := options{lessons: dir}
+	mem := o.memory()
+	var drawings plot.Drawings
+	for _, change := range []func(){
+		func() {},
+		func() {},
+		func() { replaceIn(t, lesson, "It holds the speed", "It keeps the speed") },
+		func() { replaceIn(t, lesson, "the governor contact above, the output below", "the contact above") },
+		func() { replaceIn(t, lesson, ".Turns(3)", ".Turns(2)") },
+		func() { replaceIn(t, lesson, ".Turns(2)", ".Turns(3)") },
+		func() { replaceIn(t, lesson, `Label: "rule"`, `Label: "the rule"`) },
+	} {
+		change()
+		rehearsed := rebuild(t.Context(), o, mem, &drawings, nil, io.Discard)
+		w := runLessons(t.Context(), o, memory{}, nil)
+		if diag.HasError(w.messages) || diag.HasError(rehearsed.Messages) {
+			t.Fatal(w.messages, rehearsed.Messages)
+		}
+		pages, _ := site.Build(w.input())
+		if len(pages) < 30 || site.Tree(rehearsed.Files).Sum() != pages.Sum() {
+			t.Errorf("of %d pages, some are not those of a publish", len(pages))
 		}
 	}
 }

@@ -7,7 +7,6 @@ import (
 
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
-	"slipring/render/plot"
 )
 
 // embed places what a cell told.
@@ -63,7 +62,7 @@ func (r *reader) figure(n *lesson.Node, f tell.Figure) {
 	if most := r.tallest[min(len(f.Knobs), len(r.tallest)-1)]; most > 0 {
 		settings.Tallest, settings.Height = most, min(settings.Height, most)
 	}
-	drawing, err := plot.Draw(f, settings)
+	drawing, err := r.source.Drawings.Draw(f, settings)
 	if err != nil {
 		r.fail(n, "figure", err.Error(), "change the figure in its cell")
 		return

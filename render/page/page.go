@@ -38,6 +38,8 @@ type Source struct {
 	// Words are those around the lesson's own, in its language; nil stands for
 	// the package's texts in that language.
 	Words *ui.Words
+
+	Drawings *plot.Drawings // keeps the drawings of figures; nil keeps none
 }
 
 // Links says where a page finds what lies outside it, each as a link relative

@@ -1,0 +1,172 @@
+package plot
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"hash"
+	"math"
+	"reflect"
+	"sync"
+
+	"slipring/engine/tell"
+)
+
+// Drawings draws figures and writes their numbers, and keeps both for whoever
+// asks for the same again, as each page of a rehearsal does after every change.
+// What comes back is shared: nobody may change it.
+//
+// The zero Drawings is ready; the nil one keeps nothing. Several may draw at a
+// time.
+type Drawings struct {
+	lock        sync.Mutex
+	before, now map[drawingKey]kept
+}
+
+type drawingKey [sha256.Size]byte
+
+type kept struct {
+	drawing Drawing
+	numbers []byte
+}
+
+// Draw is the function Draw.
+func (d *Drawings) Draw(f tell.Figure, s Settings) (Drawing, error) {
+	if d == nil {
+		return Draw(f, s)
+	}
+	key := keyOf("drawing", f, s)
+	if k, ok := d.get(key); ok {
+		return k.drawing, nil
+	}
+	drawing, err := Draw(f, s)
+	if err == nil {
+		d.put(key, kept{drawing: drawing})
+	}
+	return drawing, err
+}
+
+// CSV is the function CSV.
+func (d *Drawings) CSV(f tell.Figure, knobs ...tell.Knob) []byte {
+	if d == nil {
+		return CSV(f, knobs...)
+	}
+	key := keyOf("numbers", f, Settings{Knobs: knobs})
+	k, ok := d.get(key)
+	if !ok {
+		k.numbers = CSV(f, knobs...)
+		d.put(key, k)
+	}
+	return k.numbers
+}
+
+// Turn forgets what nobody has asked for since the last Turn.
+func (d *Drawings) Turn() {
+	d.lock.Lock()
+	defer d.lock.Unlock()
+	d.before, d.now = d.now, nil
+}
+
+func (d *Drawings) get(key drawingKey) (kept, bool) {
+	d.lock.Lock()
+	defer d.lock.Unlock()
+	k, ok := d.now[key]
+	if !ok {
+		if k, ok = d.before[key]; ok {
+			d.set(key, k)
+		}
+	}
+	return k, ok
+}
+
+func (d *Drawings) put(key drawingKey, k kept) {
+	d.lock.Lock()
+	defer d.lock.Unlock()
+	d.set(key, k)
+}
+
+func (d *Drawings) set(key drawingKey, k kept) {
+	if d.now == nil {
+		d.now = map[drawingKey]kept{}
+	}
+	d.now[key] = k
+}
+
+// keyOf digests all that a drawing depends on: every field of the figure and of
+// the settings, whichever there are. Of the words that is their language; of
+// Told, what it makes of each label, and of what it made of it.
+func keyOf(what string, f tell.Figure, s Settings) drawingKey {
+	k := digester{sum: sha256.New(), told: s.Told}
+	language := ""
+	if s.Words != nil {
+		language = s.Words.Language()
+	}
+	s.Words, s.Told = nil, nil
+	k.text(what)
+	k.text(language)
+	k.value(reflect.ValueOf(f))
+	k.told = nil
+	k.value(reflect.ValueOf(s))
+	return drawingKey(k.sum.Sum(nil))
+}
+
+type digester struct {
+	sum  hash.Hash
+	told func(string) string
+	buf  []byte
+}
+
+func (k *digester) number(x uint64) { k.sum.Write(binary.BigEndian.AppendUint64(k.buf[:0], x)) }
+
+func (k *digester) text(s string) {
+	k.number(uint64(len(s)))
+	k.sum.Write([]byte(s))
+}
+
+// value digests plain data of any type. A type that it does not know is a
+// mistake in the program.
+func (k *digester) value(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Bool:
+		if v.Bool() {
+			k.number(1)
+		} else {
+			k.number(0)
+		}
+	case reflect.Int, reflect.Int64:
+		k.number(uint64(v.Int()))
+	case reflect.Float64:
+		k.number(math.Float64bits(v.Float()))
+	case reflect.String:
+		k.text(v.String())
+		if k.told != nil {
+			once := k.told(v.String())
+			k.text(once)
+			k.text(k.told(once))
+		}
+	case reflect.Slice:
+		k.number(uint64(v.Len()))
+		if xs, ok := v.Interface().([]float64); ok {
+			k.buf = k.buf[:0]
+			for _, x := range xs {
+				k.buf = binary.BigEndian.AppendUint64(k.buf, math.Float64bits(x))
+			}
+			k.sum.Write(k.buf)
+			return
+		}
+		for i := range v.Len() {
+			k.value(v.Index(i))
+		}
+	case reflect.Struct:
+		k.number(uint64(v.NumField()))
+		for i := range v.NumField() {
+			k.value(v.Field(i))
+		}
+	case reflect.Pointer, reflect.Func: // of the settings, which were digested before
+		if !v.IsNil() {
+			panic(fmt.Sprintf("plot: a drawing depends on a %s, which has no digest", v.Type()))
+		}
+	default:
+		panic(fmt.Sprintf("plot: a drawing depends on a %s, which has no digest", v.Type()))
+	}
+}
