@@ -50,7 +50,7 @@ func checkAxe(t *testing.T, dir string, pages []string) {
 const (
 	allRules = `{type: "tag", values: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}`
 	// what may differ at another size
-	sizeRules = `{type: "rule", values: ["scrollable-region-focusable", "target-size", "color-contrast"]}`
+	sizeRules = `{type: "rule", values: ["scrollable-region-focusable", "target-size"]}`
 	// what may differ in another colour scheme
 	colourRules = `{type: "rule", values: ["color-contrast", "link-in-text-block"]}`
 )
@@ -62,7 +62,11 @@ func (v *visit) axe(where, scheme, rules string) {
 		Tags             []string
 		Nodes            []struct{ Target, Why string }
 	}
-	got := v.value(`axe.run(document, {runOnly: ` + rules + `, resultTypes: ["violations"], preload: false}).then(r => JSON.stringify(r.violations.map(f =>
+	but := `{}`
+	if strings.HasPrefix(where, "kiosk/") { // the first heading is on the first screen
+		but = `{"page-has-heading-one": {enabled: false}}`
+	}
+	got := v.value(`axe.run(document, {runOnly: ` + rules + `, rules: ` + but + `, resultTypes: ["violations"], preload: false}).then(r => JSON.stringify(r.violations.map(f =>
 		({id: f.id, impact: f.impact, help: f.help, tags: f.tags, nodes: f.nodes.map(n => ({target: n.target.join(" "), why: n.failureSummary}))}))))`)
 	if err := json.Unmarshal([]byte(got), &found); err != nil {
 		v.t.Fatalf("%s: axe says %.200q: %v", where, got, err)

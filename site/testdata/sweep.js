@@ -30,7 +30,13 @@ var sweep = (function () {
       if (!node.data.trim() || !e || e.closest("script, title, desc, style, option, annotation") || aside(e) || !seen(e)) continue;
       const range = document.createRange();
       range.selectNodeContents(node);
-      for (const r of range.getClientRects()) if (r.width > 1 && r.height > 1) out.push({ e, r });
+      // In code, blanks at the end of a line may hang out of the window.
+      const rects = !e.closest("pre") ? [...range.getClientRects()] : [...node.data.matchAll(/\S+/g)].flatMap(word => {
+        range.setStart(node, word.index);
+        range.setEnd(node, word.index + word[0].length);
+        return [...range.getClientRects()];
+      });
+      for (const r of rects) if (r.width > 1 && r.height > 1) out.push({ e, r });
     }
     return out;
   }
@@ -66,10 +72,13 @@ var sweep = (function () {
 
   const crossing = (a, b) => [Math.min(a.right, b.right) - Math.max(a.left, b.left), Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top)];
 
+  // open is what can be reached: all, or the question that lies over it
+  const open = () => document.querySelector("dialog:modal") || document;
+
   // crossed: no two controls and no two lines of text lie over each other.
   function crossed() {
     const out = [];
-    const boxes = all(controls).filter(e => seen(e) && !aside(e)).flatMap(e => [...e.getClientRects()].map(r => ({ e, r })));
+    const boxes = [...open().querySelectorAll(controls)].filter(e => seen(e) && !aside(e)).flatMap(e => [...e.getClientRects()].map(r => ({ e, r })));
     boxes.sort((a, b) => a.r.top - b.r.top);
     for (let i = 0; i < boxes.length; i++) for (let k = i + 1; k < boxes.length && boxes[k].r.top < boxes[i].r.bottom; k++) {
       const a = boxes[i], b = boxes[k];
@@ -77,7 +86,7 @@ var sweep = (function () {
       const [w, h] = crossing(a.r, b.r);
       if (w > 2 && h > 2) out.push("over each other: " + name(a.e) + " and " + name(b.e));
     }
-    const texts = lines(document.body).filter(({ e }) => !e.closest("math, svg, sup, sub"));
+    const texts = lines(open().body || open()).filter(({ e }) => !e.closest("math, svg, sup, sub"));
     texts.sort((a, b) => a.r.top - b.r.top);
     for (let i = 0; i < texts.length; i++) for (let k = i + 1; k < texts.length && texts[k].r.top < texts[i].r.bottom; k++) {
       const a = texts[i], b = texts[k];
@@ -99,7 +108,19 @@ var sweep = (function () {
     return out;
   }
 
-  // double makes all text twice as large, as WCAG 2.2, 1.4.4, asks for.
+  // fits: the page as it is, and with all text twice as large, as WCAG 2.2,
+  // 1.4.4, asks for.
+  async function fits() {
+    const asked = () => [...wide(), ...cut(), ...crossed()].slice(0, 8);
+    await settled();
+    const out = asked();
+    double(true);
+    await settled();
+    out.push(...asked().map(c => "with text twice as large: " + c));
+    double(false);
+    return out;
+  }
+
   function double(on) {
     const root = document.documentElement;
     root.style.fontSize = "";
@@ -169,9 +190,8 @@ var sweep = (function () {
     return c >= 3 ? "" : "the focus is shown with " + c.toFixed(2) + ":1";
   }
 
-  let awaited = new Map(), rings = new Map(), visited = 0;
+  let awaited = new Map(), rings = new Map(), watching = false;
   function reach(e) {
-    visited++;
     awaited.delete(e);
     if (e.type === "radio") for (const other of [...awaited.keys()]) if (other.type === "radio" && other.name === e.name) awaited.delete(other);
     const why = ring(e);
@@ -184,10 +204,10 @@ var sweep = (function () {
   // keys lists what the Tab key has to reach, and begins to watch it; how many
   // presses that takes at most is given.
   function keys() {
-    awaited = new Map(all(controls).filter(e => seen(e) && !e.disabled && e.tabIndex >= 0).map(e => [e, true]));
+    awaited = new Map([...open().querySelectorAll(controls)].filter(e => seen(e) && !e.disabled && e.tabIndex >= 0).map(e => [e, true]));
     rings = new Map();
-    visited = 0;
-    document.addEventListener("focusin", e => reach(e.target));
+    if (!watching) document.addEventListener("focusin", e => reach(e.target));
+    watching = true;
     document.activeElement.blur();
     window.scrollTo(0, 0);
     return awaited.size;
@@ -198,6 +218,13 @@ var sweep = (function () {
     return out;
   }
 
-  const settled = () => document.fonts.ready.then(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done("")))));
-  return { wide, cut, crossed, about, double, printed, bare, moves, keys, missed, settled };
+  // settled waits until the page is drawn, and ends what fades in.
+  async function settled() {
+    await document.fonts.ready;
+    await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)));
+    for (const a of document.getAnimations()) if (a.effect.getComputedTiming().endTime < Infinity) a.finish();
+    return "";
+  }
+
+  return { fits, wide, about, printed, bare, moves, keys, missed, settled };
 })();
