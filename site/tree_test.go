@@ -27,8 +27,9 @@ func TestTreeHasEverything(t *testing.T) {
 	slices.Sort(got)
 	want := []string{
 		"course/first/figure-contact.csv", "course/first/index.html", "course/first/table-readings.csv", "course/first/values.json",
-		"course/index.html", "course/second/index.html", "course/second/values.json",
-		"handout/first-guide.html", "handout/first.html", "handout/index.html", "handout/second-guide.html", "handout/second.html",
+		"course/index.html", "course/second/index.html", "course/second/values.json", "course/sign-off.html",
+		"handout/first-guide.html", "handout/first.html", "handout/first.large.html", "handout/index.html",
+		"handout/second-guide.html", "handout/second.html", "handout/second.large.html",
 		"index.html", "kiosk/first.html", "kiosk/index.html", "logbook/index.html",
 	}
 	if !slices.Equal(got, want) {
@@ -239,7 +240,8 @@ func TestPages(t *testing.T) {
 }
 
 // Each page carries a policy that lets nothing be loaded but our own files,
-// before anything that it would have to hold for; only the kiosk runs scripts.
+// before anything that it would have to hold for; only the kiosk and the course run
+// scripts.
 func TestPolicy(t *testing.T) {
 	for name, d := range documents(t, sampleTree(t)) {
 		head := d.tags("head")[0]
@@ -258,7 +260,7 @@ func TestPolicy(t *testing.T) {
 				want := map[string]string{
 					"default-src": "'none'", "style-src": "'self' file:", "font-src": "'self' file:", "base-uri": "'none'", "form-action": "'none'",
 				}
-				if strings.HasPrefix(name, "kiosk/") {
+				if strings.HasPrefix(name, "kiosk/") || strings.HasPrefix(name, "course/") {
 					want["script-src"] = "'self' file:"
 				}
 				if !maps.Equal(rules, want) {
@@ -326,7 +328,7 @@ func TestProvenance(t *testing.T) {
 // The cautions stand in full on every page about the lesson.
 func TestCautionsOnEveryPage(t *testing.T) {
 	pages := documents(t, sampleTree(t))
-	for _, name := range []string{"course/first/index.html", "kiosk/first.html", "handout/first.html", "handout/first-guide.html"} {
+	for _, name := range []string{"course/first/index.html", "kiosk/first.html", "handout/first.html", "handout/first-guide.html", "handout/first.large.html"} {
 		notices := pages[name].class("notice")
 		if len(notices) != 1 || text(notices[0]) != "Warning rotating machine Keep your hands off while it turns." {
 			t.Errorf("%s has %d notices", name, len(notices))

@@ -1,0 +1,148 @@
+package site
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/dop251/goja"
+)
+
+// TestProgress runs progress.js, which needs no page, and asks it.
+func TestProgress(t *testing.T) {
+	source, err := web.ReadFile("web/progress.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	vm := goja.New()
+	if _, err := vm.RunScript("progress.js", string(source)); err != nil {
+		t.Fatal(err)
+	}
+	const facts = `{lesson: "a", revised: "2026-11-25", cautions: ["c1", "c2"], questions: ["q1"]}`
+	for _, c := range []struct{ ask, want string }{
+		// What is damaged, or of another making, counts as never kept.
+		{`JSON.stringify(progress.read(null))`, `{}`},
+		{`JSON.stringify(progress.read("{"))`, `{}`},
+		{`JSON.stringify(progress.read("[1]"))`, `{}`},
+		{`JSON.stringify(progress.read('{"a": null, "b": 3, "c": {"cautions": [1, "c1"], "right": "q"}}'))`, `{"c":{"read":null,"cautions":["c1"],"right":[]}}`},
+		{`JSON.stringify(progress.note({}, "a", "cautions", "c1", true))`, `{"a":{"read":null,"cautions":["c1"],"right":[]}}`},
+		{`JSON.stringify(progress.note(progress.note({}, "a", "right", "q1", true), "a", "right", "q1", true).a.right)`, `["q1"]`},
+		{`JSON.stringify(progress.note(progress.note({}, "a", "right", "q1", true), "a", "right", "q1", false).a.right)`, `[]`},
+		{`JSON.stringify(progress.note({}, "constructor", "right", "q1", true))`, `{"constructor":{"read":null,"cautions":[],"right":["q1"]}}`},
+		{`JSON.stringify(progress.state({}, ` + facts + `))`, `{"read":false,"again":false,"cautions":0,"ofCautions":2,"right":0,"ofQuestions":1,"begun":false}`},
+		{`JSON.stringify(progress.state(progress.end({}, "a", "2026-11-25", true), ` + facts + `))`, `{"read":true,"again":false,"cautions":0,"ofCautions":2,"right":0,"ofQuestions":1,"begun":true}`},
+		{`progress.state(progress.end(progress.end({}, "a", "2026-11-25", true), "a", "2026-11-25", false), ` + facts + `).begun`, `false`},
+		// A lesson that was revised since wants to be read anew, and a caution
+		// that has changed has another name.
+		{`JSON.stringify(progress.state(progress.note(progress.end({}, "a", "2026-01-01", true), "a", "cautions", "old", true), ` + facts + `))`,
+			`{"read":false,"again":true,"cautions":0,"ofCautions":2,"right":0,"ofQuestions":1,"begun":true}`},
+		{`progress.fill("cautions read: {n} of {of}", 1, 2)`, `cautions read: 1 of 2`},
+	} {
+		got, err := vm.RunString(c.ask)
+		if err != nil {
+			t.Fatalf("%s: %v", c.ask, err)
+		}
+		if fmt.Sprint(got) != c.want {
+			t.Errorf("%s is\n%v, want\n%s", c.ask, got, c.want)
+		}
+	}
+}
+
+// The names of cautions and questions are those of the lesson as written, so
+// that who changes the language keeps the progress.
+func TestMarks(t *testing.T) {
+	pages := documents(t, treeOf(t, frenchInput(t)))
+	marks := func(name, class string) []string {
+		var list []string
+		for _, n := range pages[name].class(class) {
+			list = append(list, attr(n, "data-mark"))
+		}
+		return list
+	}
+	type facts struct {
+		Lesson, Revised     string
+		Cautions, Questions []string
+	}
+	read := func(s string) (f facts) {
+		t.Helper()
+		if err := json.Unmarshal([]byte(s), &f); err != nil {
+			t.Fatalf("%q: %v", s, err)
+		}
+		return f
+	}
+	english := read(attr(pages["course/asked/index.html"].tags("article")[0], "data-lesson"))
+	if english.Lesson != "asked" || english.Revised != "2026-11-01" || len(english.Cautions) != 1 || len(english.Questions) != 3 {
+		t.Fatalf("the page knows %+v", english)
+	}
+	for _, name := range []string{"course/asked/index.html", "course/asked/fr.html"} {
+		if got := marks(name, "notice"); !slices.Equal(got, english.Cautions) {
+			t.Errorf("%s marks the cautions %q, want %q", name, got, english.Cautions)
+		}
+		if got := marks(name, "question"); !slices.Equal(got, english.Questions) {
+			t.Errorf("%s marks the questions %q, want %q", name, got, english.Questions)
+		}
+	}
+	for _, name := range []string{"course/index.html", "course/fr.html", "course/sign-off.html", "course/sign-off.fr.html"} {
+		found := 0
+		for n := range pages[name].root.Descendants() {
+			if s := attr(n, "data-lesson"); s != "" {
+				found++
+				if f := read(s); f.Lesson == "asked" && fmt.Sprint(f) != fmt.Sprint(english) {
+					t.Errorf("%s knows %+v, want %+v", name, f, english)
+				}
+			}
+		}
+		if found != 2 {
+			t.Errorf("%s names %d lessons", name, found)
+		}
+	}
+	for _, name := range []string{"handout/asked.html", "kiosk/asked.html"} {
+		if got := strings.Join(marks(name, "notice"), ""); got != "" {
+			t.Errorf("%s marks cautions %q, where nobody keeps progress", name, got)
+		}
+	}
+}
+
+// Without scripts the sign-off sheet is a form: each lesson, what there is to
+// do in it, each hazard, and a place for two to sign.
+func TestSignOff(t *testing.T) {
+	pages := documents(t, treeOf(t, frenchInput(t)))
+	for name, want := range map[string][]string{
+		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done of 3", "The other", "Warning: rotating machine", "Volunteer Name Date Signature", "Supervisor Name Date Signature"},
+		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait sur 3", "Avertissement : machine en rotation", "Bénévole Nom Date Signature", "Responsable Nom Date Signature"},
+	} {
+		got := strings.ReplaceAll(text(pages[name].root), "\u00a0", " ")
+		for _, w := range want {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s does not say %q:\n%s", name, w, got)
+			}
+		}
+	}
+	m := text(documents(t, sampleTree(t))["course/index.html"].root)
+	if !strings.Contains(m, "Read first: What holds <the> speed & why") {
+		t.Errorf("the contents do not say what comes first:\n%s", m)
+	}
+}
+
+// Each sheet is a page of the tree, and no two have a file's name in common.
+func TestSheets(t *testing.T) {
+	in := frenchInput(t)
+	tree, names := treeOf(t, in), map[string]bool{}
+	sheets := Sheets(in)
+	for _, s := range sheets {
+		if tree[s.Path] == nil {
+			t.Errorf("%s is not in the tree", s.Path)
+		}
+		if names[s.Name()] || !slices.Contains(SheetEditions(), s.Edition) {
+			t.Errorf("%+v has no name or edition of its own", s)
+		}
+		names[s.Name()] = true
+	}
+	// Two lessons of which one is translated make three, with three sheets each,
+	// and two to sign.
+	if len(sheets) != 3*3+2 {
+		t.Errorf("there are %d sheets", len(sheets))
+	}
+}
