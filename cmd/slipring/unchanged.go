@@ -18,11 +18,11 @@ import (
 	"slipring/site"
 )
 
-// published is what a publish without errors gave. The next one finds it under
+// lastPublish is what a publish without errors gave. The next one finds it under
 // the digest of everything that pages are made from: this program and every
 // file of the lessons folder. When the pages still stand as they were written,
 // there is nothing to do but to say all of it again.
-type published struct {
+type lastPublish struct {
 	Sum      string // of the pages
 	Files    int
 	Warnings []string // as they were printed
@@ -89,11 +89,11 @@ func (m memory) publishedKey(o options, in input) string {
 
 // unchanged gives the last publish of the same lessons by the same program,
 // when its pages stand in the place just as they were written.
-func (m memory) unchanged(o options, in input, place *site.Place) (published, bool) {
-	var p published
+func (m memory) unchanged(o options, in input, place *site.Place) (lastPublish, bool) {
+	var p lastPublish
 	data, ok := m.kept.Get(m.publishedKey(o, in))
 	if !ok || m.fresh || json.Unmarshal(data, &p) != nil || !place.Holds(p.Sum) {
-		return published{}, false
+		return lastPublish{}, false
 	}
 	return p, true
 }
@@ -105,7 +105,7 @@ func (m memory) rememberPublished(o options, before input, w work, messages []di
 	if m.kept == nil || err != nil || !before.same(after) {
 		return
 	}
-	p := published{Sum: tree.Sum(), Files: len(tree), Warnings: []string{}}
+	p := lastPublish{Sum: tree.Sum(), Files: len(tree), Warnings: []string{}}
 	for _, m := range messages {
 		p.Warnings = append(p.Warnings, m.String())
 	}
@@ -123,7 +123,7 @@ func (m memory) rememberPublished(o options, before input, w work, messages []di
 }
 
 // print says what a publish says that finds all as it was.
-func (p published) print(stdout, stderr io.Writer, out string, began time.Time) {
+func (p lastPublish) print(stdout, stderr io.Writer, out string, began time.Time) {
 	for _, m := range p.Warnings {
 		fmt.Fprintln(stderr, m)
 	}
