@@ -170,7 +170,7 @@ func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
 	g := w.governor
 	c.label(g.shaft, 12, 40, "start", 44, 52, discX-22, discY-20, "")
 	c.label(g.leaf, 12, 604, "start", 60, 574, 0, 0, "to-leaf")
-	c.label(g.weight, width-12, 196, "end", width-80, 208, 0, 0, "to-weight")
+	c.label(g.weight, width-12, 174, "end", width-80, 186, 0, 0, "to-weight")
 	c.label(g.contact, width-12, 604, "end", width-60, 574, 0, 0, "to-contact")
 	if gravity {
 		c.name("label", g.gravity, width-12, 40, "end")

@@ -46,9 +46,10 @@ var screens = (function () {
   // means nothing here.
   function among(key, at, many, columns) {
     var by = { ArrowRight: 1, ArrowLeft: -1, ArrowDown: columns, ArrowUp: -columns }[key];
+    if (!many) return null;
     if (key === "Home") return 0;
     if (key === "End") return many - 1;
-    if (!by || !many) return null;
+    if (!by) return null;
     if (at < 0) return 0;
     return at + by < 0 || at + by >= many ? at : at + by;
   }
