@@ -78,3 +78,6 @@ func (s Sheet) Name() string {
 	}
 	return strings.ReplaceAll(name, "/", ".") // a lesson's name holds no dot
 }
+
+// Marker is the file by which a folder of published pages is known.
+const Marker = marker

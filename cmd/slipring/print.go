@@ -125,12 +125,30 @@ func readPrinting(args []string, stdout, stderr io.Writer) (printing, int) {
 	if p.patience <= 0 {
 		return wrong("-patience has to be longer than 0", "write it like 90s or 2m")
 	}
+	if isPublished(p.out) {
+		return wrong(fmt.Sprintf("%q is in a folder of published pages, and the next publish would remove the PDFs", p.out), "name another folder with -out")
+	}
 	if p.program != "" {
 		if info, err := os.Stat(p.program); err != nil || info.IsDir() {
 			return wrong(fmt.Sprintf("there is no browser %q", p.program), "name its program, or leave -browser out and one is looked for")
 		}
 	}
 	return p, -1
+}
+
+// isPublished says whether a folder is one that publish replaces, or lies in one.
+func isPublished(dir string) bool {
+	dir, err := filepath.Abs(dir)
+	for err == nil {
+		if _, missing := os.Stat(filepath.Join(dir, site.Marker)); missing == nil {
+			return true
+		}
+		if dir == filepath.Dir(dir) {
+			break
+		}
+		dir = filepath.Dir(dir)
+	}
+	return false
 }
 
 // all prints sheets side by side, and says how many it has written. It goes on

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"slipring/render/browser"
+	"slipring/site"
 )
 
 func nowhere() (string, bool) { return "", false }
@@ -33,6 +34,10 @@ func TestPrintWithoutBrowser(t *testing.T) {
 }
 
 func TestPrintCalledWrongly(t *testing.T) {
+	pages := t.TempDir()
+	if err := os.WriteFile(filepath.Join(pages, site.Marker), nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range []struct {
 		args []string
 		want string
@@ -40,6 +45,7 @@ func TestPrintCalledWrongly(t *testing.T) {
 		{[]string{"-paper", "A5"}, `there is no paper "A5"`},
 		{[]string{"-edition", "guide,poster"}, `there is no edition "poster"`},
 		{[]string{"-patience", "0s"}, "-patience"},
+		{[]string{"-out", filepath.Join(pages, "prints")}, "the next publish would remove"},
 		{[]string{"-browser", "no/such"}, `there is no browser "no/such"`},
 	} {
 		var stdout, stderr bytes.Buffer
