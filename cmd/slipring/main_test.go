@@ -148,12 +148,6 @@ func call(args ...string) (code int, printed string) {
 	return code, out.String()
 }
 
-func repository(t *testing.T) string {
-	t.Helper()
-	// go test runs in the package's folder, which t.Chdir may have left.
-	return root
-}
-
 var root = must(filepath.Abs(filepath.Join("..", "..")))
 
 func copyFile(t *testing.T, from, to string) {
