@@ -14,7 +14,7 @@ var sweep = (function () {
   }
 
   // hidden from sight on purpose, for those who listen
-  const aside = e => e.closest(".skip:not(:focus)") !== null;
+  const aside = e => e.closest(".skip:not(:focus)") !== null || css(e).position === "absolute" && e.offsetWidth <= 1;
   const scrolls = e => ["auto", "scroll"].includes(css(e).overflowX);
 
   function scroller(e) {
