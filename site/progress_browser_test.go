@@ -46,7 +46,7 @@ func TestProgressInBrowser(t *testing.T) {
 	v.open("course/sign-off.html", 1000, 900)
 	v.want("1100", on)
 	v.want("1,1", counts)
-	v.want("done", `document.querySelector("tr[data-lesson] .hear").textContent`)
+	v.want("done", `document.querySelector("tr[data-lesson] .unseen").textContent`)
 
 	// Cleared only when it was asked twice.
 	v.open("course/index.html", 1000, 900)

@@ -79,7 +79,7 @@
       function set(what, on, count) {
         var box = row.querySelector("." + what + " .box"), number = row.querySelector("." + what + " .count");
         if (box) box.classList.toggle("on", on);
-        if (box) box.querySelector(".hear").textContent = on ? words.done : words.open;
+        if (box) box.querySelector(".unseen").textContent = on ? words.done : words.open;
         if (number) number.textContent = count;
       }
       set("was-read", s.read, "");
