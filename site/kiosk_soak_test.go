@@ -175,7 +175,7 @@ func weigh(t *testing.T, name string, tree Tree) {
 			}
 		}
 		for _, font := range []string{"regular", "italic", "bold", "mono"} {
-			shared += zipped(t, tree["look/fonts/go-"+font+".ttf"])
+			shared += zipped(t, tree["look/fonts/go-"+font+".woff"])
 		}
 		// Of the document every panel has all but the other panels.
 		rest := string(tree[path])

@@ -24,10 +24,14 @@ func (b *builder) look() {
 		}
 		b.add("look/"+name, content)
 	}
-	b.add("look/fonts/go-regular.ttf", goregular.TTF)
-	b.add("look/fonts/go-italic.ttf", goitalic.TTF)
-	b.add("look/fonts/go-bold.ttf", gobold.TTF)
-	b.add("look/fonts/go-mono.ttf", gomono.TTF)
+	for name, font := range map[string][]byte{"regular": goregular.TTF, "italic": goitalic.TTF, "bold": gobold.TTF, "mono": gomono.TTF} {
+		packed, err := woff(font)
+		if err != nil {
+			b.fail(fmt.Errorf("the typeface, %s: %w", name, err))
+			return
+		}
+		b.add("look/fonts/go-"+name+".woff", packed)
+	}
 	licence, err := fontLicence()
 	if err != nil {
 		b.fail(err)

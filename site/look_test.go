@@ -158,7 +158,7 @@ func TestPlotClasses(t *testing.T) {
 func TestFonts(t *testing.T) {
 	tree := sampleTree(t)
 	for _, name := range []string{"regular", "italic", "bold", "mono"} {
-		if font := tree["look/fonts/go-"+name+".ttf"]; len(font) < 100000 {
+		if font := tree["look/fonts/go-"+name+".woff"]; len(font) < 50000 {
 			t.Errorf("font %s has %d bytes", name, len(font))
 		}
 	}

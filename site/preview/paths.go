@@ -62,10 +62,10 @@ var types = map[string]string{
 	".pdf":   "application/pdf",
 	".png":   "image/png",
 	".svg":   "image/svg+xml",
-	".ttf":   "font/ttf",
 	".txt":   "text/plain; charset=utf-8",
 	".wav":   "audio/wav",
 	".webp":  "image/webp",
+	".woff":  "font/woff",
 	".woff2": "font/woff2",
 	".xml":   "application/xml",
 }

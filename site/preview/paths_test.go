@@ -92,7 +92,7 @@ func TestTypes(t *testing.T) {
 		"figure.svg":       "image/svg+xml",
 		"values.json":      "application/json",
 		"contact.csv":      "text/csv; charset=utf-8",
-		"Go-Regular.ttf":   "font/ttf",
+		"Go-Regular.woff":  "font/woff",
 		"tone.wav":         "audio/wav",
 		"handout.pdf":      "application/pdf",
 		"HANDOUT.PDF":      "application/pdf",
