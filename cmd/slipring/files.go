@@ -4,13 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/lesson"
 )
 
 // largestList is the size, in bytes, up to which the house, a card and the
@@ -55,19 +55,7 @@ func readInside(dir, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer root.Close()
-	info, err := root.Stat(name)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, errors.New("it is no ordinary file")
-	}
-	f, err := root.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, largestList+1))
+	return lesson.ReadPlain(root, name, largestList)
 }
 
 // readList reads the sources or another list, which a folder may go without.

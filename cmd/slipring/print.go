@@ -55,21 +55,7 @@ func printSheets(ctx context.Context, args []string, stdout, stderr io.Writer, f
 		}
 		p.program = found
 	}
-	mem := p.memory()
-	bar := newProgress(stderr)
-	w := runLessons(ctx, p.options, mem, bar.show)
-	mem.close()
-	bar.end()
-	messages := w.messages
-	var tree site.Tree
-	if !diag.HasError(messages) {
-		built, more := site.Build(w.input())
-		tree = built
-		messages = diag.Sort(append(messages, more...))
-	}
-	for _, m := range messages {
-		fmt.Fprintln(stderr, m)
-	}
+	w, tree, messages := buildSite(ctx, p.options, p.memory(), stderr)
 	if diag.HasError(messages) {
 		fmt.Fprintf(stderr, "%s\nnothing was printed; %s is as it was\n", w.summary(), p.out)
 		return exitWrong

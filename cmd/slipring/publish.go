@@ -39,20 +39,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 			return exitClean
 		}
 	}
-	bar := newProgress(stderr)
-	w := runLessons(ctx, o, mem, bar.show)
-	mem.close()
-	bar.end()
-	messages := w.messages
-	var tree site.Tree
-	if !diag.HasError(messages) {
-		built, more := site.Build(w.input())
-		tree = built
-		messages = diag.Sort(append(messages, more...))
-	}
-	for _, m := range messages {
-		fmt.Fprintln(stderr, m)
-	}
+	w, tree, messages := buildSite(ctx, o, mem, stderr)
 	if ctx.Err() != nil {
 		fmt.Fprintln(stderr, "slipring publish: stopped; nothing was published")
 		return exitWrong
@@ -71,6 +58,26 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	w.printExceptions(stdout)
 	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
+}
+
+// buildSite runs all lessons, makes the pages in memory, and says what it found
+// on the way. There are no pages where a message is an error.
+func buildSite(ctx context.Context, o options, mem memory, stderr io.Writer) (work, site.Tree, []diag.Message) {
+	bar := newProgress(stderr)
+	w := runLessons(ctx, o, mem, bar.show)
+	mem.close()
+	bar.end()
+	messages := w.messages
+	var tree site.Tree
+	if !diag.HasError(messages) {
+		built, more := site.Build(w.input())
+		tree = built
+		messages = diag.Sort(append(messages, more...))
+	}
+	for _, m := range messages {
+		fmt.Fprintln(stderr, m)
+	}
+	return w, tree, messages
 }
 
 // sayPublished ends what a publish says. What is said of the files may be "".

@@ -103,12 +103,14 @@ func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
 	l, messages := Parse(file, source)
 	l.Folder, l.Slug = folder, form[2]
 	l.Number, _ = strconv.Atoi(form[1])
-	messages = append(messages, l.ReadData(func(name string) ([]byte, error) { return readBeside(root, folder+"/"+name) })...)
+	messages = append(messages, l.ReadData(func(name string) ([]byte, error) { return ReadPlain(root, folder+"/"+name, LargestData) })...)
 	return l, messages
 }
 
-// readBeside reads a data file within the lessons folder.
-func readBeside(root *os.Root, name string) ([]byte, error) {
+// ReadPlain reads an ordinary file within a folder, and at most one byte more
+// of it than most. A link that leads out of the folder, a device or a pipe is
+// an error.
+func ReadPlain(root *os.Root, name string, most int64) ([]byte, error) {
 	info, err := root.Stat(name)
 	if err != nil {
 		return nil, err
@@ -121,7 +123,7 @@ func readBeside(root *os.Root, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, LargestData+1))
+	return io.ReadAll(io.LimitReader(f, most+1))
 }
 
 // notThere says whether an entry of the lessons folder has nothing to do with
