@@ -1,0 +1,59 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+)
+
+// Somebody removes the lessons while they are published. The run either has
+// read them all, and its site is whole, or says what is missing, and the old
+// site is.
+func TestRemovedWhilePublishing(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	s := newTwo(t)
+	dir := t.TempDir()
+	out, lessons := filepath.Join(dir, "visit"), filepath.Join(dir, "lessons")
+	random := rand.New(rand.NewPCG(1, 2))
+	published, refused := 0, 0
+	for i := range 30 {
+		if code, text := call("publish", "-out", out, s.lessons[0]); code != exitClean {
+			t.Fatalf("publish exits %d\n%s", code, text)
+		}
+		if err := os.CopyFS(lessons, os.DirFS(s.lessons[1])); err != nil {
+			t.Fatal(err)
+		}
+		var said bytes.Buffer
+		c := exec.Command("slipring", "publish", "-fresh", "-out", out, lessons)
+		c.Stdout, c.Stderr = &said, &said
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(random.Float64() * float64(60*time.Millisecond)))
+		if err := os.RemoveAll(lessons); err != nil {
+			t.Fatal(err)
+		}
+		want := s.pages[1]
+		if err := c.Wait(); err != nil {
+			want = s.pages[0]
+			refused++
+			// with exitUsage where the folder was gone before it looked
+			if code := c.ProcessState.ExitCode(); code != exitWrong && code != exitUsage || said.Len() == 0 {
+				t.Fatalf("removal %d: the run exits %d and says %q", i, code, said.String())
+			}
+		} else {
+			published++
+		}
+		if !maps.Equal(must(readTree(out)), want) {
+			t.Fatalf("removal %d: the site is neither the old nor the new one\n%s", i, said.String())
+		}
+	}
+	t.Logf("%d published, %d refused", published, refused)
+}
