@@ -69,22 +69,10 @@ func ReadHistory(name string, source []byte) (History, []diag.Message) {
 	if !ok {
 		return all, f.messages
 	}
-	f.bare()
-	for _, s := range f.sections[1:] {
-		label, language, translated := f.divide(s)
-		if !translated {
-			all.List = append(all.List, f.revision(s))
-			continue
-		}
-		if language == "" {
-			continue
-		}
-		i := slices.IndexFunc(all.List, func(x Revision) bool { return x.Label == label })
-		if !f.above(s, "the entry", label, i >= 0) {
-			continue
-		}
+	f.labelled("the entry", func(s section) { all.List = append(all.List, f.revision(s)) }, func(label string) int {
+		return slices.IndexFunc(all.List, func(x Revision) bool { return x.Label == label })
+	}, func(s section, i int, what, language string) {
 		var w RevisionWords
-		what := fmt.Sprintf("the entry %q in %q", label, language)
 		places := map[string]any{"by": &w.By, "why": &w.Why}
 		got := f.fill(s, what, []string{"by", "why"}, func(key string) any { return places[key] })
 		f.lacks(s, what, got, "by", "why")
@@ -92,7 +80,7 @@ func ReadHistory(name string, source []byte) (History, []diag.Message) {
 			all.List[i].In = map[string]RevisionWords{}
 		}
 		all.List[i].In[language] = w
-	}
+	})
 	for i := 1; i < len(all.List); i++ {
 		if newer, older := all.List[i-1].Date, all.List[i].Date; newer != "" && older > newer {
 			f.add(all.List[i].dateAt, "order", fmt.Sprintf("this entry of %s stands below one of %s", older, newer), "put the newest entry first")

@@ -118,3 +118,23 @@ func (f *file) houseWords(h *House) {
 		}
 	}
 }
+
+// labelled goes through the sections of a list of labelled things, such as
+// sources. One that begins a thing goes to own; one that says a thing in
+// another language goes to said, with the thing's place by find.
+func (f *file) labelled(kind string, own func(section), find func(label string) int, said func(s section, at int, what, language string)) {
+	f.bare()
+	for _, s := range f.sections[1:] {
+		label, language, translated := f.divide(s)
+		if !translated {
+			own(s)
+			continue
+		}
+		if language == "" {
+			continue
+		}
+		if at := find(label); f.above(s, kind, label, at >= 0) {
+			said(s, at, fmt.Sprintf("%s %q in %q", kind, label, language), language)
+		}
+	}
+}

@@ -107,29 +107,17 @@ func ReadSources(name string, source []byte) (Sources, []diag.Message) {
 	if !ok {
 		return all, f.messages
 	}
-	f.bare()
-	for _, s := range f.sections[1:] {
-		label, language, translated := f.divide(s)
-		if !translated {
-			all.List = append(all.List, f.sourceEntry(s))
-			continue
-		}
-		if language == "" {
-			continue
-		}
-		i := slices.IndexFunc(all.List, func(x Source) bool { return x.Label == label })
-		if !f.above(s, "the source", label, i >= 0) {
-			continue
-		}
+	f.labelled("the source", func(s section) { all.List = append(all.List, f.sourceEntry(s)) }, func(label string) int {
+		return slices.IndexFunc(all.List, func(x Source) bool { return x.Label == label })
+	}, func(s section, i int, what, language string) {
 		var supports string
-		what := fmt.Sprintf("the source %q in %q", label, language)
 		got := f.fill(s, what, []string{"supports"}, func(string) any { return &supports })
 		f.lacks(s, what, got, "supports")
 		if all.List[i].In == nil {
 			all.List[i].In = map[string]string{}
 		}
 		all.List[i].In[language] = supports
-	}
+	})
 	return all, diag.Sort(f.messages)
 }
 
