@@ -66,23 +66,14 @@ func ReadGlossary(name string, source []byte) (Glossary, []diag.Message) {
 	if !ok {
 		return all, f.messages
 	}
-	f.bare()
-	for _, s := range f.sections[1:] {
-		label, language, translated := f.divide(s)
-		if !translated {
-			all.List = append(all.List, f.term(s))
-			continue
-		}
-		w := f.wording(s, fmt.Sprintf("the term %q in %q", label, language), wordingKeys[:], nil)
-		i := slices.IndexFunc(all.List, func(t Term) bool { return t.Label == label })
-		if language == "" || !f.above(s, "the term", label, i >= 0) {
-			continue
-		}
+	f.labelled("the term", func(s section) { all.List = append(all.List, f.term(s)) }, func(label string) int {
+		return slices.IndexFunc(all.List, func(t Term) bool { return t.Label == label })
+	}, func(s section, i int, what, language string) {
 		if all.List[i].In == nil {
 			all.List[i].In = map[string]Wording{}
 		}
-		all.List[i].In[language] = w
-	}
+		all.List[i].In[language] = f.wording(s, what, wordingKeys[:], nil)
+	})
 	f.see(all)
 	return all, diag.Sort(f.messages)
 }
