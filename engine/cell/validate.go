@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 
+	"slipring/engine/diag"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
@@ -41,6 +42,9 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 	}
 	for _, c := range r.Claims {
 		s.Claim(c.Name, c.Holds)
+		if err := readable(c); err != nil {
+			return err
+		}
 		if err := k.fit(c.Name, c.Framed, len(c.Frames)); err != nil {
 			return err
 		}
@@ -88,6 +92,21 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 		return err
 	}
 	return opened(r.Cards, cards)
+}
+
+// readable checks the words of a claim, which Claim is not told. Found goes into
+// a message.
+func readable(c tell.Claim) error {
+	words := []string{c.Found}
+	for _, l := range c.Limits {
+		words = append(words, l.Unit)
+	}
+	for _, w := range words {
+		if at, what := diag.Hidden([]byte(w)); at >= 0 {
+			return fmt.Errorf("in the words of claim %q %s", c.Name, what)
+		}
+	}
+	return nil
 }
 
 // knobs is the number of positions of each knob, and how many frames they may

@@ -112,8 +112,19 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 				r.Sounds = append(r.Sounds, more)
 			}
 		},
-		"card unknown": func(r *tell.Result) { r.Cards = []string{"three"} },
-		"card twice":   func(r *tell.Result) { r.Cards = []string{"two", "two"} },
+		// Words that no page could show as they are.
+		"value unit":        func(r *tell.Result) { r.Values[0].Unit = "V\u202e" },
+		"claim unit":        func(r *tell.Result) { r.Claims[0].Limits[0].Unit = "\u200f%" },
+		"claim found":       func(r *tell.Result) { r.Claims[0].Found = "\x1b[2J" },
+		"axis label":        func(r *tell.Result) { r.Figures[0].X.Label = "\u2067x" },
+		"line label":        func(r *tell.Result) { r.Figures[0].Panes[0].Lines[0].Label = "l\x00" },
+		"column head":       func(r *tell.Result) { r.Tables[0].Columns[0].Head = "h\u200b" },
+		"table entry":       func(r *tell.Result) { r.Tables[0].Rows[1][0].Text = "x\U000e0041" },
+		"table frame entry": func(r *tell.Result) { r.Tables[1].Frames[2][0][0] = tell.Entry{Text: "x\u202e"} },
+		"knob label":        func(r *tell.Result) { r.Knobs[0].Label = "load\u202e" },
+		"sound signal":      func(r *tell.Result) { r.Sounds[0].Signal.Unit = "\ufeffV" },
+		"card unknown":      func(r *tell.Result) { r.Cards = []string{"three"} },
+		"card twice":        func(r *tell.Result) { r.Cards = []string{"two", "two"} },
 	} {
 		r := full(t)
 		spoil(&r)

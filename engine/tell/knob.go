@@ -77,6 +77,8 @@ func (r Range) knob(name string, most int) Knob {
 		panic(Misuse{fmt.Sprintf("knob %q %s", name, what), next})
 	}
 	finite("knob", name, r.From, r.To, r.Start)
+	visible("the label", "knob", name, r.Label)
+	visible("the unit", "knob", name, r.Unit)
 	if r.Label == "" {
 		bad("has no label", `say what the reader turns, such as Label: "load"`)
 	}

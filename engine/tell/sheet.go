@@ -83,6 +83,7 @@ func finite(kind, name string, xs ...float64) {
 func (s *Sheet) Value(name string, number float64, unit string) {
 	s.name("value", name)
 	finite("value", name, number)
+	visible("the unit", "value", name, unit)
 	s.result.Values = append(s.result.Values, Value{Name: name, Number: number, Unit: unit})
 }
 
@@ -131,6 +132,9 @@ func (s *Sheet) Claim(name string, holds bool) {
 }
 
 func (s *Sheet) claim(name string, holds bool, number float64, found string, limits ...Limit) {
+	for _, l := range limits {
+		visible("the unit", "claim", name, l.Unit)
+	}
 	s.result.Claims = append(s.result.Claims, Claim{Name: name, Holds: holds, Limits: limits, Number: number, Found: found})
 }
 
@@ -145,9 +149,12 @@ func (s *Sheet) Figure(f Figure) {
 	if len(f.Panes) == 0 {
 		panic(Misuse{fmt.Sprintf("figure %q has no pane", f.Name), "give it at least one pane with one line"})
 	}
+	f.X.visible(f.Name)
 	for _, p := range f.Panes {
+		p.Y.visible(f.Name)
 		for _, l := range p.Lines {
 			s.count("figure", f.Name, len(l.X))
+			visible("the label of a line", "figure", f.Name, l.Label)
 		}
 		if len(p.Lines) == 0 {
 			panic(Misuse{fmt.Sprintf("figure %q has a pane without a line", f.Name), "give each pane at least one line"})
@@ -177,6 +184,8 @@ func (s *Sheet) Table(t Table) {
 				fmt.Sprintf("column %q of table %q asks for %d decimals", c.Head, t.Name, c.Decimals),
 				fmt.Sprintf("give it from 0 to %d", mostDecimals)})
 		}
+		visible("the head of a column", "table", t.Name, c.Head)
+		visible("the unit of a column", "table", t.Name, c.Unit)
 	}
 	for i, row := range t.Rows {
 		s.count("table", t.Name, len(row))
@@ -187,6 +196,7 @@ func (s *Sheet) Table(t Table) {
 		}
 		for _, e := range row {
 			finite("table", t.Name, e.Number)
+			visible("an entry", "table", t.Name, e.Text)
 		}
 	}
 	s.result.Tables = append(s.result.Tables, t)

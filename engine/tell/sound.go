@@ -69,6 +69,8 @@ func (s *Sheet) sound(name string, h Heard) {
 			"give the time in s, such as 1.5"})
 	}
 	s.count("sound", name, len(h.Signal.T))
+	visible("the name of the signal", "sound", name, h.Signal.Name)
+	visible("the unit of the signal", "sound", name, h.Signal.Unit)
 	if len(h.Partials) > mostPartials {
 		panic(Misuse{
 			fmt.Sprintf("sound %q has %d partials; it can have %d", name, len(h.Partials), mostPartials),

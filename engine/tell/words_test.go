@@ -1,0 +1,167 @@
+package tell
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"slipring/engine/waveform"
+)
+
+// places tells words in each place for words that a sheet has.
+func places() map[string]func(s *Sheet, words string) {
+	pane := func(y Axis, label string) []Pane {
+		return []Pane{{Y: y, Lines: []Line{{Label: label, X: []float64{0, 1}, Y: []float64{0, 1}}}}}
+	}
+	table := func(c Column, words string) Table {
+		return Table{Name: "t", Columns: []Column{c}, Rows: [][]Entry{{Text(words)}}}
+	}
+	signal := func(name, unit string) waveform.Signal {
+		return waveform.Signal{Name: name, Unit: unit, T: []float64{0, 0.1, 0.2}, Y: []float64{0, 1, 0}}
+	}
+	return map[string]func(s *Sheet, words string){
+		"the unit of value":                func(s *Sheet, w string) { s.Value("v", 1, w) },
+		"the unit of claim":                func(s *Sheet, w string) { s.Below("c", 1, 2, w) },
+		"the unit of claim ":               func(s *Sheet, w string) { s.Within("c", 1, 2, 3, w) },
+		"the unit of claim  ":              func(s *Sheet, w string) { s.Above("c", 2, 1, w) },
+		"the label of an axis of figure":   func(s *Sheet, w string) { s.Figure(Figure{Name: "f", X: Axis{w, "s"}, Panes: pane(Axis{}, "l")}) },
+		"the unit of an axis of figure":    func(s *Sheet, w string) { s.Figure(Figure{Name: "f", X: Axis{"t", w}, Panes: pane(Axis{}, "l")}) },
+		"the label of an axis of figure ":  func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{w, "s"}, "l")}) },
+		"the unit of an axis of figure ":   func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{"y", w}, "l")}) },
+		"the label of a line of figure":    func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) },
+		"the label of an axis of figure  ": func(s *Sheet, w string) { s.Chart("f", waveform.Set{Signals: []waveform.Signal{signal(w, "V")}}) },
+		"the unit of an axis of figure  ":  func(s *Sheet, w string) { s.Chart("f", waveform.Set{Signals: []waveform.Signal{signal("a", w)}}) },
+		"the head of a column of table":    func(s *Sheet, w string) { s.Table(table(Column{Head: w}, "a")) },
+		"the unit of a column of table":    func(s *Sheet, w string) { s.Table(table(Column{Head: "a", Unit: w}, "a")) },
+		"an entry of table":                func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) },
+		"the name of the signal of sound":  func(s *Sheet, w string) { s.Sound("h", 1, signal(w, "V")) },
+		"the unit of the signal of sound":  func(s *Sheet, w string) { s.Sound("h", 1, signal("a", w)) },
+		"the label of knob":                func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: w}, func(float64) {}) },
+		"the unit of knob":                 func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: "k", Unit: w}, func(float64) {}) },
+		"the label of a line of figure ":   knobbed(func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) }),
+		"an entry of table ":               knobbed(func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) }),
+	}
+}
+
+// knobbed tells something under a knob.
+func knobbed(told func(*Sheet, string)) func(*Sheet, string) {
+	return func(s *Sheet, w string) {
+		s.Knob("k", Range{To: 1, Steps: 2, Label: "k"}, func(float64) { told(s, w) })
+	}
+}
+
+// What nobody sees is refused wherever words are told. The characters are those
+// of the Unicode Standard 15.0, section 23.2 (layout controls), table 23-3 (the
+// bidirectional ones) and section 23.9 (tags), and the controls of ISO/IEC 6429.
+func TestUnseenWords(t *testing.T) {
+	for words, hint := range map[string]string{
+		"a\u202eb": "U+202E", "a\u202ab": "U+202A", "a\u2066b\u2069": "U+2066", "\u200fa": "U+200F", "a\u061c": "U+061C",
+		"a\u200bb": "U+200B", "a\ufeffb": "U+FEFF", "a\U000e0041": "U+E0041", "a\u2062b": "U+2062", "a\ufff9b": "U+FFF9",
+		"a\x00b": "U+0000", "a\x1b[2J": "U+001B", "a\x7f": "U+007F", "a\u0085b": "U+0085", "a\u009bb": "U+009B",
+		"a\nb": "U+000A", "a\tb": "U+0009", "a\u2028b": "U+2028", "caf\xe9": "0xe9", "\xef": "0xef",
+	} {
+		for place, tell := range places() {
+			var s Sheet
+			m := refusal(func() { tell(&s, words) })
+			if !strings.HasPrefix(m.Text, strings.TrimSpace(place)+" \"") || !strings.Contains(m.Text, hint) || m.Hint == "" {
+				t.Errorf("%s is told %q: %+v", place, words, m)
+			}
+			if strings.Contains(m.Text, words) {
+				t.Errorf("%s: the message holds %q as it stands", place, words)
+			}
+		}
+	}
+}
+
+// Letters of all scripts are words, with the spaces and joiners that they need.
+func TestSeenWords(t *testing.T) {
+	for _, words := range []string{
+		"سرعة العمود", "מהירות הציר", "می\u200cرود", "vitesse de l’arbre\u00a0: 5\u202f%", "軸の速度", "क्\u200dष", "co\u00adil",
+		"Ωm²", "a\ufffdb", "τ ≈ 3", "⚠\ufe0f", "<b>&amp;</b>",
+	} {
+		for place, tell := range places() {
+			var s Sheet
+			if m := refusal(func() { tell(&s, words) }); m.Text != "" {
+				t.Errorf("%s is told %q: %+v", place, words, m)
+			}
+		}
+	}
+}
+
+// Every string of a result is either looked at, as the places above show, or
+// can hold no words. Whoever adds a field has to decide for it.
+func TestEveryWordIsLookedAt(t *testing.T) {
+	want := map[string]bool{ // true: may not hold words
+		"Values.Name": true, "Values.Unit": false, "Values.Framed.Knobs": true,
+		"Claims.Name": true, "Claims.Limits.Unit": false, "Claims.Found": false, "Claims.Framed.Knobs": true,
+		"Figures.Name": true, "Figures.X.Label": false, "Figures.X.Unit": false, "Figures.Framed.Knobs": true,
+		"Figures.Panes.Y.Label": false, "Figures.Panes.Y.Unit": false, "Figures.Panes.Lines.Label": false,
+		"Figures.Frames.Y.Label": false, "Figures.Frames.Y.Unit": false, "Figures.Frames.Lines.Label": false,
+		"Tables.Name": true, "Tables.Columns.Head": false, "Tables.Columns.Unit": false, "Tables.Rows.Text": false,
+		"Tables.Framed.Knobs": true, "Tables.Frames.Text": false,
+		// A motion takes only the signals and sizes that its mechanism names.
+		"Motions.Name": true, "Motions.Mechanism": true, "Motions.Signals.Signals.Name": true, "Motions.Signals.Signals.Unit": true,
+		"Motions.Sizes.Name": true, "Motions.Sizes.Unit": true,
+		"Sounds.Name": true, "Sounds.Heard.Signal.Name": false, "Sounds.Heard.Signal.Unit": false, "Sounds.Framed.Knobs": true,
+		"Sounds.Frames.Signal.Name": false, "Sounds.Frames.Signal.Unit": false,
+		"Knobs.Name": true, "Knobs.Label": false, "Knobs.Unit": false,
+		"Cards": true, "Printed": true,
+	}
+	const mark = "Ω"
+	told := map[string]bool{}
+	for _, tell := range places() {
+		for _, tell := range []func(*Sheet, string){tell, knobbed(tell)} {
+			var s Sheet
+			refusal(func() { tell(&s, mark) }) // a third knob, or one of the same name
+			words(reflect.ValueOf(s.Result()), "", func(path, word string) { told[path] = told[path] || strings.Contains(word, mark) })
+		}
+	}
+	all := map[string]bool{}
+	fields(reflect.TypeFor[Result](), "", func(path string) { all[path] = true })
+	for path := range all {
+		bare, known := want[path]
+		switch {
+		case !known:
+			t.Errorf("%s is new: refuse in it what nobody sees, and add a place for it", path)
+		case !bare && !told[path]:
+			t.Errorf("no place tells %s", path)
+		case bare && told[path]:
+			t.Errorf("%s can hold words", path)
+		}
+	}
+	for path := range want {
+		if !all[path] {
+			t.Errorf("there is no %s", path)
+		}
+	}
+}
+
+// fields gives the paths of all strings below a type, words those of a value
+// with what they hold.
+func fields(t reflect.Type, path string, each func(path string)) {
+	switch t.Kind() {
+	case reflect.String:
+		each(path)
+	case reflect.Slice:
+		fields(t.Elem(), path, each)
+	case reflect.Struct:
+		for i := range t.NumField() {
+			fields(t.Field(i).Type, strings.TrimPrefix(path+"."+t.Field(i).Name, "."), each)
+		}
+	}
+}
+
+func words(v reflect.Value, path string, each func(path, word string)) {
+	switch v.Kind() {
+	case reflect.String:
+		each(path, v.String())
+	case reflect.Slice:
+		for i := range v.Len() {
+			words(v.Index(i), path, each)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			words(v.Field(i), strings.TrimPrefix(path+"."+v.Type().Field(i).Name, "."), each)
+		}
+	}
+}
