@@ -151,6 +151,7 @@ func (c *converter) inlines(from ast.Node, to *Node, depth int) {
 	for _, n := range to.Children {
 		if n.Kind == Text {
 			n.Text = unescape(c.source[n.Offset-c.base : n.End-c.base])
+			c.visible(n.Offset-c.base, c.source[n.Offset-c.base:n.End-c.base], true)
 		}
 	}
 }
@@ -233,12 +234,14 @@ func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
 		b.Destination, b.Title = destination(n.Destination), unescape(n.Title)
 		c.inlines(n, b, depth+1)
 		b.End = c.base + c.pc.extent[n].end
+		c.visible(at, n.Title, false)
 		c.destination(b)
 	case *ast.Image:
 		b.Kind = Image
 		b.Destination, b.Title = destination(n.Destination), unescape(n.Title)
 		c.inlines(n, b, depth+1)
 		b.End = c.base + c.pc.extent[n].end
+		c.visible(at, n.Title, false)
 		if string(n.Destination) == boundMark && !c.plain {
 			c.say(at, "image-label", fmt.Sprintf("image ![...][%s] refers to a label that nothing defines", n.Reference.Value),
 				"place what a cell told with ![what it shows](figure:name)")
@@ -251,6 +254,20 @@ func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
 		b.End = max(b.End, child.End)
 	}
 	return b
+}
+
+// visible reports a character reference in s, which is found at an offset, to
+// what nobody could see on a page. The file itself may not hold that either. A
+// link's destination is percent-encoded, so that all of it is seen.
+func (c *converter) visible(at int, s []byte, exact bool) {
+	in, what := hiddenReference(s)
+	if in < 0 {
+		return
+	}
+	if exact {
+		at += in
+	}
+	c.say(at, "hidden", what, "take it out, and write what the page is to show")
 }
 
 // bound makes a node of [text][label] with a label that is ours to bind.

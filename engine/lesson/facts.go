@@ -125,6 +125,10 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 			r.say(at, "title is one line of text in quotation marks, and not empty", `for example: title = "What this lesson is about"`)
 			return
 		}
+		if what := hiddenIn(title); what != "" {
+			r.say(at, what, hiddenHint)
+			return
+		}
 		r.facts.Title, r.facts.TitleAt = strings.TrimSpace(title), r.text.at(r.base+at)
 	case "minutes":
 		minutes, ok := r.values[key].(int64)
@@ -226,6 +230,9 @@ func (r *factReader) exception(t tomlTable) {
 			return
 		case !k.word || strings.TrimSpace(k.text) == "":
 			r.say(k.valueAt, k.name+" is text in quotation marks, and not empty", fmt.Sprintf("for example: %s = \"...\"", k.name))
+			return
+		case hiddenIn(k.text) != "":
+			r.say(k.valueAt, hiddenIn(k.text), hiddenHint)
 			return
 		}
 		*to = strings.TrimSpace(k.text)

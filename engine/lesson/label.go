@@ -24,6 +24,9 @@ func (r *factReader) label(t tomlTable) {
 		case !k.word || strings.TrimSpace(k.text) == "":
 			r.say(k.valueAt, k.name+" is text in quotation marks, and not empty", fmt.Sprintf("for example: %s = \"...\"", k.name))
 			return
+		case hiddenIn(k.text) != "":
+			r.say(k.valueAt, hiddenIn(k.text), hiddenHint)
+			return
 		case k.name == "told":
 			l.Told = strings.TrimSpace(k.text)
 		default:

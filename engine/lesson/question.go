@@ -282,6 +282,8 @@ func (r *questionReader) word(k tomlKey) bool {
 		r.fail(k.valueAt, k.name+" is text in quotation marks", fmt.Sprintf("for example: %s = \"...\"", k.name))
 	case strings.TrimSpace(k.text) == "":
 		r.fail(k.valueAt, k.name+" is empty", "write it, or take the key out")
+	case hiddenIn(k.text) != "":
+		r.fail(k.valueAt, hiddenIn(k.text), hiddenHint)
 	default:
 		return true
 	}

@@ -8,11 +8,15 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/util"
+
+	"slipring/engine/diag"
 )
 
 // unescape gives text with its backslash escapes and character references
 // resolved (CommonMark 0.31.2, sections 2.4 and 2.5).
-func unescape(s []byte) string {
+func unescape(s []byte) string { return unescaped(s, reference) }
+
+func unescaped(s []byte, reference func([]byte) (chars string, n int)) string {
 	if !strings.ContainsAny(string(s), "\\&") {
 		return string(s)
 	}
@@ -37,8 +41,36 @@ func unescape(s []byte) string {
 }
 
 // reference resolves the character reference that s begins with. n is its
-// length, 0 when it is none.
+// length, 0 when it is none. What nobody could see on a page becomes U+FFFD,
+// as CommonMark has it for U+0000.
 func reference(s []byte) (chars string, n int) {
+	chars, n = resolve(s)
+	if at, _ := diag.Hidden([]byte(chars)); at >= 0 {
+		chars = string(utf8.RuneError)
+	}
+	return chars, n
+}
+
+// hiddenReference finds the first character reference in s that stands for what
+// nobody sees, as diag.Hidden does with the character itself; -1 when there is
+// none.
+func hiddenReference(s []byte) (offset int, what string) {
+	for i := 0; i < len(s); i++ {
+		switch {
+		case s[i] == '\\' && i+1 < len(s) && util.IsPunct(s[i+1]):
+			i++
+		case s[i] == '&':
+			chars, n := resolve(s[i:])
+			if at, what := diag.Hidden([]byte(chars)); at >= 0 {
+				return i, fmt.Sprintf("%q is %s", s[i:i+n], strings.TrimSuffix(what, standsHere))
+			}
+		}
+	}
+	return -1, ""
+}
+
+// resolve is reference for characters of all sorts.
+func resolve(s []byte) (chars string, n int) {
 	const longest = 40 // bytes; the longest entity name has 31 letters
 	end := strings.IndexByte(string(s[:min(len(s), longest)]), ';')
 	if end < 0 {
@@ -69,7 +101,7 @@ func reference(s []byte) (chars string, n int) {
 // destination gives a link's destination as it stands in an href attribute:
 // resolved, then with all characters that no URL may hold percent-encoded.
 func destination(s []byte) string {
-	return string(util.URLEscape([]byte(unescape(s)), false))
+	return string(util.URLEscape([]byte(unescaped(s, resolve)), false))
 }
 
 // slugs hands out an identifier for each heading of a lesson.

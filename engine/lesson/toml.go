@@ -6,6 +6,8 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"slipring/engine/diag"
 )
 
 // tomlTable is one table of a block's TOML: the keys above the first heading,
@@ -30,6 +32,20 @@ type tomlKey struct {
 	start, end int
 	escaped    bool
 }
+
+// hiddenIn says what nobody could see of a text that TOML resolved, "" for
+// nothing. The file itself holds no such character, but an escape can make one.
+func hiddenIn(text string) string {
+	if at, what := diag.Hidden([]byte(text)); at >= 0 {
+		return strings.TrimSuffix(what, standsHere) + ", is written here as an escape"
+	}
+	return ""
+}
+
+// standsHere ends the words of diag.Hidden.
+const standsHere = ", stands here"
+
+const hiddenHint = "take the escape out, and write what the page is to show"
 
 // readTOML reads the tables of a block in the order of the file. When it is no
 // TOML, problem says why, and where.
