@@ -4,10 +4,10 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"slipring/engine/tell"
 )
@@ -247,14 +247,15 @@ func columnHead(name, unit string) string {
 	return harmless(strings.TrimSpace(name))
 }
 
-// harmless puts an apostrophe before words that a spreadsheet would take for a
-// formula (OWASP, CSV Injection).
-func harmless(words string) string {
-	if first, _ := utf8.DecodeRuneInString(words); words != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠", first) {
-		return "'" + words
-	}
-	return words
-}
+// harmless puts an apostrophe before what a spreadsheet would take for a formula
+// (OWASP, CSV Injection): words that begin like one, and words that do so
+// behind a mark at which a spreadsheet may part fields, as those of countries
+// with a decimal comma do at semicolons. Whoever reads the file in another way
+// finds the words with that one sign more. Numbers are no words: they stand as
+// they are.
+func harmless(words string) string { return formula.ReplaceAllString(words, "$1'$2") }
+
+var formula = regexp.MustCompile(`(^|[;\t\r\n][ \x{a0}]*)([=+\-@＝＋－＠])`)
 
 func writeCSV(rows [][]string) []byte {
 	var b bytes.Buffer

@@ -207,6 +207,8 @@ func TestTableCSV(t *testing.T) {
 			{tell.Text("first, \"of two\""), tell.Number(math.Pi), tell.Text("+1")},
 			{tell.Text("-x"), tell.Number(-math.Pi), tell.Text("a\nb")},
 			{tell.Text("＝1"), tell.Number(1e-300), tell.Text("20 Hz")},
+			{tell.Text("a;=1+1"), tell.Number(-1), tell.Text("a\";  @b;-c")},
+			{tell.Text("\t=1"), tell.Number(0), tell.Text("a - b; c = d, =e")},
 		},
 	}
 	got := records(t, TableCSV(table))
@@ -215,6 +217,8 @@ func TestTableCSV(t *testing.T) {
 		{"first, \"of two\"", "3.141592653589793", "'+1"},
 		{"'-x", "-3.141592653589793", "a\nb"},
 		{"'＝1", "1e-300", "20 Hz"},
+		{"a;'=1+1", "-1", "a\";  '@b;'-c"},
+		{"\t'=1", "0", "a - b; c = d, =e"},
 	}
 	if !slices.EqualFunc(got, want, slices.Equal) {
 		t.Errorf("got %q, want %q", got, want)
