@@ -89,7 +89,7 @@ type options struct {
 // The returned code is negative when the command is to go on.
 func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Writer) int {
 	flags.SetOutput(io.Discard)
-	flags.IntVar(&o.workers, "workers", 0, "lessons run side by side; 0 means one a processor core")
+	workers := addNumber(flags, numberFlag{name: "workers", text: "0", most: 1000, what: "lessons at a time"}, "`NUMBER` of lessons run side by side; 0 means one a processor core")
 	limits := limitFlags(flags)
 	flags.BoolVar(&o.fresh, "fresh", false, "run every lesson, also those that have not changed")
 	err := flags.Parse(args)
@@ -104,11 +104,13 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 		return exitUsage
 	}
 	o.limits, err = limits()
-	if err == nil && o.workers < 0 {
-		err = errors.New("-workers cannot be negative")
+	if err == nil {
+		var n int64
+		n, err = workers.read()
+		o.workers = int(n)
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "slipring %s: %v\n    slipring %s -h says what each flag limits\n", flags.Name(), err, flags.Name())
+		fmt.Fprintf(stderr, "slipring %s: %v\n", flags.Name(), err)
 		return exitUsage
 	}
 	o.lessons = "lessons"

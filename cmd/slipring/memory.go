@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"io"
 	"maps"
 	"os"
@@ -19,7 +20,10 @@ import (
 // memory keeps the results of lessons between runs of the command. A result
 // depends on the cells (not on where they stand in the lesson, so that a
 // changed word of prose runs nothing), on the machine cards that they opened,
-// and on this very program.
+// and on this very program. Kept beside it is under which limits it came about:
+// what a lesson tells is counted alike on every computer, so that a limit on it
+// must refuse the same lessons whether they are run or recalled. Time and memory
+// are not counted so. They bound a run, and what is recalled needs none.
 //
 // Beside whole results it keeps the machine's single runs, each under the card,
 // the changes and the scenario that it came from, so that a lesson of which one
@@ -27,6 +31,7 @@ import (
 type memory struct {
 	kept   *store.Store // nil keeps nothing
 	engine []byte       // digest of this program
+	limits []byte       // those that count what a lesson tells
 	runs   *runs        // nil keeps nothing
 	fresh  bool         // keeps what is new, but recalls nothing
 	last   *results     // nil keeps nothing
@@ -71,6 +76,7 @@ const mostRuns = 2000
 func (o options) memory() memory {
 	m := openMemory()
 	m.fresh = o.fresh
+	m.limits = fmt.Appendf(nil, "output %d, printed %d, frames %d, points %d", o.limits.Output, o.limits.Printed, o.limits.Frames, o.limits.Points)
 	return m
 }
 
@@ -164,7 +170,7 @@ func readings(p *cell.Program) []byte {
 }
 
 func (m memory) resultKey(p *cell.Program, opened []string, cards []machine.Card) (string, bool) {
-	parts := [][]byte{[]byte("result of cells"), m.engine, p.Source, readings(p)}
+	parts := [][]byte{[]byte("result of cells"), m.engine, m.limits, p.Source, readings(p)}
 	for _, name := range opened {
 		i := slices.IndexFunc(cards, func(c machine.Card) bool { return c.Name == name })
 		if i < 0 {

@@ -81,10 +81,9 @@ func (in input) same(other input) bool {
 }
 
 // publishedKey names what these lessons gave. The folder's name is part of it,
-// since messages name files, and the limits are, since they may refuse.
+// since messages name files, and the limits are that memory keeps results under.
 func (m memory) publishedKey(o options, in input) string {
-	limits := fmt.Sprintf("%+v", o.limits)
-	return store.Key([]byte("published"), m.engine, []byte(o.lessons), []byte(limits), in.digest)
+	return store.Key([]byte("published"), m.engine, []byte(o.lessons), m.limits, in.digest)
 }
 
 // unchanged gives the last publish of the same lessons by the same program,

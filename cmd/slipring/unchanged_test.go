@@ -97,9 +97,12 @@ func TestUnchanged(t *testing.T) {
 		}
 	}
 
-	// So do other limits: they might refuse what these lessons do.
-	if code, text := call("publish", "-time", "19s", "-out", out, dir); code != exitClean || strings.Contains(text, "as they were") {
-		t.Errorf("with other limits, publish exits %d\n%s", code, text)
+	// So do other limits on what is told: they might refuse what these lessons do.
+	if code, text := call("publish", "-points", "499999", "-out", out, dir); code != exitClean || strings.Contains(text, "as they were") {
+		t.Errorf("with another limit on points, publish exits %d\n%s", code, text)
+	}
+	if code, text := call("publish", "-points", "499999", "-time", "19s", "-memory", "511", "-out", out, dir); code != exitClean || !strings.Contains(text, "as they were") {
+		t.Errorf("with another limit on time, publish exits %d\n%s", code, text)
 	}
 
 	// What a link leads to may change unseen: such folders take the long way.
