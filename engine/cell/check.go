@@ -79,13 +79,16 @@ func (s *source) check(m merged, imp types.Importer) checked {
 	slices.SortStableFunc(found, func(a, b types.Error) int { return s.offset(a.Pos) - s.offset(b.Pos) })
 	for _, e := range found {
 		at := s.offset(e.Pos)
-		if strings.HasPrefix(e.Msg, "use of package ") || strings.HasPrefix(e.Msg, "\t") || at < 0 && len(found) > 1 || told == maxFindings {
+		if strings.HasPrefix(e.Msg, "use of package ") && c.beforeDot(e.Pos) || strings.HasPrefix(e.Msg, "\t") || at < 0 && len(found) > 1 || told == maxFindings {
 			continue
 		}
 		if strings.HasPrefix(e.Msg, "initialization cycle") && early {
 			continue
 		}
-		text, hint := s.typeWords(c, e)
+		text, hint, ok := s.packageWords(c, e)
+		if !ok {
+			text, hint = s.typeWords(c, e)
+		}
 		if names[text] {
 			continue // the same name, unknown again
 		}
