@@ -83,11 +83,15 @@ type child struct {
 func (c *child) answer(result *tell.Result, fail *failure) {
 	c.sent.Lock()
 	content, err := json.Marshal(answer{result, fail, c.runs})
-	if err == nil && len(content) > c.limits.Output && len(c.runs) > 0 {
+	if err == nil && len(c.runs) > 0 && (len(content) > c.limits.Output || parts(content) > mostParts) {
 		content, err = json.Marshal(answer{Result: result, Failure: fail}) // runs only save time
 	}
-	if err == nil && len(content) > c.limits.Output {
+	switch {
+	case err != nil:
+	case len(content) > c.limits.Output:
 		content, err = json.Marshal(answer{Failure: tooMuch(c.limits.Output)})
+	case parts(content) > mostParts:
+		content, err = json.Marshal(answer{Failure: tooManyParts(parts(content))})
 	}
 	if err == nil {
 		err = writeFrame(c.out, frameAnswer, content)
@@ -102,6 +106,14 @@ func tooMuch(limit int) *failure {
 	return &failure{
 		Text: fmt.Sprintf("the cells tell more than %s of figures and tables", megabytes(int64(limit))),
 		Hint: "show shorter stretches of time, or fewer points; the flag -output allows more",
+		Mark: -1,
+	}
+}
+
+func tooManyParts(n int) *failure {
+	return &failure{
+		Text: fmt.Sprintf("the cells tell %d lists, rows and entries of tables; %d are the most", n, mostParts),
+		Hint: "show fewer rows of tables, or fewer positions of knobs; no flag allows more",
 		Mark: -1,
 	}
 }

@@ -237,10 +237,11 @@ func (r *report) death(limits Limits) *failure {
 // runtime/mem_linux.go, runtime/malloc.go and runtime/signal_unix.go. It does
 // not test everywhere whether it was given the memory that it asked for: the
 // collector of Go 1.26 then fails at address 0, with a signal for which there
-// is no function of Go to blame.
+// is no function of Go to blame. With cgo, the stack of a new thread is what
+// there may be no room for; see runtime/cgo/gcc_util.c and pthread_create(3).
 var (
 	fatalError  = regexp.MustCompile(`(?m)^fatal error: (.+)$`)
-	memoryDeath = regexp.MustCompile(`out of memory|cannot allocate memory|cannot map pages|failed to allocate|SIGSEGV: segmentation violation\nPC=\S+ m=\d+ sigcode=\d+ addr=0x0\n\ngoroutine 0 `)
+	memoryDeath = regexp.MustCompile(`out of memory|cannot allocate memory|cannot map pages|failed to allocate|pthread_create failed: Resource temporarily unavailable|SIGSEGV: segmentation violation\nPC=\S+ m=\d+ sigcode=\d+ addr=0x0\n\ngoroutine 0 `)
 )
 
 // head keeps the beginning of what is written to it.

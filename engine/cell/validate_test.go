@@ -236,6 +236,7 @@ func TestDeath(t *testing.T) {
 		{"runtime: goroutine stack exceeds 67108864-byte limit\nruntime: sp=0xc02 stack=[0xc0, 0xc1]\nfatal error: stack overflow\n", tooDeep(4).Text},
 		{"fatal error: runtime: out of memory\n", outOfMemory(limits, 4).Text},
 		{"runtime: out of memory: cannot allocate 8796093022208-byte block (3932160 in use)\nfatal error: out of memory\n", outOfMemory(limits, 4).Text},
+		{"runtime/cgo: pthread_create failed: Resource temporarily unavailable\nSIGABRT: abort\n", outOfMemory(limits, 4).Text},
 		{"fatal error: concurrent map writes\n", "running this brought the interpreter down: concurrent map writes"},
 		{"", "the process that runs cells ended before its time (exit status 9)"},
 	} {

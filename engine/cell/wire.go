@@ -80,9 +80,15 @@ func readFrame(r io.Reader, limit int) (kind byte, content []byte, err error) {
 // smallest take more memory once they are read than they had bytes.
 const mostParts = 1 << 20
 
+// parts counts the objects and lists of an answer, and perhaps brackets in words
+// that are told, which does no harm.
+func parts(content []byte) int {
+	return bytes.Count(content, []byte("{")) + bytes.Count(content, []byte("["))
+}
+
 // readAnswer reads an answer as if anyone could have written it.
 func readAnswer(content []byte, cards []machine.Card, limits Limits) (answer, error) {
-	if n := bytes.Count(content, []byte("{")) + bytes.Count(content, []byte("[")); n > mostParts {
+	if n := parts(content); n > mostParts {
 		return answer{}, fmt.Errorf("%d objects and lists", n)
 	}
 	var a answer
