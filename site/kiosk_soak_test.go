@@ -23,7 +23,7 @@ import (
 )
 
 // A turn of a knob on the kiosk makes no node and takes none away: it writes
-// path data, texts and what the controls say. How long a turn takes on a
+// path data, the places of names, texts and what the controls say. How long a turn takes on a
 // processor four times slower, up to the new layout, is reported.
 func TestKioskKnob(t *testing.T) {
 	v := kioskVisit(t, 90, 15)
@@ -38,7 +38,7 @@ func TestKioskKnob(t *testing.T) {
 			})`)
 			v.want(before, count)
 			v.want("0", `seen.filter(m => m.type === "childList").length`)
-			v.want("true", `(kinds => ["d", "characterData"].every(k => kinds.has(k)) && [...kinds].every(k => ["d", "characterData", "value", "aria-valuetext"].includes(k)))(new Set(seen.map(m => m.type === "attributes" ? m.attributeName : m.type)))`)
+			v.want("true", `(kinds => ["d", "characterData"].every(k => kinds.has(k)) && [...kinds].every(k => ["d", "x", "y", "characterData", "value", "aria-valuetext"].includes(k)))(new Set(seen.map(m => m.type === "attributes" ? m.attributeName : m.type)))`)
 			command(v, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4})
 			t.Logf("%s at %d x %d, at a quarter of the speed: %s", screen, size[0], size[1], v.value(`(async () => {
 				const k = document.querySelector(".shown .knob input"), script = [], layout = [];

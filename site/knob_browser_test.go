@@ -67,11 +67,12 @@ func (v *visit) courseKnobs() {
 	before, description := v.value(outputPath), v.value(described)
 	v.value(watch)
 	v.value(turned(firstKnob, 40))
-	// Data of 6 paths: contact, output, the computed and the measured current,
-	// and the thin lines to the names of these two. 8 texts: 2 settings, 3
+	// Data of 7 paths: contact, output, the computed and the measured current,
+	// the thin lines to the names of these two, and the sample of the line
+	// before its name. The places of both names. 8 texts: 2 settings, 3
 	// quotes, 2 entries, 1 description. The value of 2 settings, 3 quotes and 2
 	// entries; what 2 controls say. A setting and its text are two nodes.
-	v.want("23 nodes, aria-valuetext 2, characterData 8, d 6, value 7", touched)
+	v.want("26 nodes, aria-valuetext 2, characterData 8, d 7, value 7, x 2, y 2", touched)
 	v.want("19.60 Hz,19.60 Hz,19.60 Hz", quotes)
 	v.want("2.00 N m,40 °C,0.75,2.00 N m", settings)
 	v.want("19.60,<heavy>", entries)

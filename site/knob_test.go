@@ -55,11 +55,16 @@ func knobData(t *testing.T, d *document) string {
 	return ""
 }
 
-// moving lists the path data that knobs change, as a drawing has them.
+// moving lists the path data that knobs change, and the places of names, as a
+// drawing has them.
 func moving(root *html.Node) []string {
 	var out []string
 	for n := range root.Descendants() {
-		if attr(n, "data-moves") != "" {
+		switch {
+		case attr(n, "data-moves") == "":
+		case n.Data == "text":
+			out = append(out, attr(n, "x")+" "+attr(n, "y"))
+		default:
 			out = append(out, attr(n, "d"))
 		}
 	}
@@ -96,7 +101,7 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 				}
 				want := moving(root)
 				var got []string
-				code := fmt.Sprintf("data.figures[%d].paths.map(function (p) { return knobs.path(p, p.form[%d]); })", i, k)
+				code := fmt.Sprintf("data.figures[%d].paths.map(function (p) { var put = knobs.put(p, p.form[%d]); return put.d || put.x + \" \" + put.y; })", i, k)
 				if err := vm.ExportTo(run(t, vm, code), &got); err != nil {
 					t.Fatal(err)
 				}

@@ -39,8 +39,8 @@ type canvas struct {
 	open role
 	data pathData
 
-	// Of a figure with frames, paths that move are also kept, and marked as
-	// such in the order in which they are.
+	// Of a figure with frames, paths and texts that move are also kept, and
+	// marked as such in the order in which they are.
 	framed bool
 	moved  []movedPath
 
@@ -144,7 +144,7 @@ func (c *canvas) fillMarks(shape string, at []vg.Point) {
 		x, y := c.at(p)
 		d.mark(shape, tenths(x), tenths(y))
 	}
-	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", escape(string(c.state.role)), c.keep(movedPath{shape, d.steps}), d.String())
+	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", escape(string(c.state.role)), c.keep(movedPath{shape: shape, steps: d.steps}), d.String())
 }
 
 func (c *canvas) FillString(_ font.Face, p vg.Point, txt string) {
@@ -160,8 +160,9 @@ func (c *canvas) DrawImage(vg.Rectangle, image.Image) { c.fail("a picture is dra
 // at p.
 func (c *canvas) text(p vg.Point, anchor, txt string) {
 	c.flush()
-	x, y := c.at(p)
-	fmt.Fprintf(&c.out, "<text class=\"%s\" x=\"%s\" y=\"%s\"", escape(string(c.state.role)), tenth(tenths(x)), tenth(tenths(y)))
+	fx, fy := c.at(p)
+	x, y := tenths(fx), tenths(fy)
+	fmt.Fprintf(&c.out, "<text class=\"%s\"%s x=\"%s\" y=\"%s\"", escape(string(c.state.role)), c.keep(movedPath{text: true, steps: []int{x, y}}), tenth(x), tenth(y))
 	if anchor != "start" {
 		fmt.Fprintf(&c.out, " text-anchor=\"%s\"", anchor)
 	}

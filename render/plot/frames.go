@@ -9,8 +9,8 @@ import (
 )
 
 // Frames is what changes of a drawing when the knobs of its figure are turned:
-// its description, and the paths of lines, of marks and of the thin lines to
-// names. Names and axes stay where they are.
+// its description, the paths of lines, of marks and of the thin lines to names,
+// and the names. Axes stay where they are.
 type Frames struct {
 	Descriptions []string // one a frame
 	Paths        []Moving // in the order of the attribute data-moves
@@ -19,8 +19,10 @@ type Frames struct {
 // Moving is a path in all of its frames. Steps holds each form that it takes
 // once, in whole tenths of a px: the first point's x and y, then the
 // differences from each point to the next. Of marks, these are points at each
-// of which the same shape is drawn, of which Shape is the path data.
+// of which the same shape is drawn, of which Shape is the path data. Of a text,
+// the one point is where it begins.
 type Moving struct {
+	Text  bool    `json:"text,omitempty"`
 	Shape string  `json:"shape,omitempty"`
 	Form  []int   `json:"form"` // of each frame: an index of Steps
 	Steps [][]int `json:"steps"`
@@ -28,6 +30,7 @@ type Moving struct {
 
 // movedPath is a path of one frame.
 type movedPath struct {
+	text  bool
 	shape string
 	steps []int
 }
@@ -59,7 +62,7 @@ func (l *layout) allMoves() (*Frames, error) {
 		}
 		for i, p := range c.moved {
 			if i == len(out.Paths) {
-				out.Paths = append(out.Paths, Moving{Shape: p.shape})
+				out.Paths = append(out.Paths, Moving{Text: p.text, Shape: p.shape})
 				seen = append(seen, map[string]int{})
 			}
 			m := &out.Paths[i]

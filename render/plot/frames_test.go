@@ -16,7 +16,7 @@ import (
 )
 
 // turned is a figure told under a knob of 41 positions, with three traces as a
-// machine gives them, and marks; all numbers are invented.
+// machine gives them, marks, and one mark far from the right; all numbers are invented.
 func turned(t testing.TB) (tell.Figure, []tell.Knob) {
 	t.Helper()
 	var s tell.Sheet
@@ -37,7 +37,8 @@ func turned(t testing.TB) (tell.Figure, []tell.Knob) {
 			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: append(cx, 0.15), Y: append(cy, 0), Stepped: true}}},
 			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: output}}},
 			{Y: tell.Axis{Label: "current", Unit: "A"}, Lines: []tell.Line{
-				{Label: "armature current", X: x, Y: current}, {Label: "as measured", X: mx, Y: my, Marks: true}}},
+				{Label: "armature current", X: x, Y: current}, {Label: "as measured", X: mx, Y: my, Marks: true},
+				{Label: "here", X: mx[2:3], Y: my[2:3], Marks: true}}},
 		}})
 	})
 	r := s.Result()
@@ -52,7 +53,7 @@ func TestFramesAreDrawings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(d.Frames.Descriptions) != 41 || len(d.Frames.Paths) != 6 {
+	if len(d.Frames.Descriptions) != 41 || len(d.Frames.Paths) != 13 {
 		t.Fatalf("%d descriptions, %d paths", len(d.Frames.Descriptions), len(d.Frames.Paths))
 	}
 	still := ""
@@ -68,7 +69,7 @@ func TestFramesAreDrawings(t *testing.T) {
 		}
 		root := parse(t, one.SVG)
 		var rest []string
-		moved := 0
+		moved, names := 0, 0
 		root.all(func(e element) {
 			number := e.attr("data-moves")
 			if number == "" {
@@ -83,9 +84,16 @@ func TestFramesAreDrawings(t *testing.T) {
 			p := d.Frames.Paths[moved]
 			moved++
 			steps := p.Steps[p.Form[k]]
+			if p.Text {
+				names++
+				if x, y := e.number(t, "x"), e.number(t, "y"); len(steps) != 2 || math.Abs(10*x-float64(steps[0])) > 1e-6 || math.Abs(10*y-float64(steps[1])) > 1e-6 {
+					t.Errorf("frame %d: name %q is at %v, %v and not at %v tenths", k, e.Text, x, y, steps)
+				}
+				return
+			}
 			px, py := vertices(t, e.attr("d"))
 			if p.Shape != "" {
-				// of each diamond, its first corner
+				// of each diamond or square, its first corner
 				for i := range len(px) / 4 {
 					px[i], py[i] = px[4*i], py[4*i]
 				}
@@ -105,8 +113,8 @@ func TestFramesAreDrawings(t *testing.T) {
 				t.Errorf("frame %d, path %d has %d points", k, moved-1, points)
 			}
 		})
-		if moved != len(d.Frames.Paths) {
-			t.Errorf("frame %d has %d paths", k, moved)
+		if moved != len(d.Frames.Paths) || names != 3 {
+			t.Errorf("frame %d has %d paths and names, %d of them names", k, moved, names)
 		}
 		// All else stays where it is.
 		if all := strings.Join(rest, "\n"); still == "" {
@@ -179,7 +187,7 @@ func TestFramesThatCannotShareAxes(t *testing.T) {
 			f.Frames[2][1].Lines[0].Y[3], f.Frames[4][1].Lines[0].Y[3] = 1e308, -1e308
 		},
 		`figure "turned" has 2 panes and not 3, with load at 0.1 N m`: func(f *tell.Figure) { f.Frames[2] = f.Frames[2][:2] },
-		`pane 3 of figure "turned" has 1 lines and not 2, with load`:  func(f *tell.Figure) { f.Frames[2][2].Lines = f.Frames[2][2].Lines[:1] },
+		`pane 3 of figure "turned" has 1 lines and not 3, with load`:  func(f *tell.Figure) { f.Frames[2][2].Lines = f.Frames[2][2].Lines[:1] },
 		`line "output" of figure "turned" is drawn in another way`:    func(f *tell.Figure) { f.Frames[2][1].Lines[0].Stepped = true },
 	} {
 		f, knobs := turned(t)

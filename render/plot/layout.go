@@ -37,6 +37,8 @@ type layout struct {
 	panes  []pane
 	letter lettering
 	names  float64 // px, width of the names at the right; 0 when there are none
+	left   float64 // px, of all data
+	right  float64
 	err    error
 
 	still     bool // frames are not wanted
@@ -85,6 +87,7 @@ func layOut(f tell.Figure, s Settings) *layout {
 	}
 	l.nameLines()
 	l.stack(s.Height, s.Tallest)
+	l.nameNear()
 	return l
 }
 
@@ -172,7 +175,7 @@ func (l *layout) drawPanes() (*canvas, error) {
 	}
 	c := newCanvas(l.height)
 	c.framed = !l.still
-	left, right := l.frame()
+	left, right := l.left, l.right
 	if right-left < 6*l.text {
 		return nil, fmt.Errorf("%g px are too narrow for it", l.width)
 	}
@@ -263,6 +266,6 @@ func (l *layout) drawPane(c *canvas, index int, left, right float64, xticks []pl
 	// Adding widens the axes to the data, so they are set behind it.
 	g.X.Min, g.X.Max, g.Y.Min, g.Y.Max = l.x.low, l.x.high, p.y.low, p.y.high
 	g.Draw(area)
-	l.drawNames(c, g, index, area)
+	l.drawNames(c, index, area)
 	c.end()
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -21,14 +20,17 @@ const (
 	keyGap     = 0.45 // behind that piece
 )
 
-// name is what a line is called, written at its right end.
+// name is what a line is called, written at the right of the pane, or near a
+// point of the line.
 type name struct {
 	index int
 	lines []string
+	near  bool
+	side  int // that is tried first; see sides
 }
 
 // nameLines breaks the names of lines where there is more than one in a pane,
-// and finds how wide and high they are together.
+// and finds how high they are together.
 func (l *layout) nameLines() {
 	for i := range l.panes {
 		p := &l.panes[i]
@@ -37,15 +39,29 @@ func (l *layout) nameLines() {
 		}
 		height := 0.0
 		for k, line := range p.Lines {
-			n := name{k, l.broken(l.said.told(line.Label))}
-			for _, s := range n.lines {
-				l.names = max(l.names, l.letter.width(s, l.text)+sampleSpace(line)*l.text)
-			}
+			n := name{index: k, lines: l.broken(l.said.told(line.Label))}
 			height += n.height(l.text)
 			p.names = append(p.names, n)
 		}
 		p.height, p.least = max(p.height, height), max(p.least, height)
 	}
+	l.atRight()
+}
+
+// atRight finds how wide the names are that stand at the right, and what they
+// leave for the data.
+func (l *layout) atRight() {
+	l.names = 0
+	for _, p := range l.panes {
+		for _, n := range p.names {
+			for _, s := range n.lines {
+				if line := p.Lines[n.index]; !n.near {
+					l.names = max(l.names, l.letter.width(s, l.text)+sampleSpace(line)*l.text)
+				}
+			}
+		}
+	}
+	l.left, l.right = l.frame()
 }
 
 // broken breaks a name into lines between words.
@@ -62,7 +78,10 @@ func (l *layout) broken(words string) []string {
 	return lines
 }
 
-func (n name) height(text float64) float64 { return (float64(len(n.lines))*lineHeight + 0.3) * text }
+// tall is how high the lines of a name are, and height with the room around
+// them at the right.
+func (n name) tall(text float64) float64   { return float64(len(n.lines)) * lineHeight * text }
+func (n name) height(text float64) float64 { return n.tall(text) + 0.3*text }
 
 // sampleSpace gives the room before a name, in parts of the text's size, for
 // what shows how its line is drawn: a mark, or a piece of it. Who prints in
@@ -74,66 +93,56 @@ func sampleSpace(line tell.Line) float64 {
 	return keyLength + keyGap
 }
 
-// drawNames writes the names of a pane's lines at their right ends, moved
-// apart where they would touch, each behind a sample of its line, with a thin
-// line from the end to there. In
-// a figure with frames the names stay where the ends are on the average, and
-// the thin lines move.
-func (l *layout) drawNames(c *canvas, g *plot.Plot, index int, area draw.Canvas) {
+// drawNames writes the names of a pane's lines: those that stand near a point
+// there, with a thin line to it where they had to stand off; the others at the
+// right, moved apart where they would touch, each behind a sample of its line,
+// with a thin line from the end to there. In a figure with frames all of them
+// move with their lines.
+func (l *layout) drawNames(c *canvas, index int, area draw.Canvas) {
 	p := &l.panes[index]
-	if len(p.names) == 0 {
-		return
+	for _, t := range l.tags(index, p.Lines) {
+		l.drawTag(c, t, area)
 	}
-	x, y := g.Transforms(&area)
-	names := slices.Clone(p.names)
-	end := func(line tell.Line) vg.Point {
-		last := 0
-		for i := range line.X {
-			if line.X[i] >= line.X[last] {
-				last = i
-			}
-		}
-		return vg.Point{X: x(line.X[last]), Y: y(line.Y[last])}
-	}
-	middle := func(n name) float64 { // from the top
-		sum := 0.0
-		for _, panes := range l.frames {
-			sum += l.height - float64(end(panes[index].Lines[n.index]).Y)
-		}
-		return sum / float64(len(l.frames))
-	}
-	slices.SortStableFunc(names, func(a, b name) int { return cmp.Compare(middle(a), middle(b)) })
-	wanted, heights := make([]float64, len(names)), make([]float64, len(names))
+	names := slices.DeleteFunc(slices.Clone(p.names), func(n name) bool { return n.near })
+	ends, wanted, heights := make([]vg.Point, len(names)), make([]float64, len(names)), make([]float64, len(names))
+	order := make([]int, len(names))
 	for i, n := range names {
-		wanted[i] = middle(n)
-		heights[i] = n.height(l.text)
+		x, y := l.end(index, p.Lines[n.index])
+		ends[i], order[i] = l.point(x, y), i
 	}
-	middles := spread(wanted, heights, p.top, p.top+p.height)
-	gap := vg.Length(nameGap * l.text)
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ends[b].Y, ends[a].Y) })
+	for place, i := range order {
+		wanted[place] = l.height - float64(ends[i].Y) // from the top
+		heights[place] = names[i].height(l.text)
+	}
+	middles := make([]float64, len(names))
+	for place, middle := range spread(wanted, heights, p.top, p.top+p.height) {
+		middles[order[place]] = middle
+	}
 	for i, n := range names {
-		at := vg.Point{X: area.Max.X + gap, Y: vg.Length(l.height - middles[i])}
+		at := vg.Point{X: area.Max.X + nameGap*vg.Length(l.text), Y: vg.Length(l.height - middles[i])}
 		c.SetColor(moving(numbered("leader", n.index)))
 		c.SetLineWidth(1)
-		stroke(area, end(p.Lines[n.index]), at.Add(vg.Point{X: -0.25 * vg.Length(l.text)}))
-		if l.movesOnly {
-			continue
-		}
+		stroke(area, ends[i], at.Add(vg.Point{X: -0.25 * vg.Length(l.text)}))
 		if p.Lines[n.index].Marks {
-			c.SetColor(numbered("marks", n.index))
+			c.SetColor(moving(numbered("marks", n.index)))
 			var sample vg.Path
-			mark(&sample, n.index, at.Add(vg.Point{X: markRadius}))
-			area.Fill(sample)
+			mark(&sample, n.index, vg.Point{})
+			c.fillMarks(shape(sample), []vg.Point{at.Add(vg.Point{X: markRadius}).Add(sample[0].Pos)})
 		} else {
-			c.SetColor(role(fmt.Sprintf("key line-%d", n.index%styles+1)))
+			c.SetColor(moving(fmt.Sprintf("key line-%d", n.index%styles+1)))
 			stroke(area, at, at.Add(vg.Point{X: keyLength * vg.Length(l.text)}))
 		}
-		at.X += vg.Length(sampleSpace(p.Lines[n.index]) * l.text)
-		c.SetColor(numbered("name", n.index))
-		top := middles[i] - float64(len(n.lines))*lineHeight*l.text/2
-		for k, s := range n.lines {
-			base := top + (float64(k)*lineHeight+(lineHeight+digitHeight)/2)*l.text
-			c.text(vg.Point{X: at.X, Y: vg.Length(l.height - base)}, "start", s)
-		}
+		c.SetColor(moving(numbered("name", n.index)))
+		l.write(c, n, float64(at.X)+sampleSpace(p.Lines[n.index])*l.text, middles[i]-n.tall(l.text)/2)
+	}
+}
+
+// write writes the lines of a name from its upper left corner, in px.
+func (l *layout) write(c *canvas, n name, left, top float64) {
+	for k, s := range n.lines {
+		base := top + (float64(k)*lineHeight+(lineHeight+digitHeight)/2)*l.text
+		c.text(l.point(left, base), "start", s)
 	}
 }
 

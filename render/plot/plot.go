@@ -8,8 +8,8 @@
 // the style sheet has to know: plot (the whole), pane, grid, axis, tick,
 // label (numbers at ticks), quantity (names of axes), line with line-1 to
 // line-6, key with the same (a piece of the line before its name), marks with
-// marks-1 to marks-6, name with name-1 to name-6 (labels at lines' ends) and
-// leader. Lines of one pane differ in dash pattern by class, marks differ in
+// marks-1 to marks-6, name with name-1 to name-6 (labels at lines' ends or near
+// their points) and leader with the same (from a label that stands off). Lines of one pane differ in dash pattern by class, marks differ in
 // shape.
 //
 // A line whose label ends in "contact" and that has no unit is read as a
@@ -58,7 +58,7 @@ type Drawing struct {
 	Description string // what a listener is told of the data
 
 	// Frames is nil but for a figure that was told under knobs. The path with
-	// the attribute data-moves="2" is the one of index 2.
+	// the attribute data-moves="2", or the text, is the one of index 2.
 	Frames *Frames
 }
 

@@ -1,6 +1,6 @@
 // Turns the knobs of a page. Without this script they are not shown, and all
 // stands as at their start. Nothing is drawn here: what is in the page stays,
-// and only path data and texts are put in anew.
+// and only path data, places of names and texts are put in anew.
 var turning = (function () {
   "use strict";
   var source = document.getElementById("knobs.data");
@@ -40,7 +40,7 @@ var turning = (function () {
       var svg = document.getElementById(id);
       return { paths: all(svg, "[data-moves]"), describe: words(svg.querySelector("desc")) };
     });
-    // Path data are written when they are first wanted, and kept.
+    // Attributes are written when they are first wanted, and kept.
     figure.paths.forEach(function (p) { p.written = []; });
   });
 
@@ -62,8 +62,10 @@ var turning = (function () {
       var form = p.form[i];
       if (p.shown === form) return;
       p.shown = form;
-      p.written[form] = p.written[form] || knobs.path(p, form);
-      figure.at.forEach(function (place) { place.paths[n].setAttribute("d", p.written[form]); });
+      var put = p.written[form] = p.written[form] || knobs.put(p, form), name;
+      for (name in put) {
+        figure.at.forEach(function (place) { place.paths[n].setAttribute(name, put[name]); });
+      }
     });
     figure.at.forEach(function (place) { place.describe(data.texts[figure.describe[i]]); });
   }

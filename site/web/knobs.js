@@ -35,6 +35,13 @@ var knobs = (function () {
     return out;
   }
 
+  // put gives the attributes of one of a moving thing's forms: of a path its
+  // data, of a text where it begins.
+  function put(moving, form) {
+    var steps = moving.steps[form];
+    return moving.text ? { x: tenth(steps[0]), y: tenth(steps[1]) } : { d: path(moving, form) };
+  }
+
   function tenth(n) { return String(n / 10); }
 
   // pair writes two numbers; a minus parts them as well as a space does.
@@ -77,5 +84,5 @@ var knobs = (function () {
     return list.filter(function (one) { return one.by.indexOf(knob) >= 0; });
   }
 
-  return { frame: frame, path: path, step: step, turns: turns };
+  return { frame: frame, put: put, step: step, turns: turns };
 })();
