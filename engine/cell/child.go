@@ -50,7 +50,9 @@ func ChildMain() {
 		fmt.Fprintln(os.Stderr, "this command is for the program's own use")
 		os.Exit(2)
 	}
-	enforced := !r.Plain && limitMemory(r.Limits.Memory)
+	if !r.Plain {
+		limitMemory(r.Limits.Memory)
+	}
 	debug.SetMemoryLimit(r.Limits.Memory / 8 * 7) // collect often rather than fail
 	debug.SetMaxStack(int(min(deepest, r.Limits.Memory/4)))
 
@@ -66,7 +68,7 @@ func ChildMain() {
 		io.Copy(io.Discard, os.Stdin) // returns when the parent is gone
 		os.Exit(1)
 	}()
-	go c.watch(!shared, !enforced)
+	go c.watch(!shared)
 	result, fail := c.run(r)
 	c.answer(result, fail)
 }
@@ -119,9 +121,11 @@ func tooManyParts(n int) *failure {
 }
 
 // watch ends this process when its time is over. Where the parent cannot see
-// the mark it is sent from time to time, and where the system does not limit
-// memory that is done here, as well as it can be.
-func (c *child) watch(sendMarks, limitMemory bool) {
+// the mark it is sent from time to time. Memory is looked at as well as it can
+// be, also where the system limits it: Linux lets a process map any amount over
+// what it has set aside before, as Go's runtime does for one long list
+// (mmap_region in mm/vma.c), and refuses only what comes next.
+func (c *child) watch(sendMarks bool) {
 	end := time.Now().Add(c.limits.Time)
 	used := []metrics.Sample{
 		{Name: "/memory/classes/total:bytes"},
@@ -133,11 +137,7 @@ func (c *child) watch(sendMarks, limitMemory bool) {
 	}
 	start, last := inUse(), -1
 	for {
-		pause := time.Until(end)
-		if sendMarks || limitMemory {
-			pause = min(pause, 5*time.Millisecond)
-		}
-		time.Sleep(pause)
+		time.Sleep(min(time.Until(end), 5*time.Millisecond))
 		mark := c.last()
 		if sendMarks && mark != last {
 			last = mark
@@ -148,7 +148,7 @@ func (c *child) watch(sendMarks, limitMemory bool) {
 				os.Exit(1)
 			}
 		}
-		if limitMemory && inUse()-start > c.limits.Memory {
+		if inUse()-start > c.limits.Memory {
 			c.answer(nil, outOfMemory(c.limits, mark))
 		}
 		if time.Now().After(end) {

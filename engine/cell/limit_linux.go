@@ -11,19 +11,16 @@ import (
 // kernel then refuses the runtime more, which ends the process at once. The
 // limit is the one on data: that on address space would also count what the
 // runtime only sets aside, several hundred megabytes of it.
-func limitMemory(bytes int64) (enforced bool) {
+func limitMemory(bytes int64) {
 	limit := uint64(bytes)
 	if now, err := dataSize(); err == nil {
 		limit += now
 	}
-	err := syscall.Setrlimit(syscall.RLIMIT_DATA, &syscall.Rlimit{Cur: limit, Max: limit})
+	_ = syscall.Setrlimit(syscall.RLIMIT_DATA, &syscall.Rlimit{Cur: limit, Max: limit})
 	// No files: neither a memory image after a crash nor anything else.
 	for _, none := range []int{syscall.RLIMIT_CORE, syscall.RLIMIT_FSIZE} {
-		if e := syscall.Setrlimit(none, &syscall.Rlimit{}); err == nil {
-			err = e
-		}
+		_ = syscall.Setrlimit(none, &syscall.Rlimit{})
 	}
-	return err == nil
 }
 
 // dataSize is the size of this process's data in bytes: the sixth number of

@@ -236,6 +236,7 @@ func TestOutOfMemory(t *testing.T) {
 		"one list":      "var all []float64\n__mark(3)\nfor {\nall = append(all, 1, 2, 3, 4)\n}",
 		"giant make":    "n := 1 << 40\n__mark(3)\nxs := make([]float64, n)\n_ = xs",
 		"large make":    "n := 1 << 28\n__mark(3)\nxs := make([]float64, n)\n_ = xs",
+		"made and used": "__mark(3)\nxs := make([]float64, 16<<20)\nfor i := 0; ; i++ {\n__mark(3)\nxs[i%len(xs)] = 1\n}",
 		"text":          "s := `x`\n__mark(3)\nfor {\ns += s\n}",
 		"map":           "m := map[int][40]float64{}\n__mark(3)\nfor i := 0; ; i++ {\nm[i] = [40]float64{}\n}",
 	} {
