@@ -119,6 +119,7 @@ func (c *converter) close(b *Node, n ast.Node) {
 		b.End = max(b.End, c.base+last.Stop)
 	}
 	for _, child := range b.Children {
+		b.Offset = min(b.Offset, child.Offset) // see pos
 		b.End = max(b.End, child.End)
 	}
 }

@@ -40,6 +40,7 @@ func FuzzParse(f *testing.F) {
 		f.Add(text)
 	}
 	f.Add("*\n\t#") // places counted in columns
+	f.Add(">\t>0")
 	f.Add("*\n\t```")
 	f.Add("*\n\t```go")
 	f.Fuzz(func(t *testing.T, text string) {
