@@ -32,11 +32,14 @@ func readText(dir, name string) (source []byte, there bool, messages []diag.Mess
 	if err == nil {
 		at, what = diag.Hidden(bytes.TrimPrefix(source, []byte("\ufeff")))
 	}
+	whole, hint := diag.NotText(source)
 	switch {
 	case err != nil:
 		m = unreadable(file, err)
 	case len(source) > largestList:
 		m.Text, m.Hint = fmt.Sprintf("the file has more than the %d bytes that such a file may have", largestList), "take out what no lesson needs"
+	case whole != "":
+		m.Text, m.Hint = whole, hint
 	case at >= 0:
 		at += len(source) - len(bytes.TrimPrefix(source, []byte("\ufeff")))
 		m.Line, m.Column = diag.Place(source, at)
@@ -74,7 +77,7 @@ func readHouse(dir string) (card.House, []diag.Message) {
 	case !there:
 		return card.House{}, []diag.Message{{
 			File: filepath.Join(dir, name), Text: "the file that names the house is missing",
-			Hint: `write it with at least: name = "Our museum"`,
+			Hint: "write it with at least:\nname = \"Our museum\"\nplace = \"where it stands\"\nnote = \"what readers must know of the data, such as that they are invented\"\ncontact = \"whom to call in an emergency\"",
 		}}
 	case len(messages) > 0:
 		return card.House{}, messages

@@ -42,13 +42,14 @@ func main() {
 
 const usage = `usage: slipring COMMAND [flags] [LESSONS]
 
-LESSONS is the folder of lessons, "lessons" when left out.
+LESSONS is the folder that holds all lessons and house.toml, "lessons" when
+left out. Flags stand before it.
 
 Commands:
-  publish    run every lesson and write all pages
+  publish    run every lesson and write all pages; then open visit/index.html
   proof      check every quote, claim, figure and caution; write no page
   rehearse   show the pages on this computer, and anew after every change
-  print      make PDFs of all handouts, with an installed browser
+  print      make PDFs of all handouts in prints, with an installed browser
 
 Flags of a command: slipring COMMAND -h
 Exit codes: 0 all is well, 1 something is wrong, 2 called wrongly.
@@ -124,8 +125,24 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 	}
 	info, err := os.Stat(o.lessons)
 	if err != nil || !info.IsDir() {
-		fmt.Fprintf(stderr, "slipring %s: there is no folder %q\n    run it where the lessons folder is, or name the folder\n", flags.Name(), o.lessons)
+		what, hint := "there is no folder", "run it where the lessons folder is, or name the folder"
+		switch {
+		case err == nil:
+			what, hint = "this is a file, and no folder:", "name the folder that holds all lessons"
+		case flags.NArg() > 0:
+		case isThere("house.toml"):
+			hint = "this is the lessons folder itself: go one folder up, or write a dot behind the command"
+		case isThere("lesson.md"):
+			hint = "this is the folder of one lesson: go two folders up, to where the lessons folder is"
+		}
+		fmt.Fprintf(stderr, "slipring %s: %s %q\n    %s\n", flags.Name(), what, o.lessons, hint)
 		return exitUsage
 	}
 	return -1
+}
+
+// isThere says whether the folder in which the command runs holds the file.
+func isThere(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
 }

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"slipring/engine/card"
@@ -200,15 +201,19 @@ func (f finished) reports() []translated {
 }
 
 // checkKiosk sees to it that the lessons that the house puts on the kiosk are
-// there.
+// there, and warns of panels that no visitor would see.
 func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.Message {
 	var messages []diag.Message
 	var slugs []string
 	for _, l := range lessons {
 		slugs = append(slugs, l.Slug)
 	}
+	folders, _ := filepath.Glob(filepath.Join(dir, "*"))
 	for _, name := range house.Kiosk {
-		if slices.Contains(slugs, name) {
+		unread := func(folder string) bool { // its own message says why
+			return strings.TrimLeft(filepath.Base(folder), "0123456789") == "-"+name
+		}
+		if slices.Contains(slugs, name) || slices.ContainsFunc(folders, unread) {
 			continue
 		}
 		hint := "lessons are called by the name of their folder, without the number"
@@ -218,6 +223,19 @@ func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.M
 		messages = append(messages, diag.Message{
 			File: filepath.Join(dir, "house.toml"), Rule: "house-kiosk",
 			Text: fmt.Sprintf("there is no lesson %q to put on the kiosk", name), Hint: hint})
+	}
+	for _, l := range lessons {
+		if len(house.Kiosk) == 0 || l.Facts.Beside || slices.Contains(house.Kiosk, l.Slug) {
+			continue
+		}
+		l.Body.Walk(func(n *lesson.Node) bool {
+			if n.Kind == lesson.VisitorPanel {
+				m := l.Message(n.Offset, diag.Warning, "house-kiosk", "the kiosk does not show this panel, since house.toml does not list the lesson",
+					fmt.Sprintf("write %q into kiosk in house.toml", l.Slug))
+				messages = append(messages, m)
+			}
+			return n.Kind == lesson.Document
+		})
 	}
 	return messages
 }

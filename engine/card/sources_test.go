@@ -169,3 +169,16 @@ func complete(t *testing.T, messages []diag.Message) {
 		}
 	}
 }
+
+// Some editors begin a UTF-8 file with a byte order mark, which the Unicode
+// standard (section 23.8) allows and TOML does not mention.
+func TestByteOrderMark(t *testing.T) {
+	s, messages := card.ReadSources("sources.toml", []byte("\ufeff"+someSources))
+	if len(messages) > 0 || len(s.List) != 3 || s.List[0].Line != 2 || s.List[0].Column != 2 {
+		t.Errorf("%+v\n%v", s, messages)
+	}
+	_, messages = card.ReadSources("sources.toml", []byte("\ufeff[miller]\nkind = “book”\n"))
+	if len(messages) != 1 || messages[0].Line != 2 || messages[0].Column != 8 || !strings.Contains(messages[0].Text, "curly quotation mark") {
+		t.Error(messages)
+	}
+}

@@ -1,6 +1,7 @@
 package card
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -80,6 +81,7 @@ func (f *file) add(offset int, rule, text, hint string) {
 // parse reads TOML. A false ok means that the syntax is wrong, and the one
 // message says where.
 func parse(name string, source []byte, is format) (f *file, ok bool) {
+	source = bytes.TrimPrefix(source, []byte("\ufeff")) // some editors put it there; TOML 1.0 does not have it
 	f = &file{format: is, name: name, source: source, sections: []section{{}}}
 	if !utf8.Valid(source) {
 		bad := 0
@@ -111,7 +113,11 @@ func parse(name string, source []byte, is format) (f *file, ok bool) {
 			offset = int(p.Range(at.Highlight).Offset)
 		}
 		f.messages = nil
-		f.add(offset, "syntax", fmt.Sprintf("this is not TOML: %s", err), f.form)
+		text, hint := diag.TOMLSlip(source, offset)
+		if text == "" {
+			text, hint = fmt.Sprintf("this is not TOML: %s", err), f.form
+		}
+		f.add(offset, "syntax", text, hint)
 		return f, false
 	}
 	return f, true

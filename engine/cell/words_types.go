@@ -71,7 +71,7 @@ var (
 	undefinedName   = regexp.MustCompile(`^undefined: (\w+)$`)
 	undefinedMember = regexp.MustCompile(`^undefined: (\w+)\.(\w+)(?: \(but have \w+\))?$`)
 	hiddenMember    = regexp.MustCompile(`^name (\w+) not exported by package (\w+)$`)
-	missingField    = regexp.MustCompile(`^unknown field (\w+) in struct literal of type (.+)$`)
+	missingField    = regexp.MustCompile(`^unknown field (\w+) in struct literal of type (.+?)(?:, but does have \w+)?$`)
 	missingMember   = regexp.MustCompile(`^(.+)\.(\w+) undefined \(type (.+) has no field or method (\w+)(.*)\)$`)
 	passingName     = regexp.MustCompile(`__v\d+`)
 	place           = regexp.MustCompile(` at \S+:\d+:\d+`)

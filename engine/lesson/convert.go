@@ -3,6 +3,7 @@ package lesson
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -91,6 +92,7 @@ func (c *converter) block(n ast.Node, parent *Node, depth int) *Node {
 		return c.fencedBlock(n, b, depth)
 	case *ast.HTMLBlock:
 		b.Kind, b.Text = HTMLBlock, c.lines(n.Lines())
+		c.markup(c.pos(n))
 		if n.HasClosure() {
 			b.Text += string(n.ClosureLine.Value(c.source))
 			b.End = max(b.End, c.base+n.ClosureLine.Stop)
@@ -153,7 +155,38 @@ func (c *converter) inlines(from ast.Node, to *Node, depth int) {
 		if n.Kind == Text {
 			n.Text = unescape(c.source[n.Offset-c.base : n.End-c.base])
 			c.visible(n.Offset-c.base, c.source[n.Offset-c.base:n.End-c.base], true)
+			c.unread(n)
 		}
+	}
+}
+
+// markup warns of HTML, which pages show letter by letter.
+func (c *converter) markup(at int) {
+	if c.report != nil {
+		c.report(c.base+max(at, 0), diag.Warning, "html", "HTML has no effect in a lesson, and is shown as it stands",
+			"write it in Markdown, such as *emphasis*; to show it on purpose, put it between backquotes")
+	}
+}
+
+var (
+	unreadPicture = regexp.MustCompile(`(?:^|[^\\])\]\(\s*(?:figure|table|motion|sound)\s*:`)
+	unreadQuote   = regexp.MustCompile(`(?:^|[^\\])\] +\[[a-z][a-z0-9.-]*\]`)
+)
+
+// unread warns of text that was meant to be more: it would stand on the page
+// with its brackets.
+func (c *converter) unread(n *Node) {
+	if c.report == nil {
+		return
+	}
+	raw := c.source[n.Offset-c.base : n.End-c.base]
+	if at := unreadPicture.FindIndex(raw); at != nil {
+		c.report(n.Offset+at[0], diag.Warning, "unread", "this is no picture yet, and is shown as it stands",
+			"write it without blanks in the round brackets, such as ![what it shows](figure:name)")
+	}
+	if at := unreadQuote.FindIndex(raw); at != nil {
+		c.report(n.Offset+at[0], diag.Warning, "unread", "a blank stands between two brackets, which binds nothing",
+			"write the second bracket close behind the first, as in [19.95 Hz][idle.speed]")
 	}
 }
 
@@ -214,6 +247,9 @@ func (c *converter) inline(n ast.Node, parent *Node, depth int) *Node {
 		}
 	case *ast.RawHTML:
 		b.Kind, b.Text = RawHTML, c.lines(n.Segments)
+		if !strings.HasPrefix(b.Text, "</") { // its beginning was warned of
+			c.markup(at)
+		}
 		if k := n.Segments.Len(); k > 0 {
 			b.End = c.base + n.Segments.At(k-1).Stop
 		}

@@ -93,6 +93,10 @@ func (r *dataReader) read() {
 			"keep the part that the lesson shows, and the rest elsewhere")
 		return
 	}
+	if text, _ := diag.NotText(r.source); text != "" {
+		r.say(1, 1, text, "save it as CSV, with commas and in UTF-8")
+		return
+	}
 	if at, what := diag.Hidden(source); at >= 0 {
 		line, column := diag.Place(r.source, mark+at)
 		r.say(line, column, what, "save the file as CSV in UTF-8, without such characters")
@@ -157,6 +161,16 @@ func (r *dataReader) broken(err error, lines int) {
 }
 
 func (r *dataReader) heads(record []DataEntry) {
+	if f := record[0]; len(record) == 1 && strings.ContainsAny(f.Text, ";\t") {
+		between := "semicolons"
+		if !strings.Contains(f.Text, ";") {
+			between = "tabs"
+		}
+		r.say(f.Line, f.Column, between+" stand between the columns",
+			"save the file as CSV with commas between the columns, and with decimal points")
+		r.full = true
+		return
+	}
 	if len(record) > mostColumns {
 		r.say(record[mostColumns].Line, record[mostColumns].Column, fmt.Sprintf("the file has %d columns, more than %d", len(record), mostColumns),
 			"keep those that the lesson shows")

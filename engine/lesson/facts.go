@@ -32,8 +32,11 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 	// walk has the positions.
 	var values map[string]any
 	if problem, at := decode(source, &values); problem != "" {
-		say(at, "the lesson block is not TOML: "+problem,
-			"write one fact a line: words in quotation marks, numbers bare, lists in square brackets")
+		text, hint := diag.TOMLSlip(source, at)
+		if text == "" {
+			text, hint = "the lesson block is not TOML: "+problem, "write one fact a line: words in quotation marks, numbers bare, lists in square brackets"
+		}
+		say(at, text, hint)
 		return
 	}
 	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, keys: r.keys(), say: say}

@@ -81,7 +81,9 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	anywhere := word == "formula"
 	switch {
 	case c.base > 0 && !anywhere:
-		say(fmt.Sprintf("a %q block cannot stand within another block", word), "close the block around it first")
+		line, _ := r.lesson.At(r.text.at(r.around))
+		say(fmt.Sprintf("a %q block cannot stand within another block", word),
+			fmt.Sprintf("close the block that begins on line %d first, with a line that holds only its fence", line))
 		return f.node
 	case !f.top && !anywhere:
 		say(fmt.Sprintf("a %q block cannot stand within a list or a quotation, or be indented", word),
@@ -124,6 +126,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	case "docent":
 		n.Kind = TalkingPoint
 	}
+	r.around = f.at
 	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
 	n.Children = inner.Children
 	if len(n.Children) == 0 {

@@ -49,6 +49,12 @@ func ReadAll(dir string) ([]*Lesson, []diag.Message) {
 			lessons = append(lessons, l)
 		}
 	}
+	if _, err := root.Stat(lessonFile); err == nil && len(lessons) == 0 && len(messages) == 0 {
+		return nil, []diag.Message{{
+			File: dir, Rule: "folder", Text: "this is the folder of one lesson, and not the folder that holds all lessons",
+			Hint: fmt.Sprintf("name the folder around it: %q", filepath.Dir(dir)),
+		}}
+	}
 	if len(lessons) == 0 && len(messages) == 0 {
 		messages = append(messages, diag.Message{
 			File: dir, Rule: "folder", Text: "there is no lesson in this folder",
@@ -78,7 +84,7 @@ func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
 	case err != nil && form == nil && (filepath.Ext(folder) == ".toml" || notThere(root, folder, err)):
 		return nil, nil
 	case errors.Is(err, fs.ErrNotExist) && form != nil:
-		return fail("the lesson's file is missing", "write it, or remove the folder")
+		return fail("the lesson's file is missing", missingHint(root, folder))
 	case err != nil:
 		return fail("cannot be read: "+reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder")
 	case form == nil:
@@ -124,6 +130,24 @@ func ReadPlain(root *os.Root, name string, most int64) ([]byte, error) {
 	}
 	defer f.Close()
 	return io.ReadAll(io.LimitReader(f, most+1))
+}
+
+// missingHint says what to do about a lesson's folder without a lesson's text,
+// by what else is in it: the text under a name that a system or a word processor
+// gave it, most of all.
+func missingHint(root *os.Root, folder string) string {
+	entries, _ := fs.ReadDir(root.FS(), folder)
+	for _, e := range entries {
+		name := strings.ToLower(e.Name())
+		switch stem, _, _ := strings.Cut(name, "."); {
+		case e.IsDir(), e.Name() == lessonFile, stem != "lesson" && filepath.Ext(name) != ".md":
+		case name == lessonFile, name == lessonFile+".txt", name == "lesson.txt", filepath.Ext(name) == ".md":
+			return fmt.Sprintf("rename %q to %s (some systems hide the ending of a name), or remove the folder", e.Name(), lessonFile)
+		default:
+			return fmt.Sprintf("save the text of %q as plain text, in UTF-8, under the name %s", e.Name(), lessonFile)
+		}
+	}
+	return "write it, or remove the folder"
 }
 
 // notThere says whether an entry of the lessons folder has nothing to do with

@@ -94,7 +94,7 @@ func TestReadAll(t *testing.T) {
 			"7-a/lesson.md": block(""), "07_a/lesson.md": block(""), "07-A/lesson.md": block(""), "07-a b/lesson.md": block(""), "a/lesson.md": block(""),
 			"08-index/lesson.md": block(""), "09-con/lesson.md": block(""), "10-lpt1/lesson.md": block(""), "11-/lesson.md": block(""),
 			"15-sources/lesson.md": block(""), "16-glossary/lesson.md": block(""), "17-engine/lesson.md": block(""),
-			"12-" + strings.Repeat("a", 61) + "/lesson.md": block(""), "13-empty/other.md": "", "14-folder/lesson.md/x": "",
+			"12-" + strings.Repeat("a", 61) + "/lesson.md": block(""), "13-empty/other.md": "", "18-hidden/lesson.md.txt": "", "19-words/lesson.docx": "", "20-none/readings.csv": "", "14-folder/lesson.md/x": "",
 		}, say: `
 07-A/lesson.md: "07-A" cannot be the name of a lesson's folder
     use two digits, a dash, and small letters, digits and dashes, such as 07-why-it-does-not-hunt
@@ -113,7 +113,7 @@ func TestReadAll(t *testing.T) {
 12-aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa/lesson.md: the folder's name is too long
     use at most 60 characters behind the number
 13-empty/lesson.md: the lesson's file is missing
-    write it, or remove the folder
+    rename "other.md" to lesson.md (some systems hide the ending of a name), or remove the folder
 14-folder/lesson.md: this is no ordinary file
     put the lesson's text there
 15-sources/lesson.md: "sources" cannot be the name of a lesson, since a page or a device has that name
@@ -122,6 +122,12 @@ func TestReadAll(t *testing.T) {
     choose another name
 17-engine/lesson.md: "engine" cannot be the name of a lesson, since a page or a device has that name
     choose another name
+18-hidden/lesson.md: the lesson's file is missing
+    rename "lesson.md.txt" to lesson.md (some systems hide the ending of a name), or remove the folder
+19-words/lesson.md: the lesson's file is missing
+    save the text of "lesson.docx" as plain text, in UTF-8, under the name lesson.md
+20-none/lesson.md: the lesson's file is missing
+    write it, or remove the folder
 7-a/lesson.md: "7-a" cannot be the name of a lesson's folder
     use two digits, a dash, and small letters, digits and dashes, such as 07-why-it-does-not-hunt
 a/lesson.md: "a" cannot be the name of a lesson's folder

@@ -62,6 +62,7 @@ type reading struct {
 	base     *Lesson // of a translation
 	text     original
 	found    bool // the lesson block was seen
+	around   int  // offset of the fence of the block that is being read, in the clean text
 	messages []diag.Message
 }
 
@@ -84,11 +85,14 @@ func (r *reading) readable() bool {
 	if len(bytes.TrimSpace(bytes.TrimPrefix(source, byteOrderMark))) == 0 {
 		return fail(0, "the "+r.noun()+" is empty", r.form())
 	}
+	if text, hint := diag.NotText(source); text != "" {
+		return fail(0, text, hint)
+	}
 	mark := len(source) - len(bytes.TrimPrefix(source, byteOrderMark))
 	if at, what := diag.Hidden(source[mark:]); at >= 0 {
 		hint := "delete it, and type the characters around it anew"
 		if strings.HasSuffix(what, "UTF-8") {
-			hint = "save the file in UTF-8"
+			hint = `save the file as plain text, with the encoding "UTF-8"`
 		}
 		return fail(mark+at, what, hint)
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"slipring/engine/diag"
 )
 
 // Question is a check of understanding. It names what its answer follows from,
@@ -93,9 +95,14 @@ func (r *reading) question(n *Node, f fenced, c *converter) {
 	q := &Question{}
 	n.Kind, n.Question = QuestionBlock, q
 	reader := questionReader{reading: r, converter: c, node: n, question: q, start: f.start, fence: f.at}
-	tables, problem, at := readTOML(c.source[f.start:f.end])
+	source := c.source[f.start:f.end]
+	tables, problem, at := readTOML(source)
 	if problem != "" {
-		reader.fail(at, "the question is not TOML: "+problem, "write one fact a line, texts in quotation marks, such as ask = \"How fast?\"")
+		text, hint := diag.TOMLSlip(source, at)
+		if text == "" {
+			text, hint = "the question is not TOML: "+problem, "write one fact a line, texts in quotation marks, such as ask = \"How fast?\""
+		}
+		reader.fail(at, text, hint)
 		return
 	}
 	reader.read(tables)

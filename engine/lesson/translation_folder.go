@@ -64,6 +64,17 @@ func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Mess
 	say := func(file, text, hint string) {
 		messages = append(messages, diag.Message{File: file, Rule: "translation", Text: text, Hint: hint})
 	}
+	beside, _ := fs.ReadDir(root.FS(), l.Folder)
+	for _, e := range beside {
+		stem, isText := strings.CutSuffix(e.Name(), ".md")
+		tag := strings.TrimPrefix(stem, "lesson.")
+		if isText && !e.IsDir() && slices.Contains(Languages(), tag) {
+			messages = append(messages, diag.Message{
+				File: filepath.Join(dir, l.Folder, e.Name()), Level: diag.Warning, Rule: "translation",
+				Text: "a translation is not read from here", Hint: fmt.Sprintf("move it to %s/%s.md", wordsFolder, tag),
+			})
+		}
+	}
 	var entries []fs.DirEntry
 	info, err := root.Stat(inside)
 	if err == nil && info.IsDir() {
@@ -79,8 +90,8 @@ func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Mess
 	found := map[string]*Lesson{}
 	for _, e := range entries {
 		name := e.Name()
-		if strings.HasPrefix(name, ".") {
-			continue
+		if strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~") {
+			continue // what editors leave behind
 		}
 		tag, text, hint := translationName(name, house)
 		if text != "" {
