@@ -40,9 +40,10 @@ func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) 
 // that earlier children handed back, of any lesson, and what comes back are
 // the new ones. They save time, and change nothing else.
 func (p *Program) RunKnowing(ctx context.Context, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
-	a, fail := p.run(ctx, request{Source: p.Source, Cards: cards, Laid: p.Readings, Known: known, Limits: limits.filled()})
+	ask := request{Source: p.Source, Cards: cards, Laid: p.Readings, Known: known, Limits: limits.filled()}
+	a, fail := p.run(ctx, ask)
 	if fail != nil {
-		return tell.Result{}, nil, []diag.Message{p.message(fail)}
+		return tell.Result{}, nil, []diag.Message{p.message(p.located(ctx, ask, fail))}
 	}
 	return *a.Result, a.Runs, nil
 }
