@@ -81,11 +81,23 @@ func (a axes) Plot(to draw.Canvas, p *plot.Plot) {
 	}
 
 	to.SetColor(role("quantity"))
-	if name := quantity(a.layout.said.axis(a.pane.Y)); name != "" {
-		a.canvas.text(vg.Point{X: 0, Y: to.Max.Y + 0.6*text}, "start", name)
+	for i, line := range a.pane.title {
+		a.name(vg.Point{X: 0, Y: to.Max.Y + (0.6+vg.Length(more(a.pane.title[i:])))*text}, "start", line)
 	}
-	if name := quantity(a.layout.said.axis(a.layout.figure.X)); name != "" && a.lowest {
-		a.canvas.text(vg.Point{X: (to.Min.X + to.Max.X) / 2, Y: foot - 1.5*text}, "middle", name)
+	if !a.lowest {
+		return
+	}
+	for i, line := range a.layout.foot {
+		half := vg.Length(a.layout.letter.width(line, a.layout.text) / 2)
+		middle := min(max((to.Min.X+to.Max.X)/2, half), vg.Length(a.layout.width)-half)
+		a.name(vg.Point{X: middle, Y: foot - (1.5+vg.Length(more(a.layout.foot[:i+1])))*text}, "middle", line)
+	}
+}
+
+// name writes a line of the name of a quantity, if it has one.
+func (a axes) name(at vg.Point, anchor, line string) {
+	if line != "" {
+		a.canvas.text(at, anchor, line)
 	}
 }
 

@@ -3,6 +3,7 @@ package plot
 import (
 	"math"
 	"math/rand"
+	"strings"
 
 	"slipring/engine/tell"
 )
@@ -62,9 +63,19 @@ func single() tell.Figure {
 	return tell.Figure{Name: "single", X: tell.Axis{Unit: "V"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "current"}, Lines: []tell.Line{{X: []float64{3}, Y: []float64{0}}}}}}
 }
 
+// longNamed is a figure whose axes have names longer than it is wide.
+func longNamed() tell.Figure {
+	f := oneTurn()
+	f.Name = "long"
+	f.X.Label = strings.Repeat("time since somebody pressed the button, ", 5)
+	f.Panes[0].Y.Label = strings.Repeat("the contact that the governor works ", 4)
+	f.Panes[1].Y.Unit = strings.Repeat("thousandths of what the nameplate says ", 4)
+	return f
+}
+
 // figures are those that every test of a general promise goes through.
 func figures() []tell.Figure {
-	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single()}, randomFigures(60)...)
+	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), longNamed()}, randomFigures(60)...)
 }
 
 // randomFigures gives figures of all sizes and scales, always the same.

@@ -34,6 +34,7 @@ type layout struct {
 	height float64
 	text   float64
 	x      span
+	foot   []string // lines of the name of the quantity below
 	panes  []pane
 	letter lettering
 	names  float64 // px, width of the names at the right; 0 when there are none
@@ -56,6 +57,7 @@ type pane struct {
 	top, height float64
 	least       float64 // px, to which the height may be lowered
 	names       []name
+	title       []string // lines of the name of its quantity
 }
 
 func layOut(f tell.Figure, s Settings) *layout {
@@ -86,6 +88,7 @@ func layOut(f tell.Figure, s Settings) *layout {
 		l.panes = append(l.panes, l.pane(i))
 	}
 	l.nameLines()
+	l.nameAxes()
 	l.stack(s.Height, s.Tallest)
 	l.nameNear()
 	return l
@@ -120,9 +123,10 @@ func (l *layout) pane(i int) pane {
 // than is needed, the data of all panes grow alike; where the tallest leaves
 // less, they shrink alike, each to its least.
 func (l *layout) stack(wanted, tallest float64) {
-	fixed, data := (footHeight-paneGap)*l.text, 0.0
+	foot := (footHeight + more(l.foot) - paneGap) * l.text
+	fixed, data := foot, 0.0
 	for _, p := range l.panes {
-		fixed += (titleHeight + paneGap) * l.text
+		fixed += (titleHeight + more(p.title) + paneGap) * l.text
 		data += p.height
 	}
 	if grow := max((wanted-fixed)/data, 1); tallest <= 0 || fixed+grow*data <= tallest {
@@ -135,11 +139,35 @@ func (l *layout) stack(wanted, tallest float64) {
 	y := 0.0
 	for i := range l.panes {
 		p := &l.panes[i]
-		p.top = y + titleHeight*l.text
+		p.top = y + (titleHeight+more(p.title))*l.text
 		y = p.top + p.height + paneGap*l.text
 	}
-	l.height = math.Ceil(y + (footHeight-paneGap)*l.text)
+	l.height = math.Ceil(y + foot)
 }
+
+// nameAxes breaks the names of quantities where they are wider than the figure.
+func (l *layout) nameAxes() {
+	lines := func(a tell.Axis) []string {
+		words := quantity(l.said.axis(a))
+		if l.letter.width(words, l.text) <= l.width {
+			return []string{words}
+		}
+		broken := l.broken(words, l.width)
+		for _, line := range broken {
+			if l.letter.width(line, l.text) > l.width {
+				l.err = fmt.Errorf("%g px are too narrow for %q on its axis", l.width, line)
+			}
+		}
+		return broken
+	}
+	for i := range l.panes {
+		l.panes[i].title = lines(l.panes[i].Y)
+	}
+	l.foot = lines(l.figure.X)
+}
+
+// more is the height of all lines of a name but the first.
+func more(lines []string) float64 { return float64(max(len(lines)-1, 0)) * lineHeight }
 
 // lower makes panes lower until their data take a height together, or all have
 // their least.

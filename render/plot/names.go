@@ -39,7 +39,7 @@ func (l *layout) nameLines() {
 		}
 		height := 0.0
 		for k, line := range p.Lines {
-			n := name{index: k, lines: l.broken(l.said.told(line.Label))}
+			n := name{index: k, lines: l.broken(l.said.told(line.Label), widestName*l.width)}
 			height += n.height(l.text)
 			p.names = append(p.names, n)
 		}
@@ -64,12 +64,12 @@ func (l *layout) atRight() {
 	l.left, l.right = l.frame()
 }
 
-// broken breaks a name into lines between words.
-func (l *layout) broken(words string) []string {
+// broken breaks a name into lines of a width between words.
+func (l *layout) broken(words string, width float64) []string {
 	var lines []string
 	for _, w := range strings.Fields(words) {
 		last := len(lines) - 1
-		if last >= 0 && l.letter.width(lines[last]+" "+w, l.text) <= widestName*l.width {
+		if last >= 0 && l.letter.width(lines[last]+" "+w, l.text) <= width {
 			lines[last] += " " + w
 		} else {
 			lines = append(lines, w)

@@ -59,12 +59,32 @@ func TestTextHasRoom(t *testing.T) {
 							t.Errorf("figure %d (%s), %v: %s %q touches %q", i, f.Name, s, class, a, b)
 						}
 					}
-					if class != "quantity" && (ba.left < -0.5 || ba.right > view[2]+0.5 || ba.top < 0 || ba.bottom > view[3]) {
+					if ba.left < -0.5 || ba.right > view[2]+0.5 || ba.top < 0 || ba.bottom > view[3] {
 						t.Errorf("figure %d (%s), %v: %s %q at %v leaves the drawing of %v", i, f.Name, s, class, a, ba, view)
 					}
 				}
 			}
 		}
+	}
+}
+
+// The name of an axis is broken where the figure is too narrow for it, and no
+// word of it is lost. A word that does not fit is an error.
+func TestLongNamesOfAxes(t *testing.T) {
+	f := longNamed()
+	for _, width := range []float64{360, 500, 740} {
+		var read []string
+		for _, e := range drawn(t, f, Settings{Width: width, Text: 14}).with("quantity") {
+			read = append(read, strings.Fields(e.Text)...)
+		}
+		want := strings.Fields(quantity(f.Panes[0].Y) + " " + quantity(f.Panes[1].Y) + " " + quantity(f.X))
+		if !slices.Equal(read, want) {
+			t.Errorf("%g px wide, the axes are called %q", width, read)
+		}
+	}
+	f.X.Label = strings.Repeat("o", 60)
+	if _, err := Draw(f, Settings{Width: 360, Text: 14}); err == nil || !strings.Contains(err.Error(), "too narrow for \"oooo") {
+		t.Errorf("a word wider than the figure: %v", err)
 	}
 }
 
