@@ -2,6 +2,7 @@ package site
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/dop251/goja"
 	"golang.org/x/net/html"
 
 	"slipring/render/page"
@@ -103,5 +105,66 @@ func checkFigures(t *testing.T, dir string, pages []string) {
 	t.Logf("%d figures with %d thin lines", figures, leaders)
 	if figures < 50 || leaders < 50 {
 		t.Errorf("only %d figures with %d thin lines were looked at", figures, leaders)
+	}
+}
+
+// checkMotions looks at every motion of every page: one that is played on from
+// its end to its beginning looks alike at both, to a px or a degree; one that
+// does not says that it ends.
+func checkMotions(t *testing.T, dir string, pages []string) {
+	source, err := web.ReadFile("web/films.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	vm := goja.New()
+	run(t, vm, string(source))
+	run(t, vm, `function jumps(text) {
+		var film = films.read(text), first = films.at(film, 0), last = films.at(film, film.span), number = /-?[0-9]+(\.[0-9])?/g;
+		if (first.length === 0) return ["nothing moves"];
+		return first.map(function (a, i) {
+			if (a[1] === "display") return ""; // a contact may just then close
+			var b = last[i], x = String(a[2]).match(number) || [], y = String(b[2]).match(number) || [];
+			var far = String(a[2]).replace(number, "#") !== String(b[2]).replace(number, "#") || x.some(function (v, k) {
+				var off = v - y[k];
+				if (k === 0 && /^rotate/.test(a[2])) off -= 360 * Math.round(off / 360);
+				return Math.abs(off) > 1.1;
+			});
+			return far ? a.join(" ") + ", and at the end " + b[2] : "";
+		}).filter(Boolean);
+	}`)
+	motions, end := 0, 0
+	for _, path := range pages {
+		text, err := os.ReadFile(filepath.Join(dir, path))
+		if err != nil {
+			t.Fatal(err)
+		}
+		root, err := html.Parse(strings.NewReader(string(text)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := range root.Descendants() {
+			if attr(n, "class") != "motion-data" {
+				continue
+			}
+			motions++
+			var film struct{ Ends bool }
+			if err := json.Unmarshal([]byte(n.FirstChild.Data), &film); err != nil {
+				t.Fatal(err)
+			}
+			if film.Ends {
+				end++
+			}
+			var jumps []string
+			if err := vm.ExportTo(run(t, vm, fmt.Sprintf("jumps(%q)", n.FirstChild.Data)), &jumps); err != nil {
+				t.Fatal(err)
+			}
+			if film.Ends != (len(jumps) > 0) {
+				t.Errorf("%s: a motion that ends %v jumps at its beginning: %q", path, film.Ends, jumps)
+			}
+		}
+	}
+	t.Logf("%d motions, %d of which end", motions, end)
+	if motions < 10 || end == 0 {
+		t.Errorf("only %d motions, %d of which end, were looked at", motions, end)
 	}
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // TestShipped publishes the lessons that the project ships, with the command
-// as its users have it, and looks at its figures, and checks every page against what others have
+// as its users have it, and looks at its figures and motions, and checks every page against what others have
 // written: the policy that it carries, the HTML and CSS checker of the W3C, the
 // rules of axe-core for WCAG 2.2, and what a browser makes of it.
 func TestShipped(t *testing.T) {
@@ -24,6 +24,7 @@ func TestShipped(t *testing.T) {
 	t.Logf("%d pages", len(pages))
 	t.Run("policy", func(t *testing.T) { checkPolicies(t, dir, pages) })
 	t.Run("figures", func(t *testing.T) { checkFigures(t, dir, pages) })
+	t.Run("motions", func(t *testing.T) { checkMotions(t, dir, pages) })
 	t.Run("markup", func(t *testing.T) { checkMarkup(t, dir) })
 	t.Run("axe", func(t *testing.T) { checkAxe(t, dir, pages) })
 	t.Run("sweep", func(t *testing.T) { checkSweep(t, dir, pages) })

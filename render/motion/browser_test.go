@@ -228,6 +228,37 @@ func TestPageKeepsStillWhenAsked(t *testing.T) {
 	}
 }
 
+// A motion that does not come back to where it began holds its end and says
+// that it begins again; then it does. One that comes back says nothing.
+func TestPageHoldsTheEnd(t *testing.T) {
+	const again = `(e => e ? e.textContent + ' ' + getComputedStyle(e).visibility : 'none')(document.querySelector('.motion-again'))`
+	const waits = `new Promise(done => { const look = () => %s ? done('now') : requestAnimationFrame(look); look() })`
+	seen := `!document.querySelector('.motion-again').hidden`
+	in := browsertest.Start(t)
+	p := open(t, in, page(t, drawn(t)[0].drawing, ""))
+	p.want("none", again)
+	m := drawn(t)[1] // a governor that hunts
+	f := filmOf(t, m)
+	css, err := os.ReadFile("../../site/web/motion.css")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p = open(t, in, strings.Replace(page(t, m.drawing, ""), "script-src", "style-src 'unsafe-inline'; script-src", 1)+"<style>"+string(css)+"</style>")
+	p.want("Again from the start hidden", again)
+	before := p.do(`document.querySelector('.motion-slider').getBoundingClientRect().width`)
+	p.do(fmt.Sprintf(`motion.show(document.querySelector('figure'), %v)`, 0.998*f.Span))
+	p.do(press)
+	p.want("now", fmt.Sprintf(waits, seen))
+	p.want("Again from the start visible", again)
+	p.want(num(f.value("angle", f.From+f.Span)), angle)
+	p.want("1000", slider)
+	p.want(before, `document.querySelector('.motion-slider').getBoundingClientRect().width`)
+	p.want("now", fmt.Sprintf(waits, "!("+seen+")"))
+	if at := p.number(slider); at > 500 {
+		t.Errorf("after the end the slider stands at %v", at)
+	}
+}
+
 // Every mechanism runs through in the page without a complaint, and lands where
 // it would land in Go.
 func TestPageOfEveryMechanism(t *testing.T) {

@@ -21,6 +21,11 @@ type film struct {
 	Parts    []part
 	Say      string // the switch whose state is read out with the position, if any
 	Words    controlWords
+
+	// Ends says that the last frame does not lead on to the first, as where
+	// something happens once. The page then holds the end for a moment and says
+	// that it begins again.
+	Ends bool
 }
 
 // contact is something with two states: which it has first, and when it
@@ -64,7 +69,8 @@ type controlWords struct {
 	Play     string    `json:"play"`
 	Pause    string    `json:"pause"`
 	Position string    `json:"position"`
-	States   [2]string `json:"states"` // of the switch Say, at 0 and at 1
+	States   [2]string `json:"states"`          // of the switch Say, at 0 and at 1
+	Again    string    `json:"again,omitempty"` // said at the end of a motion that ends
 }
 
 func newFilm(c course, w words) *film {
@@ -108,11 +114,36 @@ func (f *film) follow(name string, closed []stretch) {
 		} else {
 			s.first = 1
 		}
-		if c.to < f.From+f.Span {
+		if micro(c.to-f.From) < f.Span {
 			s.at = append(s.at, c.to)
 		}
 	}
 	f.Switches[name] = s
+}
+
+// joined is how far apart the ends of a channel may be, in tenths of a px or a
+// degree, for the eye to see no jump.
+const joined = 10
+
+// joins says whether the last frame leads on to the first: all channels are
+// back where they began, angles after whole turns, and all switches as they
+// were.
+func (f *film) joins() bool {
+	for name, values := range f.Channels {
+		off := values[len(values)-1] - values[0]
+		if name == "angle" || name == "winding" {
+			off -= 3600 * int(math.Round(float64(off)/3600))
+		}
+		if off < -joined || off > joined {
+			return false
+		}
+	}
+	for _, s := range f.Switches {
+		if len(s.at)%2 != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func (f *film) add(p part) { f.Parts = append(f.Parts, p) }
@@ -151,7 +182,8 @@ func (f *film) encode() (string, error) {
 		Parts    []part               `json:"parts"`
 		Say      string               `json:"say,omitempty"`
 		Words    controlWords         `json:"words"`
-	}{f.From, f.Span, f.Slow, micro(f.Still - f.From), f.Frames, channels, switches, f.Parts, f.Say, f.Words})
+		Ends     bool                 `json:"ends,omitempty"`
+	}{f.From, f.Span, f.Slow, micro(f.Still - f.From), f.Frames, channels, switches, f.Parts, f.Say, f.Words, f.Ends})
 	return string(out), err
 }
 

@@ -94,6 +94,9 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 		s.Title = p.title
 	}
 	p.film.Still = micro(p.film.Still)
+	if p.film.Ends = !p.film.joins(); !p.film.Ends {
+		p.film.Words.Again = ""
+	}
 	data, err := p.film.encode()
 	if err != nil {
 		return Drawing{}, err

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -346,6 +347,50 @@ func BenchmarkDraw(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Where a motion is played on from its end to its beginning, both look alike;
+// where they do not, it says that it ends.
+func TestEndJoinsBeginning(t *testing.T) {
+	for _, m := range drawn(t) {
+		f := filmOf(t, m)
+		last := f.at(f.From + f.Span)
+		alike := true
+		for name, first := range f.at(f.From) {
+			for i, a := range first {
+				if a.name == "display" {
+					continue // a contact may just then close
+				}
+				b := last[name]
+				alike = alike && i < len(b) && b[i].name == a.name && sameTurn(a.value, b[i].value)
+			}
+		}
+		ends := strings.Contains(m.drawing.Data, `"ends":true`)
+		if hunts := m.motion.Name == "governor.hunting"; ends != hunts || alike == hunts {
+			t.Errorf("%s: ends %v, and its ends look alike: %v", m.motion.Name, ends, alike)
+		}
+	}
+}
+
+// sameTurn says whether two attributes show the same, to a px: degrees at the
+// beginning of a turn and whole turns later do.
+func sameTurn(a, b string) bool {
+	x, y := numeral.FindAllString(a, -1), numeral.FindAllString(b, -1)
+	if len(x) != len(y) || numeral.ReplaceAllString(a, "#") != numeral.ReplaceAllString(b, "#") {
+		return false
+	}
+	for i := range x {
+		p, _ := strconv.ParseFloat(x[i], 64)
+		q, _ := strconv.ParseFloat(y[i], 64)
+		off := p - q
+		if strings.HasPrefix(a, "rotate") && i == 0 {
+			off -= 360 * math.Round(off/360)
+		}
+		if math.Abs(off) > 1.1 {
+			return false
+		}
+	}
+	return true
 }
 
 // sample is a motion with its drawing.

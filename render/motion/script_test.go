@@ -214,6 +214,11 @@ func TestScriptByHand(t *testing.T) {
 		{`films.later(film, 0.01, 1000)`, `0.02`},
 		{`films.later(film, 0.035, 1000) < 0.00501`, `true`},
 		{`films.later(film, 0.01, 4000)`, `0.010000000000000002`},
+		// One that ends stays there for 2 s of the reader's.
+		{`films.later({ span: 0.04, slow: 100, ends: true }, 0.03, 2000)`, `0.05`},
+		{`films.later({ span: 0.04, slow: 100, ends: true }, 0.03, 3500) < 0.00501`, `true`},
+		{`[0.04, 0.041].map(function (t) { return films.held(film, t) })`, `[false,true]`},
+		{`films.words(film, 0.05) === films.words(film, 0.04)`, `true`},
 		{`films.words(film, 0.02)`, `"0°, open"`},
 		{`films.words(film, 0.04)`, `"10°, closed"`},
 		{`films.along({ from: 0, to: 0.1, left: 50, right: 250 }, 0.05)`, `150`},

@@ -83,7 +83,7 @@ func english() words {
 	return words{
 		controls: controlWords{
 			Play: "Play", Pause: "Pause", Position: "Position in the turn",
-			States: [2]string{"contact open", "contact closed"},
+			States: [2]string{"contact open", "contact closed"}, Again: "Again from the start",
 		},
 		decimal: ".", space: " ",
 		turn: "1 turn of %s ms", turns: "%s turns of %s ms each",
@@ -134,7 +134,7 @@ func french() words {
 	return words{
 		controls: controlWords{
 			Play: "Lecture", Pause: "Pause", Position: "Position dans le tour",
-			States: [2]string{"contact ouvert", "contact fermé"},
+			States: [2]string{"contact ouvert", "contact fermé"}, Again: "On reprend au début",
 		},
 		decimal: ",", space: "\u202f",
 		turn: "1 tour de %s ms", turns: "%s tours de %s ms chacun",

@@ -125,16 +125,26 @@ var films = (function () {
     return String(Math.floor(10 * x + 0.5) / 10 + 0);
   }
 
+  // HOLD is for how many ms a motion that ends stays at its end, before it
+  // begins again.
+  var HOLD = 2000;
+
   // later gives the instant that is shown a time in ms after another, in slow
-  // motion and from the end on to the beginning.
+  // motion and from the end on to the beginning. Instants behind the end are
+  // those of the hold.
   function later(film, t, ms) {
-    var to = (t + ms / 1000 / film.slow) % film.span;
-    return to < 0 ? to + film.span : to;
+    var all = film.span + (film.ends ? HOLD / 1000 / film.slow : 0);
+    var to = (t + ms / 1000 / film.slow) % all;
+    return to < 0 ? to + all : to;
   }
+
+  // held says whether an instant is in the hold.
+  function held(film, t) { return t > film.span; }
 
   // words says an instant for a listener: the angle in the turn, or the time,
   // and what the contact does.
   function words(film, t) {
+    t = Math.min(t, film.span);
     var out = film.channels.angle ?
       String((Math.round(value(film, "angle", t)) % 360 + 360) % 360) + "°" :
       String(Math.round(10000 * t) / 10) + " ms";
@@ -149,5 +159,5 @@ var films = (function () {
     return f >= 0 && f <= 1 ? axis.left + f * (axis.right - axis.left) : null;
   }
 
-  return { read: read, value: value, state: state, at: at, later: later, words: words, along: along };
+  return { read: read, value: value, state: state, at: at, later: later, held: held, words: words, along: along };
 })();

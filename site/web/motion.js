@@ -27,7 +27,7 @@ var motion = (function () {
     var film = films.read(figure.querySelector("script.motion-data").textContent);
     var p = {
       figure: figure, film: film, t: film.still, playing: false, seen: true,
-      parts: {}, now: {}, plot: null, button: null, slider: null
+      parts: {}, now: {}, plot: null, button: null, slider: null, again: null
     };
     each(figure.querySelectorAll("[data-part]"), function (e) {
       p.parts[e.getAttribute("data-part")] = e;
@@ -84,6 +84,13 @@ var motion = (function () {
     });
     box.appendChild(p.button);
     box.appendChild(p.slider);
+    if (p.film.ends) {
+      p.again = document.createElement("span");
+      p.again.className = "motion-again";
+      p.again.textContent = words.again;
+      p.again.hidden = true;
+      box.appendChild(p.again);
+    }
     p.figure.querySelector("svg.motion-drawing").insertAdjacentElement("afterend", box);
   }
 
@@ -108,7 +115,8 @@ var motion = (function () {
     });
     p.slider.value = String(Math.round(STEPS * t / p.film.span));
     if (!p.playing) p.slider.setAttribute("aria-valuetext", films.words(p.film, t));
-    if (p.plot) cursor(p.plot, p.film.from + t);
+    if (p.again) p.again.hidden = !films.held(p.film, t);
+    if (p.plot) cursor(p.plot, p.film.from + Math.min(t, p.film.span));
   }
 
   function cursor(plot, t) {
