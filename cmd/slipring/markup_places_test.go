@@ -309,3 +309,36 @@ func TestMarkupKinds(t *testing.T) {
 		}
 	}
 }
+
+// TestToldAndWrittenAlike holds what cells may tell against what files may
+// hold: but for what ends a line, the same characters are refused.
+func TestToldAndWrittenAlike(t *testing.T) {
+	refused := 0
+	for c := rune(0); c <= unicode.MaxRune; c++ {
+		words := "a" + string(c) + "b"
+		at, _ := diag.Hidden([]byte(words))
+		written := at < 0 && !strings.ContainsRune("\t\n\r\u2028\u2029", c)
+		if told := tellable(words); told != written {
+			t.Errorf("U+%04X: told %v, written %v", c, told, written)
+		}
+		if !written {
+			refused++
+		}
+	}
+	if refused < 200 {
+		t.Errorf("only %d characters are refused", refused)
+	}
+}
+
+// tellable says whether a sheet takes words.
+func tellable(words string) (ok bool) {
+	defer func() {
+		if p := recover(); p != nil {
+			_ = p.(tell.Misuse)
+			ok = false
+		}
+	}()
+	var s tell.Sheet
+	s.Value("v", 1, words)
+	return true
+}
