@@ -108,10 +108,28 @@ var sweep = (function () {
     return out;
   }
 
+  // hung: between two hazards stands a dot, which no line begins or ends with.
+  // The dot stands in the room before a hazard; of the first in a line that
+  // room lies outside the sign, which cuts it off.
+  function hung() {
+    const out = [];
+    for (const row of all(".strip .row").filter(seen)) {
+      const sign = row.parentElement.getBoundingClientRect(), edge = sign.left + parseFloat(css(row.parentElement).borderLeftWidth);
+      let bottom = -Infinity;
+      for (const e of row.children) {
+        const r = e.getBoundingClientRect();
+        if (r.top >= bottom - 1 && Math.abs(r.left + parseFloat(css(e).paddingLeft) - edge) > 1) out.push("a line of hazards does not begin at its edge: " + name(e));
+        if (r.top >= bottom - 1) bottom = r.bottom;
+      }
+      if (css(row.parentElement).overflowX !== "clip") out.push("nothing cuts off a dot: " + name(row));
+    }
+    return out;
+  }
+
   // fits: the page as it is, and with all text twice as large, as WCAG 2.2,
   // 1.4.4, asks for.
   async function fits() {
-    const asked = () => [...wide(), ...cut(), ...crossed()].slice(0, 8);
+    const asked = () => [...wide(), ...cut(), ...crossed(), ...hung()].slice(0, 8);
     await settled();
     const out = asked();
     double(true);
