@@ -59,7 +59,7 @@ const (
 // are at least 60 px, and held upright nothing to touch is above the upper
 // quarter.
 func TestKioskScreens(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	for _, size := range [][2]int64{{1920, 1080}, {1080, 1920}} {
 		for _, name := range []string{"index.html", "fr.html", "lesson-12.html", "lesson-12.fr.html"} {
 			v.run(fmt.Sprintf("%s %dx%d", name, size[0], size[1]), func() {
@@ -101,7 +101,7 @@ func (v *visit) fits(size [2]int64) {
 // The screen that calls visitors turns what a lesson told, and a touch
 // anywhere begins, in either language.
 func TestKioskAttracts(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	const angle = `document.querySelector(".attract [data-part='rotor']").getAttribute("transform")`
 	const moved = `(async () => { const from = ` + angle + `; await new Promise(done => setTimeout(done, 300)); return from !== ` + angle + `; })()`
 	v.open("kiosk/index.html", 1920, 1080)
@@ -215,7 +215,7 @@ func TestKioskLeftAlone(t *testing.T) {
 
 // The language is switched where the visitor is: same screen, same knobs.
 func TestKioskKeepsPlace(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	v.open("kiosk/lesson-3.html", 1920, 1080)
 	v.value(`document.querySelector(".panels a[href='#screen.4']").click()`)
 	v.want("screen.4", onScreen)
@@ -234,7 +234,7 @@ func TestKioskKeepsPlace(t *testing.T) {
 
 // The whole kiosk works by keyboard alone.
 func TestKioskByKeyboard(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	v.open("kiosk/index.html", 1920, 1080)
 	press := func(keys ...string) {
 		for _, key := range keys {
@@ -275,7 +275,7 @@ func TestKioskByKeyboard(t *testing.T) {
 // Touches do what they should and nothing else: no menu, no selection, no
 // dragging, no zoom by a double tap, and no growing history.
 func TestKioskTouch(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	command(v, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 5})
 	v.open("kiosk/lesson-1.html#screen.2", 1080, 1920)
 	before := v.value(`history.length`)
@@ -328,7 +328,7 @@ func TestKioskTouch(t *testing.T) {
 
 // Without scripts all panels stand below each other, and every way leads on.
 func TestKioskWithoutScripts(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	command(v, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 	v.open("kiosk/lesson-1.html", 1080, 1920)
 	got := v.still(`(tops => tops.length + " " + tops.every((y, i) => i === 0 || y > tops[i - 1] + 500))([...document.querySelectorAll(".screen")].map(s => s.getBoundingClientRect().top))`)
@@ -351,7 +351,7 @@ func TestKioskWithoutScripts(t *testing.T) {
 // cut off or needs scrolling sideways (WCAG 2.2, success criteria 1.4.4 and
 // 1.4.10).
 func TestKioskEnlarged(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	check := func(name string) {
 		v.value(`document.fonts.ready`)
 		for _, id := range strings.Split(v.value(`[...document.querySelectorAll(".screen")].map(s => s.id).join()`), ",") {

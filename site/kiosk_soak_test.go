@@ -26,7 +26,7 @@ import (
 // path data, the places of names, texts and what the controls say. How long a turn takes on a
 // processor four times slower, up to the new layout, is reported.
 func TestKioskKnob(t *testing.T) {
-	v := kioskVisit(t, 90, 15)
+	v := kioskVisit(t, 90, 20)
 	const count = `document.getElementsByTagName("*").length`
 	for _, size := range [][2]int64{{1920, 1080}, {1080, 1920}} {
 		for _, screen := range []string{"screen.3", "screen.4"} {
@@ -65,7 +65,7 @@ func TestKioskKnob(t *testing.T) {
 // and the memory in use stays that of the first hundred.
 func TestKioskSoak(t *testing.T) {
 	changes := 2000
-	v := kioskVisit(t, 3600, 15)
+	v := kioskVisit(t, 3600, 20)
 	v.open("kiosk/lesson-1.html", 1920, 1080)
 	const batch = `(async n => {
 		const frame = () => new Promise(requestAnimationFrame);

@@ -153,7 +153,7 @@ func TestReadHouse(t *testing.T) {
 	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"
 	french := "[fr]\nplace = \"colline\"\nnote = \"inventé\"\ncontact = \"accueil\"\n"
 	h, messages := card.ReadHouse("house.toml", []byte(good+french))
-	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Ask != 15 || h.Kiosk != nil {
+	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Ask != 20 || h.Kiosk != nil {
 		t.Errorf("%+v %v", h, messages)
 	}
 	said, foreign := h.Say("fr")

@@ -20,15 +20,14 @@ type House struct {
 	Languages []string              // the first is the main one
 	Kiosk     []string              // lessons whose panels visitors see, by the names of their folders without number; all when empty
 	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
-	Ask       int                   // seconds before that, it asks whether somebody is there; 15 when the file does not say
+	Ask       int                   // seconds before that, it asks whether somebody is there; 20 when the file does not say
 }
 
 // IdleSeconds and AskSeconds are how long a kiosk waits when its house does
-// not say. WCAG 2.2, success criterion 2.2.1, asks for 20 s in which to answer;
-// a house whose visitors need them sets ask = 20.
+// not say. WCAG 2.2, success criterion 2.2.1, asks for 20 s in which to answer.
 const (
 	IdleSeconds = 90
-	AskSeconds  = 15
+	AskSeconds  = 20
 )
 
 // ReadHouse reads the house file. The house may be used only when none of the
