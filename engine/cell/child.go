@@ -51,7 +51,7 @@ func ChildMain() {
 		os.Exit(2)
 	}
 	if !r.Plain {
-		limitMemory(r.Limits.Memory)
+		confine(r.Limits.Memory)
 	}
 	debug.SetMemoryLimit(r.Limits.Memory / 8 * 7) // collect often rather than fail
 	debug.SetMaxStack(int(min(deepest, r.Limits.Memory/4)))

@@ -5,7 +5,22 @@ import (
 	"os"
 	"strconv"
 	"syscall"
+	"time"
 )
+
+// confine limits the memory of this process, and lets it open nothing any more:
+// no file, no socket, no pipe. What is open stays so.
+func confine(memory int64) {
+	limitMemory(memory)
+	time.Sleep(time.Nanosecond) // for which Go's runtime opens its event queue, once and for all
+	for _, none := range []int{
+		syscall.RLIMIT_NOFILE,
+		syscall.RLIMIT_FSIZE, // what is written to a file
+		syscall.RLIMIT_CORE,  // a memory image after a crash
+	} {
+		_ = syscall.Setrlimit(none, &syscall.Rlimit{})
+	}
+}
 
 // limitMemory lets this process use so many bytes more than it does now. The
 // kernel then refuses the runtime more, which ends the process at once. The
@@ -17,10 +32,6 @@ func limitMemory(bytes int64) {
 		limit += now
 	}
 	_ = syscall.Setrlimit(syscall.RLIMIT_DATA, &syscall.Rlimit{Cur: limit, Max: limit})
-	// No files: neither a memory image after a crash nor anything else.
-	for _, none := range []int{syscall.RLIMIT_CORE, syscall.RLIMIT_FSIZE} {
-		_ = syscall.Setrlimit(none, &syscall.Rlimit{})
-	}
 }
 
 // dataSize is the size of this process's data in bytes: the sixth number of

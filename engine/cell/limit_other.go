@@ -2,6 +2,6 @@
 
 package cell
 
-// limitMemory cannot ask the system for a limit that the runtime gets along
-// with; see watch, which looks at what is used instead.
-func limitMemory(int64) {}
+// confine cannot ask the system for a limit that the runtime gets along with;
+// see watch, which looks at what is used instead.
+func confine(int64) {}

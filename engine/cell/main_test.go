@@ -7,5 +7,6 @@ import (
 
 func TestMain(m *testing.M) {
 	ChildMain()
+	tryAll()
 	os.Exit(m.Run())
 }

@@ -109,8 +109,8 @@ func (p *Program) run(ctx context.Context, ask request) (answer, *failure) {
 	return answer{}, r.death(ask.Limits)
 }
 
-// start runs the child to its end. A plain child has neither a limit on memory
-// nor a shared mark from the system, as everywhere on some systems.
+// start runs the child to its end. A plain child has no limits and no shared
+// mark from the system, as everywhere on some systems.
 func (p *Program) start(ctx context.Context, ask request) (report, error) {
 	r := report{mark: -1}
 	self, err := executable()
@@ -148,7 +148,11 @@ func (p *Program) start(ctx context.Context, ask request) (report, error) {
 	if err != nil {
 		return r, err
 	}
-	if err := cmd.Start(); err != nil {
+	start := startConfined
+	if ask.Plain {
+		start = (*exec.Cmd).Start
+	}
+	if err := start(cmd); err != nil {
 		return r, err
 	}
 	asked := make(chan struct{})
