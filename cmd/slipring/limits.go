@@ -26,7 +26,7 @@ const longestTime = 24 * time.Hour
 func limitFlags(flags *flag.FlagSet) func() (cell.Limits, error) {
 	d := cell.Defaults()
 	time := &timeFlag{name: "time", text: d.Time.String(), most: longestTime, zero: d.Time}
-	flags.Var(time, "time", "longest `TIME` for one lesson's cells, such as 20s or 2m; as for all limits, 0 means the default")
+	flags.Var(time, "time", "longest `TIME` that one lesson's cells keep a processor busy, such as 20s or 2m; as for all limits, 0 means the default")
 	number := func(name string, most, zero int64, what, usage string) *numberFlag {
 		return addNumber(flags, numberFlag{name: name, text: fmt.Sprint(zero), most: most, zero: zero, what: what}, usage)
 	}

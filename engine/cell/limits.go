@@ -14,7 +14,8 @@ import (
 // child looks every few milliseconds itself, so that a quick cell may go
 // beyond it for a moment. All others hold alike on every system.
 type Limits struct {
-	// Time is how long they may run by the clock on the wall: 20 s.
+	// Time is how long they may keep a processor busy: 20 s. By the clock on
+	// the wall, ten times that is the end.
 	Time time.Duration
 
 	// Memory is how many bytes they may use beside the interpreter: 512 MB.

@@ -75,10 +75,19 @@ func running(t *testing.T, ctx context.Context) (pid int, wait func() []diag.Mes
 			return false
 		}
 		pid = pids[0]
-		limits, _ := os.ReadFile(fmt.Sprintf("/proc/%d/limits", pid)) // set just before the cells run
+		return true
+	})
+	untilConfined(t, pid)
+	return pid, func() []diag.Message { return <-ended }
+}
+
+// untilConfined waits for what a child does just before its cells run.
+func untilConfined(t *testing.T, pid int) {
+	t.Helper()
+	until(t, "a child is confined", func() bool {
+		limits, _ := os.ReadFile(fmt.Sprintf("/proc/%d/limits", pid))
 		return bytes.Contains(limits, []byte("Max core file size        0                    0"))
 	})
-	return pid, func() []diag.Message { return <-ended }
 }
 
 // The child has no environment, no files but its own, and small limits.
@@ -239,6 +248,54 @@ func TestOrphan(t *testing.T) {
 	case <-time.After(30 * time.Second):
 		cmd.Process.Kill()
 		t.Error("the child runs on without its parent")
+	}
+}
+
+// Time in which the computer does something else does not count: a child that
+// is held up beyond its time still gets all of it.
+func TestBusyTime(t *testing.T) {
+	self, err := executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := small
+	l.Time = time.Second
+	cmd := exec.Command(self, childWord)
+	cmd.Env = []string{}
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	var out bytes.Buffer
+	cmd.Stdout = &out
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	content, err := json.Marshal(request{Source: written("", "", "for {\n}").Source, Limits: l.filled()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := writeFrame(in, frameRequest, content); err != nil {
+		t.Fatal(err)
+	}
+	untilConfined(t, cmd.Process.Pid)
+	for _, s := range []syscall.Signal{syscall.SIGSTOP, syscall.SIGCONT} {
+		if err := cmd.Process.Signal(s); err != nil {
+			t.Fatal(err)
+		}
+		if s == syscall.SIGSTOP {
+			time.Sleep(l.Time * 3 / 2)
+		}
+	}
+	if err := cmd.Wait(); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(out.Bytes(), []byte("still running after 1 s")) {
+		t.Errorf("it said %q", out.Bytes())
+	}
+	if busy := cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime(); busy < l.Time {
+		t.Errorf("it ended after %v of %v", busy, l.Time)
 	}
 }
 

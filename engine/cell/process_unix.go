@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"syscall"
+	"time"
 	"unsafe"
 )
 
@@ -15,6 +16,15 @@ import (
 func apart(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	cmd.Cancel = func() error { return syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL) }
+}
+
+// processorTime is how long this process has kept processors busy.
+func processorTime() (time.Duration, bool) {
+	var used syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &used); err != nil {
+		return 0, false
+	}
+	return time.Duration(used.Utime.Nano() + used.Stime.Nano()), true
 }
 
 // mapMark is the child's side of the shared mark: the file as a number.

@@ -21,8 +21,12 @@ import (
 	"slipring/engine/tell"
 )
 
-// grace is how long after the end of its time a child may still say so.
-const grace = 2 * time.Second
+// A child ends itself when it has been busy for its time. The parent waits for
+// patience times that by the clock on the wall, and for some grace.
+const (
+	patience = 10
+	grace    = 2 * time.Second
+)
 
 // Run runs the program in a child process and gives what its cells told. The
 // child is another process of this program (see ChildMain) with an empty
@@ -129,7 +133,7 @@ func (p *Program) start(ctx context.Context, ask request) (report, error) {
 		return r, err
 	}
 
-	ctx, cancel := context.WithTimeout(ctx, ask.Limits.Time+grace)
+	ctx, cancel := context.WithTimeout(ctx, ask.Limits.Time*patience+grace)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, self, childWord)
 	cmd.Env = []string{}
