@@ -223,7 +223,7 @@ func command(t *testing.T, dir string, args ...string) outcome {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute) // only ever used up by a test that fails
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute) // only ever used up by a test that fails
 	defer cancel()
 	args = slices.Insert(args, 1, "-fresh")
 	cmd := exec.CommandContext(ctx, name, args...)

@@ -41,7 +41,7 @@ func (s *screen) String() string {
 func (s *screen) waitFor(t *testing.T, from int, pattern string) string {
 	t.Helper()
 	re := regexp.MustCompile(pattern)
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
 		if found := re.FindString(s.String()[from:]); found != "" {
 			return found
 		}
@@ -87,7 +87,7 @@ func TestRehearse(t *testing.T) {
 	shows := func(selector, words string) {
 		t.Helper()
 		script := "String(document.querySelector(`" + selector + "`).innerText.includes(`" + words + "`))"
-		for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
+		for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
 			// While a page loads anew there is nothing to ask, which is an error.
 			if got, err := chromedp.Run(chrome, chromedp.Evaluate[string](script)); err == nil && got == "true" {
 				return
