@@ -52,6 +52,7 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 			fmt.Fprintln(stdout, m)
 		}
 		w.printExceptions(stdout)
+		printNotes(stdout, w.printed())
 		fmt.Fprintln(stdout, w.summary())
 	}
 	if diag.HasError(w.messages) {

@@ -63,7 +63,7 @@ func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings
 			drifts++
 		}
 	}
-	b := preview.Build{Messages: w.messages, Source: sourceLine}
+	b := preview.Build{Messages: w.messages, Notes: w.printed(), Source: sourceLine}
 	if !diag.HasError(w.messages) {
 		in := w.input()
 		in.Drawings = drawings
@@ -82,6 +82,7 @@ func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings
 	for _, m := range b.Messages {
 		fmt.Fprintln(stdout, m)
 	}
+	printNotes(stdout, b.Notes)
 	return b
 }
 

@@ -67,8 +67,13 @@ type Build struct {
 	// them, they are shown over every page. Warnings alone are not shown.
 	Messages []diag.Message
 
+	// Notes is what the author wanted to see, such as what cells printed. It is
+	// shown over every page, whether anything is wrong or not; its levels mean
+	// nothing. Default: nothing.
+	Notes []diag.Message
+
 	// Source gives one line of a file as the author wrote it, counted from 1,
-	// or "". It is asked about the places of Messages. Default: no lines shown.
+	// or "". It is asked about the places of Messages and Notes. Default: no lines shown.
 	Source func(file string, line int) string
 }
 

@@ -195,16 +195,16 @@ function add(parent, name, text, kind) {
 
 // show brings the box up to what is known.
 function show() {
-  var messages = latest ? latest.messages : [];
-  var notice = JSON.stringify([gone, lost, messages]);
+  var messages = latest ? latest.messages : [], notes = latest && latest.notes || [];
+  var notice = JSON.stringify([gone, lost, messages, notes]);
   if (host && host.notice === notice) return;
   if (host) host.remove();
   host = null;
-  if (!gone && !lost && !messages.length) dismissed = "";
-  else if (notice !== dismissed) draw(notice, messages);
+  if (!gone && !lost && !messages.length && !notes.length) dismissed = "";
+  else if (notice !== dismissed) draw(notice, messages, notes);
 }
 
-function draw(notice, messages) {
+function draw(notice, messages, notes) {
   host = document.createElement("rehearse-notice");
   host.notice = notice;
   var shadow = host.attachShadow({ mode: "open" });
@@ -214,7 +214,7 @@ function draw(notice, messages) {
   var box = add(shadow, "section");
   box.lang = "en";
   box.dir = "ltr";
-  box.setAttribute("role", "alert");
+  box.setAttribute("role", gone || lost || messages.length ? "alert" : "status");
   var hide = add(box, "button", "Hide");
   hide.type = "button";
   hide.onclick = function () {
@@ -242,6 +242,15 @@ function draw(notice, messages) {
       if (m.hint) add(item, "p", m.hint, "hint");
     });
     if (latest.more) add(list, "li", "and " + latest.more + " more, listed in the terminal");
+  }
+  if (notes.length) {
+    add(box, "h2", "What the cells printed");
+    var printed = add(box, "ol");
+    notes.forEach(function (m) {
+      var item = add(printed, "li");
+      if (m.place) add(item, "p", m.place, "place");
+      add(item, "pre", m.hint);
+    });
   }
   // Beside the body: what is inside the body is compared with the page.
   document.documentElement.appendChild(host);

@@ -58,6 +58,7 @@ type notice struct {
 	Build    string    `json:"build"`
 	Messages []message `json:"messages"`
 	More     int       `json:"more"` // messages beyond those
+	Notes    []message `json:"notes,omitempty"`
 }
 
 // message is a finding as a page shows it. The page sets it as text.
@@ -109,6 +110,9 @@ func (s *server) publish(b Build) {
 		for _, m := range found[:len(found)-n.More] {
 			n.Messages = append(n.Messages, shown(m, b.Source))
 		}
+	}
+	for _, m := range b.Notes[:min(len(b.Notes), mostShown)] {
+		n.Notes = append(n.Notes, shown(m, b.Source))
 	}
 	next.notice = tell(n)
 	if bytes.Equal(next.notice, s.state.notice) {

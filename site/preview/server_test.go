@@ -165,6 +165,10 @@ func TestPublish(t *testing.T) {
 	if n := told(); len(n.Messages) != 0 {
 		t.Errorf("warnings alone: %+v", n)
 	}
+	s.publish(Build{Files: site("a"), Notes: []diag.Message{{File: "c.md", Line: 4, Column: 2, Level: diag.Warning, Text: "printed", Hint: "x 1\ny 2"}}})
+	if n := told(); len(n.Messages) != 0 || len(n.Notes) != 1 || n.Notes[0].Place != "c.md:4:2" || n.Notes[0].Hint != "x 1\ny 2" {
+		t.Errorf("a note beside files without a fault: %+v", n)
+	}
 	long := strings.Repeat("\u00e9", 400)
 	s.publish(Build{
 		Files:    site("a", "b"),
