@@ -130,19 +130,23 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 		case err == nil:
 			what, hint = "this is a file, and no folder:", "name the folder that holds all lessons"
 		case flags.NArg() > 0:
-		case isThere("house.toml"):
+		case isThere(".", "house.toml"):
 			hint = "this is the lessons folder itself: go one folder up, or write a dot behind the command"
-		case isThere("lesson.md"):
+		case isThere(".", "lesson.md"):
 			hint = "this is the folder of one lesson: go two folders up, to where the lessons folder is"
 		}
 		fmt.Fprintf(stderr, "slipring %s: %s %q\n    %s\n", flags.Name(), what, o.lessons, hint)
 		return exitUsage
 	}
+	if isThere(o.lessons, "lesson.md") && !isThere(o.lessons, "house.toml") {
+		fmt.Fprintf(stderr, "slipring %s: %q is the folder of one lesson\n    name the folder that holds all lessons: %q\n", flags.Name(), o.lessons, filepath.Dir(o.lessons))
+		return exitUsage
+	}
 	return -1
 }
 
-// isThere says whether the folder in which the command runs holds the file.
-func isThere(name string) bool {
-	_, err := os.Stat(name)
+// isThere says whether a folder holds the file.
+func isThere(dir, name string) bool {
+	_, err := os.Stat(filepath.Join(dir, name))
 	return err == nil
 }

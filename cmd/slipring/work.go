@@ -211,7 +211,8 @@ func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.M
 	folders, _ := filepath.Glob(filepath.Join(dir, "*"))
 	for _, name := range house.Kiosk {
 		unread := func(folder string) bool { // its own message says why
-			return strings.TrimLeft(filepath.Base(folder), "0123456789") == "-"+name
+			words := strings.FieldsFunc(strings.ToLower(filepath.Base(folder)), func(r rune) bool { return strings.ContainsRune(" -_", r) })
+			return len(words) > 1 && strings.Join(words[1:], "-") == name
 		}
 		if slices.Contains(slugs, name) || slices.ContainsFunc(folders, unread) {
 			continue

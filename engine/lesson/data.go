@@ -269,11 +269,11 @@ func (l *Lesson) ReadData(open func(name string) ([]byte, error)) []diag.Message
 	for i, name := range l.Facts.Data {
 		source, err := open(name)
 		if err != nil {
-			text := fmt.Sprintf("%q cannot be read: %s", name, reason(err))
+			text, hint := fmt.Sprintf("%q cannot be read: %s", name, reason(err)), "put the file itself into the lesson's folder"
 			if errors.Is(err, fs.ErrNotExist) {
-				text = fmt.Sprintf("%q is not beside the lesson", name)
+				text, hint = fmt.Sprintf("%q is not beside the lesson", name), hint+", under this very name, with large and small letters as here"
 			}
-			messages = append(messages, l.Message(l.Facts.DataAt[i], diag.Error, "data", text, "put the file itself into the lesson's folder"))
+			messages = append(messages, l.Message(l.Facts.DataAt[i], diag.Error, "data", text, hint))
 			continue
 		}
 		d, found := ParseData(strings.TrimSuffix(l.File, lessonFile)+name, source)

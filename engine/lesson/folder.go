@@ -49,12 +49,6 @@ func ReadAll(dir string) ([]*Lesson, []diag.Message) {
 			lessons = append(lessons, l)
 		}
 	}
-	if _, err := root.Stat(lessonFile); err == nil && len(lessons) == 0 && len(messages) == 0 {
-		return nil, []diag.Message{{
-			File: dir, Rule: "folder", Text: "this is the folder of one lesson, and not the folder that holds all lessons",
-			Hint: fmt.Sprintf("name the folder around it: %q", filepath.Dir(dir)),
-		}}
-	}
 	if len(lessons) == 0 && len(messages) == 0 {
 		messages = append(messages, diag.Message{
 			File: dir, Rule: "folder", Text: "there is no lesson in this folder",
