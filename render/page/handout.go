@@ -40,7 +40,9 @@ func (e Edition) figures() plot.Settings {
 	if e == LargePrint {
 		return plot.Settings{Width: 500, Text: 18}
 	}
-	return plot.Settings{Width: 360, Text: 14}
+	// Figures in a column of a sheet are kept low, so that words and figures
+	// of two or three scenes find room on a page; their text stays as it is.
+	return plot.Settings{Width: 360, Text: 14, Tallest: 245}
 }
 
 // NewHandout prints the visitors' story with its figures, each once. In the
