@@ -23,6 +23,7 @@ type file struct {
 	source   []byte
 	sections []section
 	messages []diag.Message
+	full     bool // that there is too much somewhere is said
 }
 
 type section struct {
@@ -71,11 +72,31 @@ type format struct {
 	topped bool   // a heading may be a language alone
 }
 
+// What one file may hold. Each key is compared with those before it, and each
+// entry may be looked for by others.
+const (
+	mostHeadings = 2000
+	mostKeys     = 500 // below one heading, or in one pair of braces
+	mostItems    = 500 // of one list
+	mostFindings = 100 // about one file; more say nothing new
+)
+
 // add notes a finding at a byte offset.
 func (f *file) add(offset int, rule, text, hint string) {
+	if len(f.messages) >= mostFindings {
+		return
+	}
 	line, column := diag.Place(f.source, offset)
 	f.messages = append(f.messages, diag.Message{
 		File: f.name, Line: line, Column: column, Rule: f.family + "-" + rule, Text: text, Hint: hint})
+}
+
+// overfull says, once, that more stands together than is read.
+func (f *file) overfull(offset int, what string, most int) {
+	if !f.full {
+		f.full = true
+		f.add(offset, "limit", fmt.Sprintf("more than %d %s stand together here", most, what), "remove those that are not needed")
+	}
 }
 
 // parse reads TOML. A false ok means that the syntax is wrong, and the one
@@ -99,6 +120,12 @@ func parse(name string, source []byte, is format) (f *file, ok bool) {
 	p.Reset(source)
 	for p.NextExpression() {
 		e := p.Expression()
+		if e.Kind != unstable.KeyValue && len(f.sections) > mostHeadings {
+			_, offset, _ := keyOf(&p, e)
+			f.messages = nil // what would follow from the rest
+			f.add(offset, "limit", fmt.Sprintf("the file has more than %d headings", mostHeadings), "remove those that no lesson needs")
+			return f, false
+		}
 		switch e.Kind {
 		case unstable.KeyValue:
 			f.pair(&p, e, &f.sections[len(f.sections)-1].fields)
@@ -173,6 +200,10 @@ func (f *file) pair(p *unstable.Parser, e *unstable.Node, into *[]field) {
 			return
 		}
 	}
+	if len(*into) == mostKeys {
+		f.overfull(offset, "keys", mostKeys)
+		return
+	}
 	*into = append(*into, field{key, offset, f.value(p, e.Value(), offset)})
 }
 
@@ -232,6 +263,10 @@ func (f *file) value(p *unstable.Parser, n *unstable.Node, key int) value {
 		it := n.Children()
 		for it.Next() {
 			if c := it.Node(); c.Kind != unstable.Comment {
+				if len(v.items) == mostItems {
+					f.overfull(v.offset, "items", mostItems)
+					break
+				}
 				v.items = append(v.items, f.value(p, c, v.offset))
 			}
 		}
