@@ -1,7 +1,6 @@
 package cell
 
 import (
-	"go/token"
 	"go/types"
 
 	"slipring/engine/cell/symbols"
@@ -20,7 +19,7 @@ func Assemble(l *lesson.Lesson) (*Program, []diag.Message) {
 
 // assemble is Assemble with the packages that cells may import given by imp.
 func assemble(l *lesson.Lesson, imp types.Importer) (*Program, []diag.Message) {
-	s := &source{lesson: l, files: token.NewFileSet()}
+	s := newSource(l)
 	parts := s.parse()
 	var m merged
 	var c checked

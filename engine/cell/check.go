@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -12,6 +13,33 @@ import (
 // maxFindings is how many findings of the type checker are shown at once:
 // later ones mostly follow from the first.
 const maxFindings = 5
+
+// mostLooked is how many findings are looked at: each may need a walk through
+// all cells.
+const mostLooked = 100
+
+// maxFinding is how long a finding may be that is put into our words as it is.
+const maxFinding = 1000
+
+// A struct type without others in it, and the word that stands for one in a
+// long finding.
+var wholeStruct = regexp.MustCompile(`struct\{[^{}]+\}`)
+
+const someStruct = "(a struct)"
+
+// brief shortens a finding that writes out large types.
+func brief(m string) string {
+	if len(m) <= maxFinding {
+		return m
+	}
+	for wholeStruct.MatchString(m) { // as often as they are nested
+		m = wholeStruct.ReplaceAllString(m, someStruct)
+	}
+	if r := []rune(m); len(r) > maxFinding {
+		m = string(r[:maxFinding]) + "..."
+	}
+	return m
+}
 
 // The language version that cells are checked against. It is older than the
 // compiler's, because the interpreter knows no later one; what loops mean is
@@ -77,11 +105,18 @@ func (s *source) check(m merged, imp types.Importer) checked {
 	}
 	told, names := 0, map[string]bool{}
 	slices.SortStableFunc(found, func(a, b types.Error) int { return s.offset(a.Pos) - s.offset(b.Pos) })
+	said, looked := map[string]bool{}, 0 // those that were worded, and how many there were
 	for _, e := range found {
+		e.Msg = brief(e.Msg)
+		if said[e.Msg] || looked == mostLooked {
+			continue
+		}
+		looked++
 		at := s.offset(e.Pos)
 		if strings.HasPrefix(e.Msg, "use of package ") && c.beforeDot(e.Pos) || strings.HasPrefix(e.Msg, "\t") || at < 0 && len(found) > 1 || told == maxFindings {
 			continue
 		}
+		said[e.Msg] = true
 		if strings.HasPrefix(e.Msg, "initialization cycle") && early {
 			continue
 		}

@@ -5,6 +5,8 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"maps"
+	"slices"
 	"strings"
 )
 
@@ -58,17 +60,14 @@ func (a access) meets(b access) bool {
 func (a access) key() string { return fmt.Sprintf("%p %v", a.root, a.way) }
 
 // unit is a function, method or function literal with what running it may
-// change, apart from its own variables.
+// change, apart from its own variables. A unit without a body stands for
+// whatever of several may run.
 type unit struct {
 	writes map[string]access
-	calls  []callee
-}
+	calls  []*unit
 
-// callee is what a call runs: a known unit, or any that fits.
-type callee struct {
-	unit      *unit
-	signature *types.Signature // a function value of this type
-	method    string           // a method of this name, through an interface
+	number, low int // of close
+	open        bool
 }
 
 // effects knows what each function of the cells may change.
@@ -79,6 +78,8 @@ type effects struct {
 	declared map[*types.Func]*unit
 	literals map[*ast.FuncLit]*unit
 	values   []valued // functions that are used as values
+	fitting  []valued // for a type of functions, what stands for all values of it
+	methods  map[string]*unit
 }
 
 type valued struct {
@@ -88,7 +89,7 @@ type valued struct {
 
 func (c checked) effects() *effects {
 	e := &effects{checked: c, caught: c.captured(), pointed: c.addresses(),
-		declared: map[*types.Func]*unit{}, literals: map[*ast.FuncLit]*unit{}}
+		declared: map[*types.Func]*unit{}, literals: map[*ast.FuncLit]*unit{}, methods: map[string]*unit{}}
 	called := map[ast.Expr]bool{}
 	for _, d := range c.file.Decls {
 		ast.Inspect(d, func(n ast.Node) bool {
@@ -136,55 +137,88 @@ func (e *effects) variable(id *ast.Ident) *types.Var {
 	return v
 }
 
-// close adds to each unit what the units that it calls may change.
+// close adds to each unit what the units that it calls may change. Units that
+// call each other change the same, so that each such circle is dealt with as
+// one, after all that it calls. (R. Tarjan, "Depth-first search and linear
+// graph algorithms", SIAM Journal on Computing 1, 1972.)
 func (e *effects) close() {
-	var all []*unit
+	var stack []*unit
+	number := 0
+	var visit func(u *unit)
+	visit = func(u *unit) {
+		number++
+		u.number, u.low, u.open = number, number, true
+		stack = append(stack, u)
+		for _, c := range u.calls {
+			if c.number == 0 {
+				visit(c)
+				u.low = min(u.low, c.low)
+			} else if c.open {
+				u.low = min(u.low, c.number)
+			}
+		}
+		if u.low < u.number {
+			return
+		}
+		at := slices.Index(stack, u)
+		circle := stack[at:]
+		stack = stack[:at:at]
+		all := map[string]access{}
+		for _, m := range circle {
+			m.open = false
+			maps.Copy(all, m.writes)
+			for _, c := range m.calls {
+				maps.Copy(all, c.writes)
+			}
+		}
+		for _, m := range circle {
+			m.writes = all
+		}
+	}
 	for _, u := range e.declared {
-		all = append(all, u)
+		if u.number == 0 {
+			visit(u)
+		}
 	}
 	for _, u := range e.literals {
-		all = append(all, u)
-	}
-	for changed := true; changed; {
-		changed = false
-		for _, u := range all {
-			before := len(u.writes)
-			for _, c := range u.calls {
-				for _, w := range e.of(c) {
-					u.writes[w.key()] = w
-				}
-			}
-			changed = changed || len(u.writes) > before
+		if u.number == 0 {
+			visit(u)
 		}
 	}
 }
 
-// of gives what running a callee may change.
-func (e *effects) of(c callee) map[string]access {
-	if c.unit != nil {
-		return c.unit.writes
-	}
-	out := map[string]access{}
-	add := func(u *unit) {
-		for k, w := range u.writes {
-			out[k] = w
+// value gives what stands for all functions of a type that are used as values.
+func (e *effects) value(g *types.Signature) *unit {
+	for _, f := range e.fitting {
+		if types.Identical(f.signature, g) {
+			return f.unit
 		}
 	}
-	if c.signature != nil {
-		for _, v := range e.values {
-			if types.Identical(v.signature, c.signature) {
-				add(v.unit)
+	u := &unit{writes: map[string]access{}}
+	for _, v := range e.values {
+		if types.Identical(v.signature, g) {
+			u.calls = append(u.calls, v.unit)
+			maps.Copy(u.writes, v.unit.writes) // one asked for after close is done
+		}
+	}
+	e.fitting = append(e.fitting, valued{g, u})
+	return u
+}
+
+// method gives what stands for all methods of a name.
+func (e *effects) method(name string) *unit {
+	u := e.methods[name]
+	if u == nil {
+		u = &unit{writes: map[string]access{}}
+		for f, m := range e.declared {
+			if f.Name() == name && f.Type().(*types.Signature).Recv() != nil {
+				u.calls = append(u.calls, m)
+				maps.Copy(u.writes, m.writes)
 			}
 		}
+		e.methods[name] = u
 	}
-	if c.method != "" {
-		for f, u := range e.declared {
-			if f.Name() == c.method && f.Type().(*types.Signature).Recv() != nil {
-				add(u)
-			}
-		}
-	}
-	return out
+	return u
 }
 
 // collect notes what the statements of one body change and call, leaving out
@@ -228,7 +262,7 @@ func (e *effects) collect(u *unit, body ast.Node) {
 }
 
 // call gives what one call changes by itself, and what it runs.
-func (e *effects) call(n *ast.CallExpr) (direct []access, calls []callee) {
+func (e *effects) call(n *ast.CallExpr) (direct []access, calls []*unit) {
 	fun := ast.Unparen(n.Fun)
 	tv := e.info.Types[fun]
 	elements := func(x ast.Expr) {
@@ -288,26 +322,26 @@ func (e *effects) call(n *ast.CallExpr) (direct []access, calls []callee) {
 }
 
 // callee finds out what running a function expression runs.
-func (e *effects) callee(fun ast.Expr, g *types.Signature) callee {
+func (e *effects) callee(fun ast.Expr, g *types.Signature) *unit {
 	switch fun := fun.(type) {
 	case *ast.FuncLit:
-		return callee{unit: e.literals[fun]}
+		return e.literals[fun]
 	case *ast.Ident:
 		if f, ok := e.info.Uses[fun].(*types.Func); ok && e.declared[f] != nil {
-			return callee{unit: e.declared[f]}
+			return e.declared[f]
 		}
 	case *ast.SelectorExpr:
 		if f, ok := e.info.Uses[fun.Sel].(*types.Func); ok {
 			if u := e.declared[f]; u != nil {
-				return callee{unit: u}
+				return u
 			}
 			if types.IsInterface(e.info.TypeOf(fun.X)) {
-				return callee{method: f.Name()}
+				return e.method(f.Name())
 			}
-			return callee{unit: &unit{}}
+			return &unit{}
 		}
 	}
-	return callee{signature: g}
+	return e.value(g)
 }
 
 // takesAddress tells whether a method is called on the place of a value

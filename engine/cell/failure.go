@@ -118,6 +118,8 @@ var panicWords = forms(
 		`a part is taken that reaches beyond the list or text`, `compare the bounds in the brackets with len(...)`},
 	[3]string{`(?:runtime error: )?integer divide by zero`,
 		`a whole number is divided by zero`, `test the divisor first, or use float64`},
+	[3]string{`(\S+)` + fits + `(\w+)`,
+		`the number $1 does not fit into a whole number of type $2`, `test its size before it is converted, or keep it as float64`},
 	[3]string{`assignment to entry in nil map`,
 		`a value is put into a map that was never made`, `make it first, such as m := map[string]float64{}`},
 	[3]string{`(?:runtime error: )?invalid memory address or nil pointer dereference|reflect: call of .* on zero Value|reflect: (?:call of nil function|indirection through nil pointer).*|reflect\.Value\.\w+: call of nil.*`,

@@ -12,7 +12,7 @@ import (
 // meaning refuses, in a program whose types are right, what the interpreter
 // is known to get wrong, and what would not come out the same each time.
 func (s *source) meaning(c checked) {
-	v := &meaningWalk{source: s, checked: c, called: map[ast.Expr]bool{}, sorted: map[ast.Expr]bool{}}
+	v := &meaningWalk{source: s, checked: c, called: map[ast.Expr]bool{}, sorted: map[ast.Expr]bool{}, settled: map[ast.Expr]bool{}}
 	v.caught, v.pointed = c.captured(), c.addresses()
 	for _, d := range c.file.Decls {
 		ast.Inspect(d, v.visit)
@@ -33,6 +33,7 @@ type meaningWalk struct {
 	checked
 	called          map[ast.Expr]bool // expressions that stand in the place of a called function
 	sorted          map[ast.Expr]bool // slices handed to package sort
+	settled         map[ast.Expr]bool // calls of append whose list has no other name afterwards
 	caught, pointed map[types.Object]bool
 }
 
@@ -59,6 +60,11 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 				v.assigned(l)
 			}
 		}
+		v.appendedTo(n)
+	case *ast.ReturnStmt:
+		v.appendedLast(n)
+	case *ast.StarExpr:
+		v.hidden(n)
 	case *ast.IncDecStmt:
 		v.assigned(n.X)
 	case *ast.UnaryExpr:
@@ -68,7 +74,10 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 				v.pointedLiteral(lit, v.info.TypeOf(lit))
 			}
 		}
+	case *ast.IndexExpr:
+		v.settle(n.X) // one element is read, and the list forgotten
 	case *ast.RangeStmt:
+		v.settle(n.X)
 		v.ranged(n)
 	case *ast.ForStmt:
 		v.counted(n)
@@ -90,9 +99,7 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 			}
 		}
 	case *ast.SwitchStmt:
-		if n.Tag != nil && types.IsInterface(v.info.TypeOf(n.Tag)) {
-			v.refuse(n.Tag.Pos(), "a switch over a value of an interface type is left out of cells", "write if and errors.Is, or compare a value of a plain type")
-		}
+		v.choice(n)
 	}
 	return true
 }
@@ -146,8 +153,8 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 	case token.SHL, token.SHR:
 		v.shift(n.Y)
 	case token.LAND, token.LOR:
-		v.literalInside(n.X)
-		v.literalInside(n.Y)
+		v.literalInside(n.X, "inside && or ||")
+		v.literalInside(n.Y, "inside && or ||")
 	case token.EQL, token.NEQ:
 		x, y := v.info.Types[n.X], v.info.Types[n.Y]
 		if x.IsNil() || y.IsNil() {
@@ -168,6 +175,25 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 	}
 }
 
+func (v *meaningWalk) choice(n *ast.SwitchStmt) {
+	if n.Tag != nil {
+		t := v.info.TypeOf(n.Tag)
+		switch t.Underlying().(type) {
+		case *types.Interface:
+			v.refuse(n.Tag.Pos(), "a switch over a value of an interface type is left out of cells", "write if and errors.Is, or compare a value of a plain type")
+		case *types.Struct, *types.Array:
+			v.refuse(n.Tag.Pos(), "two values are compared that are made of several", "compare their fields or elements one by one")
+		}
+	}
+	for _, c := range n.Body.List {
+		if list := c.(*ast.CaseClause).List; len(list) > 1 {
+			for _, e := range list { // written with ||
+				v.literalInside(e, "among several in a case")
+			}
+		}
+	}
+}
+
 func (v *meaningWalk) zeroDivisor(e ast.Expr) {
 	tv := v.info.Types[e]
 	if tv.Value == nil {
@@ -183,7 +209,7 @@ func (v *meaningWalk) zeroDivisor(e ast.Expr) {
 
 // literalInside refuses a literal of several values inside && and ||, at which
 // the interpreter loses its way when it begins with one.
-func (v *meaningWalk) literalInside(e ast.Expr) {
+func (v *meaningWalk) literalInside(e ast.Expr, where string) {
 	ast.Inspect(e, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.FuncLit:
@@ -191,7 +217,7 @@ func (v *meaningWalk) literalInside(e ast.Expr) {
 		case *ast.BinaryExpr:
 			return n.Op != token.LAND && n.Op != token.LOR // looked at by itself
 		case *ast.CompositeLit:
-			v.refuse(n.Pos(), "a value in braces stands inside && or ||", "give it a name in a line before")
+			v.refuse(n.Pos(), "a value in braces stands "+where, "give it a name in a line before")
 			return false
 		}
 		return true
@@ -325,6 +351,14 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 	if id, ok := fun.(*ast.Ident); ok {
 		if b, ok := v.info.Uses[id].(*types.Builtin); ok {
 			switch b.Name() {
+			case "append":
+				v.appended(n)
+			case "len":
+				v.settle(n.Args[0])
+			case "cap":
+				if v.info.Types[n].Value == nil {
+					v.refuse(n.Pos(), "cap tells how much room has been set aside, which Go leaves open", "use len, and keep a number of your own for what may come")
+				}
 			case "print", "println":
 				v.refuse(n.Pos(), fmt.Sprintf("%s is meant for work on Go itself", b.Name()), "write fmt.Println")
 			case "recover":

@@ -286,7 +286,7 @@ func (o *orderWalk) calling(n *ast.CallExpr) happens {
 	direct, calls := o.call(n)
 	writes := direct
 	for _, c := range calls {
-		for _, w := range o.of(c) {
+		for _, w := range c.writes {
 			writes = append(writes, w)
 		}
 	}

@@ -120,8 +120,19 @@ func (c checked) mentions(n ast.Node, variable func(*ast.Ident, *types.Var), fun
 				variable(id, o)
 			}
 		case *types.Func:
-			if o.Pkg() == c.pkg {
-				function(id, o)
+			if o.Pkg() != c.pkg {
+				break
+			}
+			function(id, o)
+			if r := o.Signature().Recv(); r != nil && types.IsInterface(r.Type()) {
+				// Any method of that name may be what runs.
+				for _, d := range c.file.Decls {
+					if f, ok := d.(*ast.FuncDecl); ok && f.Recv != nil && f.Name.Name == id.Name {
+						if m, ok := c.info.Defs[f.Name].(*types.Func); ok {
+							function(id, m)
+						}
+					}
+				}
 			}
 		}
 		return true

@@ -18,7 +18,7 @@ import (
 // definitions set variables of the package. Compiled, it is what the cells
 // mean in Go, and what rewriting has to keep.
 func plainGo(l *lesson.Lesson) *Program {
-	s := &source{lesson: l, files: token.NewFileSet()}
+	s := newSource(l)
 	m := s.merge(s.parse())
 	c := s.check(m, symbols.Importer())
 

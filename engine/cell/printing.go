@@ -19,25 +19,7 @@ func (v *meaningWalk) format(n *ast.CallExpr, o *types.Func) {
 		v.refuse(n.Args[0].Pos(), "the format is not a constant text", fmt.Sprintf("write the format in quotation marks as the first value of %s", o.Name()))
 		return
 	}
-	text := constant.StringVal(tv.Value)
-	for i := 0; i < len(text); i++ {
-		if text[i] != '%' {
-			continue
-		}
-		sharp := false
-		for i++; i < len(text) && strings.IndexByte("+-# 0123456789.*[]", text[i]) >= 0; i++ {
-			sharp = sharp || text[i] == '#'
-		}
-		if i == len(text) {
-			break
-		}
-		switch {
-		case text[i] == 'T', sharp && text[i] == 'v':
-			v.refuse(n.Args[0].Pos(), "the format prints the name of a Go type", "use %v, %g or %s")
-		case text[i] == 'p':
-			v.refuse(n.Args[0].Pos(), "the format prints an address, which differs each time", "print the value itself")
-		}
-	}
+	v.verbs(n, constant.StringVal(tv.Value), o.Name() == "Errorf")
 }
 
 // ours tells whether a type, or one that it is made of, is defined in a cell.
@@ -134,6 +116,10 @@ func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
 		}
 		v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
 	default:
+		if unordered(from) {
+			v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose keys may be no numbers, and then come in another order each time", text), "print its entries one by one, in an order of your own")
+			return
+		}
 		if holdsAddress(from) && !ours(from, v.pkg) {
 			v.refuse(e.Pos(), fmt.Sprintf("this prints a %s, which holds addresses that differ each time", text), "print a field or element of it")
 			return
@@ -171,6 +157,43 @@ func hasMethod(t types.Type, names ...string) bool {
 	for _, n := range names {
 		for i := range set.Len() {
 			if set.At(i).Obj().Name() == n {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// unordered tells whether printing a value shows a map whose keys do not all
+// have an order: package fmt sorts them, and of two that are NaN neither comes
+// first.
+func unordered(t types.Type) bool {
+	switch t := t.Underlying().(type) {
+	case *types.Slice:
+		return unordered(t.Elem())
+	case *types.Array:
+		return unordered(t.Elem())
+	case *types.Map:
+		return holdsFraction(t.Key()) || unordered(t.Elem())
+	case *types.Struct:
+		for i := range t.NumFields() {
+			if unordered(t.Field(i).Type()) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func holdsFraction(t types.Type) bool {
+	switch t := t.Underlying().(type) {
+	case *types.Basic:
+		return t.Info()&(types.IsFloat|types.IsComplex) != 0
+	case *types.Array:
+		return holdsFraction(t.Elem())
+	case *types.Struct:
+		for i := range t.NumFields() {
+			if holdsFraction(t.Field(i).Type()) {
 				return true
 			}
 		}

@@ -17,8 +17,10 @@ import (
 // for each level, so that both are kept shallow.
 const (
 	maxCell    = 64 << 10 // bytes of one cell
-	maxBracket = 100      // brackets inside each other
-	maxTree    = 300      // levels of a syntax tree
+	maxCells   = 2 * maxCell
+	maxBracket = 100 // brackets inside each other
+	maxTree    = 300 // levels of a syntax tree
+	maxName    = 100 // bytes of a name
 )
 
 // source reads the cells of one lesson and knows where each position of their
@@ -28,6 +30,12 @@ type source struct {
 	files    *token.FileSet
 	pieces   []piece // by base
 	messages []diag.Message
+
+	asWritten map[int]bool // for cells looked at: they stand in the lesson without an indent
+}
+
+func newSource(l *lesson.Lesson) *source {
+	return &source{lesson: l, files: token.NewFileSet(), asWritten: map[int]bool{}}
 }
 
 // piece is one parsed stretch of a cell: the parser sees a prefix of ours
@@ -57,7 +65,12 @@ func (s *source) inLesson(cell, offset int) int {
 	c, all := s.lesson.Cells[cell], string(s.lesson.Source)
 	offset = min(offset, len(c.Source))
 	at := min(max(c.Offset, 0), len(all))
-	if strings.HasPrefix(all[at:], c.Source) {
+	as, known := s.asWritten[cell]
+	if !known {
+		as = strings.HasPrefix(all[at:], c.Source)
+		s.asWritten[cell] = as
+	}
+	if as {
 		return at + offset
 	}
 	from := strings.LastIndexByte(all[:at], '\n') + 1
@@ -97,7 +110,14 @@ type parsed struct {
 // parse reads all cells. Where it reports nothing, every cell was read whole.
 func (s *source) parse() parsed {
 	var out parsed
+	all := 0
 	for i, c := range s.lesson.Cells {
+		if all += len(c.Source); all > maxCells && len(c.Source) <= maxCell {
+			s.report(s.inLesson(i, 0), "cell-limit",
+				fmt.Sprintf("the cells of this lesson have more than %d bytes together", maxCells),
+				"split the lesson, or keep readings in a file beside it")
+			break
+		}
 		if len(c.Source) > maxCell {
 			s.report(s.inLesson(i, 0), "cell-limit",
 				fmt.Sprintf("this cell has %d bytes; the limit is %d", len(c.Source), maxCell),
@@ -140,6 +160,9 @@ func (s *source) parse() parsed {
 	}
 	for _, st := range out.statements {
 		s.depth(st)
+	}
+	if len(s.messages) == 0 {
+		s.size(out)
 	}
 	if len(s.messages) == 0 {
 		s.parts(out.statements)
@@ -233,6 +256,8 @@ func (s *source) scan(cell int) ([]lexeme, bool) {
 		case token.IDENT:
 			if what, hint := strangeLetter(lit); what != "" {
 				complain(l.offset, what, hint)
+			} else if len(lit) > maxName {
+				complain(l.offset, fmt.Sprintf("this name has %d letters; the limit is %d", len(lit), maxName), "choose a shorter one")
 			}
 			if n := len(out); n > 0 && out[n-1].text == "while" && (n == 1 || out[n-2].kind == token.SEMICOLON || out[n-2].kind == token.LBRACE) {
 				complain(out[n-1].offset, `Go has no "while"`, `write "for" instead: for x < 3 { ... }`)

@@ -22,6 +22,7 @@ type writer struct {
 	names   map[types.Object]string
 	visible []map[string]bool // names in use, scope by scope
 	targets map[ast.Expr]types.Type
+	listed  map[ast.Expr]bool     // handed to a call that takes any number of them, where a nil must say its type
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
 	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
@@ -47,6 +48,7 @@ func (s *source) write(c checked) *Program {
 		text:    new(strings.Builder),
 		names:   map[types.Object]string{},
 		targets: map[ast.Expr]types.Type{},
+		listed:  map[ast.Expr]bool{},
 		imports: map[string]string{},
 		boxes:   map[string]string{},
 		visible: []map[string]bool{{}},

@@ -13,7 +13,7 @@ func (w *writer) assign(st *ast.AssignStmt) {
 	case token.ASSIGN, token.DEFINE:
 		w.assignTo(st.Lhs, st.Rhs, st.Tok == token.DEFINE)
 	default:
-		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.value(st.Rhs[0]))
+		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.divisor(st.Tok, st.Rhs[0]))
 	}
 }
 

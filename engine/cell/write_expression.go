@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"go/ast"
 	"go/constant"
+	"go/token"
 	"go/types"
 	"math/big"
 	"strconv"
@@ -19,6 +20,9 @@ func (w *writer) value(e ast.Expr) string {
 	}
 	tv := w.info.Types[e]
 	if tv.IsNil() {
+		if w.listed[e] && !types.IsInterface(to) {
+			return w.converted(to, text)
+		}
 		return text
 	}
 	if types.IsInterface(to) {
@@ -36,7 +40,7 @@ func (w *writer) value(e ast.Expr) string {
 // box names the function that makes a value of the cells' interface type to of
 // one of type from. Converted in place, the value would stay the variable that
 // it came from: the interpreter makes no copy.
-func (w *writer) box(from types.Type, to *types.Named) string {
+func (w *writer) box(from, to types.Type) string {
 	key := w.typ(from) + " " + w.typ(to)
 	name, ok := w.boxes[key]
 	if !ok {
@@ -81,8 +85,13 @@ func (w *writer) expr(e ast.Expr) string {
 		}
 		return w.name(o)
 	case *ast.ParenExpr:
-		// The interpreter loses its way at brackets around a plain name.
-		switch x := ast.Unparen(e).(type) {
+		// The interpreter loses its way at brackets around a plain name. In the
+		// head of an if, they must stay around what begins with a literal.
+		x := ast.Unparen(e)
+		if w.braced(x) {
+			return "(" + w.expr(x) + ")"
+		}
+		switch x.(type) {
 		case *ast.BinaryExpr, *ast.UnaryExpr, *ast.StarExpr, *ast.CompositeLit, *ast.FuncLit:
 			return "(" + w.expr(x) + ")"
 		default:
@@ -93,7 +102,7 @@ func (w *writer) expr(e ast.Expr) string {
 	case *ast.UnaryExpr:
 		return w.unary(e)
 	case *ast.BinaryExpr:
-		return w.expr(e.X) + " " + e.Op.String() + " " + w.expr(e.Y)
+		return w.expr(e.X) + " " + e.Op.String() + " " + w.divisor(e.Op, e.Y)
 	case *ast.IndexExpr:
 		return w.expr(e.X) + "[" + w.value(e.Index) + "]"
 	case *ast.SliceExpr:
@@ -121,6 +130,36 @@ func (w *writer) expr(e ast.Expr) string {
 	panic(fmt.Sprintf("cell: no way to write %T", e)) // refused before
 }
 
+// divisor writes the right side of an operator. The interpreter stumbles at a
+// constant complex number by which something is divided; it takes a call.
+func (w *writer) divisor(op token.Token, e ast.Expr) string {
+	text, tv := w.value(e), w.info.Types[e]
+	if b, ok := tv.Type.Underlying().(*types.Basic); ok && tv.Value != nil && b.Info()&types.IsComplex != 0 && (op == token.QUO || op == token.QUO_ASSIGN) {
+		return w.box(tv.Type, tv.Type) + "(" + text + ")"
+	}
+	return text
+}
+
+// braced tells whether an expression begins with a value in braces.
+func (w *writer) braced(e ast.Expr) bool {
+	for {
+		switch x := e.(type) {
+		case *ast.CompositeLit:
+			return true
+		case *ast.SelectorExpr:
+			e = x.X
+		case *ast.IndexExpr:
+			e = x.X
+		case *ast.SliceExpr:
+			e = x.X
+		case *ast.CallExpr:
+			e = x.Fun
+		default:
+			return false
+		}
+	}
+}
+
 func (w *writer) unary(e *ast.UnaryExpr) string {
 	x := w.expr(e.X)
 	if strings.HasPrefix(x, e.Op.String()) {
@@ -136,11 +175,30 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 		if types.IsInterface(tv.Type) {
 			return w.value(e.Args[0])
 		}
+		if b := w.cuts(e); b != nil {
+			text := w.fitting(b) + "(float64(" + w.expr(e.Args[0]) + "))"
+			if types.Identical(tv.Type, b) {
+				return text
+			}
+			return w.converted(tv.Type, text)
+		}
 		return w.converted(tv.Type, w.expr(e.Args[0]))
 	}
-	more := ""
+	args, more := e.Args, ""
 	if e.Ellipsis.IsValid() {
 		more = "..."
+		if last := len(args) - 1; w.info.Types[args[last]].IsNil() {
+			// the interpreter cannot hand over a list that is nil
+			args, more = args[:last], ""
+		}
+	}
+	if g, ok := tv.Type.Underlying().(*types.Signature); ok && g.Variadic() {
+		for _, a := range args[min(g.Params().Len()-1, len(args)):] {
+			w.listed[a] = true
+		}
+	}
+	if id, ok := fun.(*ast.Ident); ok && tv.IsBuiltin() && id.Name == "append" && len(args) == 1 {
+		return w.expr(args[0])
 	}
 	name := ""
 	if lit, ok := fun.(*ast.FuncLit); ok {
@@ -148,7 +206,7 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	} else {
 		name = w.expr(e.Fun)
 	}
-	return name + "(" + w.values(e.Args) + more + ")"
+	return name + "(" + w.values(args) + more + ")"
 }
 
 func (w *writer) literal(e *ast.CompositeLit) string {

@@ -161,7 +161,7 @@ func (w *writer) safe(e ast.Expr) bool {
 				f, isFunc := w.info.Uses[sel.Sel].(*types.Func)
 				ok = ok && isFunc && f.Pkg() != nil && f.Pkg().Path() == "math"
 			} else {
-				ok = ok && (tv.IsType() || tv.IsBuiltin() && isLength(fun))
+				ok = ok && (tv.IsType() && w.cuts(n) == nil || tv.IsBuiltin() && isLength(fun))
 			}
 		case *ast.IndexExpr, *ast.SliceExpr, *ast.StarExpr, *ast.FuncLit:
 			ok = false
@@ -321,35 +321,6 @@ func (w *writer) ifElse(st *ast.IfStmt) {
 		w.statement(e)
 		w.close("")
 	}
-	if st.Init != nil {
-		w.close("")
-	}
-}
-
-func (w *writer) choice(st *ast.SwitchStmt) {
-	if st.Init != nil {
-		w.open("{")
-		w.unmarked(st.Init)
-	}
-	tag := ""
-	if st.Tag != nil {
-		tag = " " + w.expr(st.Tag)
-	}
-	w.line("switch%s {", tag)
-	for _, c := range st.Body.List {
-		c := c.(*ast.CaseClause)
-		if c.List == nil {
-			w.line("default:")
-		} else {
-			values := make([]string, len(c.List))
-			for i, e := range c.List {
-				values[i] = w.expr(e)
-			}
-			w.line("case %s:", strings.Join(values, ", "))
-		}
-		w.scoped(c.Body)
-	}
-	w.line("}")
 	if st.Init != nil {
 		w.close("")
 	}
