@@ -72,6 +72,13 @@ func hostileFolders() map[string]made {
 		"large-number":       cells("x := 1e" + strings.Repeat("9", 5000) + "\ntell.Value(\"x\", x, \"\")"),
 		"large-constant":     cells("const a = 1 << 500\nconst b = a * a * a * a\nconst c = b * b * b * b\ntell.Value(\"x\", c, \"\")"),
 		"large-quote":        prose("```go\ntell.Value(\"x\", 1.7e308, \"V\")\n```\n\nIt gives [1.0 V][x]."),
+		"large-name":         cells("x" + strings.Repeat("y", 4000) + " := zz" + strings.Repeat("y", 4000)),
+		"large-cells":        prose(strings.Repeat("```go\n"+strings.Repeat("fmt.Print(1)\n", 4000)+"```\n\n", 3)),
+		"many-names":         cells(lines(2000, "a%d := 1")),
+		"many-functions":     cells(lines(300, "func f%d() {}")),
+		"many-keys":          {files: map[string]string{"house.toml": house + lines(90000, "k%d = 1"), "01-broken/lesson.md": sound}},
+		"many-headings":      {files: map[string]string{"glossary.toml": lines(90000, "[k%d]"), "01-broken/lesson.md": sound}},
+		"many-types":         cells("var x struct {\n" + lines(900, "a%d struct { b func(int, float64) []int }") + "}\n" + lines(900, "x = %d")),
 		"many-findings":      prose(strings.Repeat("[a][b] 20 Hz\n\n", 30)),
 		"many-values":        cells("for i := 0; i < 100000; i++ {\n\ttell.Value(fmt.Sprint(\"v\", i), float64(i), \"V\")\n}\ntell.Value(\"v1\", 1, \"\")"),
 
@@ -126,6 +133,15 @@ func chain(n int) string {
 		fmt.Fprintf(&b, "type t%d struct{ a, b t%d }\n", i, i-1)
 	}
 	fmt.Fprintf(&b, "var x t%d\nfmt.Println(len(x.a.a.a.z))", n)
+	return b.String()
+}
+
+// lines writes a line n times, with its number in it.
+func lines(n int, format string) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, format+"\n", i)
+	}
 	return b.String()
 }
 
