@@ -93,6 +93,7 @@ func hostileFolders() map[string]made {
 		"bytes-bidi-data":     {files: map[string]string{"01-broken/lesson.md": "```lesson\ntitle = \"A\"\ndata = [\"readings.csv\"]\n```\n\nIt turns.\n", "01-broken/readings.csv": "# Invented.\nload (A),who\n1,\u202egnorw\n"}},
 		"bytes-latin-house":   {files: map[string]string{"house.toml": strings.Replace(house, "Invented", "Invent\xe9", 1), "01-broken/lesson.md": sound}},
 		"bytes-bidi-house":    {files: map[string]string{"house.toml": strings.Replace(house, "Invented", "\u202edetnevnI", 1), "01-broken/lesson.md": sound}},
+		"bytes-escape-house":  {files: map[string]string{"house.toml": strings.Replace(house, "Invented", `\u0000\u202eInvented`, 1), "01-broken/lesson.md": sound}},
 		"bytes-bidi-glossary": {files: map[string]string{"glossary.toml": "[hunting]\nword = \"hunting\u2067\"\nmeaning = \"it swings\"\n", "01-broken/lesson.md": sound}},
 		"bytes-none":          one(""),
 		"bytes-mark-alone":    one("\xef\xbb\xbf"),

@@ -229,6 +229,10 @@ func (f *file) value(p *unstable.Parser, n *unstable.Node, key int) value {
 	switch n.Kind {
 	case unstable.String:
 		v.kind, v.text = text, string(n.Data)
+		// The file holds no such character, but an escape can make one.
+		if at, what := diag.Hidden(n.Data); at >= 0 {
+			f.add(v.offset, "syntax", strings.TrimSuffix(what, ", stands here")+", is written here as an escape", "take the escape out, and write what the page is to show")
+		}
 	case unstable.Bool:
 		v.kind, v.truth = truth, word == "true"
 	case unstable.Integer:
