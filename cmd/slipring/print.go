@@ -55,7 +55,7 @@ func printSheets(ctx context.Context, args []string, stdout, stderr io.Writer, f
 		}
 		p.program = found
 	}
-	w, tree, messages := buildSite(ctx, p.options, p.memory(), stderr)
+	w, tree, messages := buildSite(ctx, p.options, p.memory(), readInput(p.lessons), stderr)
 	if diag.HasError(messages) {
 		fmt.Fprintf(stderr, "%s\nnothing was printed; %s is as it was\n", w.summary(), p.out)
 		return exitWrong

@@ -32,14 +32,12 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	defer place.Release()
 	mem := o.memory()
-	before, unreadable := readInput(o.lessons)
-	if unreadable == nil {
-		if p, ok := mem.unchanged(o, before, place); ok {
-			p.print(stdout, stderr, *out, began)
-			return exitClean
-		}
+	before := readInput(o.lessons)
+	if p, ok := mem.unchanged(o, before, place); ok {
+		p.print(stdout, stderr, *out, began)
+		return exitClean
 	}
-	w, tree, messages := buildSite(ctx, o, mem, stderr)
+	w, tree, messages := buildSite(ctx, o, mem, before, stderr)
 	if ctx.Err() != nil {
 		fmt.Fprintln(stderr, "slipring publish: stopped; nothing was published")
 		return exitWrong
@@ -52,17 +50,16 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
-	if unreadable == nil {
-		mem.rememberPublished(o, before, w, messages, tree)
-	}
+	mem.rememberPublished(o, before, w, messages, tree)
 	w.printExceptions(stdout)
 	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
 }
 
 // buildSite runs all lessons, makes the pages in memory, and says what it found
-// on the way. There are no pages where a message is an error.
-func buildSite(ctx context.Context, o options, mem memory, stderr io.Writer) (work, site.Tree, []diag.Message) {
+// on the way. One of the messages is an error where there are no pages, and
+// where the lessons are no longer what they were before.
+func buildSite(ctx context.Context, o options, mem memory, before input, stderr io.Writer) (work, site.Tree, []diag.Message) {
 	bar := newProgress(stderr)
 	w := runLessons(ctx, o, mem, bar.show)
 	mem.close()
@@ -74,6 +71,7 @@ func buildSite(ctx context.Context, o options, mem memory, stderr io.Writer) (wo
 		tree = built
 		messages = diag.Sort(append(messages, more...))
 	}
+	messages = diag.Sort(append(messages, changed(o.lessons, before)...))
 	for _, m := range messages {
 		fmt.Fprintln(stderr, m)
 	}

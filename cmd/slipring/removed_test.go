@@ -13,9 +13,8 @@ import (
 	"time"
 )
 
-// Somebody removes the lessons while they are published. The run either has
-// read them all, and its site is whole, or says what is missing, and the old
-// site is.
+// Somebody removes the lessons while they are published. The run either was
+// done, and its site is whole, or says what is missing, and the old site is.
 func TestRemovedWhilePublishing(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	s := newTwo(t)
@@ -23,6 +22,11 @@ func TestRemovedWhilePublishing(t *testing.T) {
 	out, lessons := filepath.Join(dir, "visit"), filepath.Join(dir, "lessons")
 	random := rand.New(rand.NewPCG(1, 2))
 	published, refused := 0, 0
+	began := time.Now()
+	if said, err := exec.Command("slipring", "publish", "-fresh", "-out", out, s.lessons[1]).CombinedOutput(); err != nil {
+		t.Fatalf("publish: %v\n%s", err, said)
+	}
+	takes := time.Since(began)
 	for i := range 30 {
 		if code, text := call("publish", "-out", out, s.lessons[0]); code != exitClean {
 			t.Fatalf("publish exits %d\n%s", code, text)
@@ -36,7 +40,11 @@ func TestRemovedWhilePublishing(t *testing.T) {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(random.Float64() * float64(60*time.Millisecond)))
+		share := 0.2 // while files are read
+		if i%2 == 1 {
+			share = 1.5 // at any time, and when all is done
+		}
+		time.Sleep(time.Duration(random.Float64() * share * float64(takes)))
 		if err := os.RemoveAll(lessons); err != nil {
 			t.Fatal(err)
 		}
@@ -56,4 +64,7 @@ func TestRemovedWhilePublishing(t *testing.T) {
 		}
 	}
 	t.Logf("%d published, %d refused", published, refused)
+	if published == 0 || refused == 0 {
+		t.Error("all removals came too early, or too late")
+	}
 }

@@ -9,8 +9,12 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
+	"path"
+	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"slipring/engine/diag"
@@ -32,52 +36,96 @@ type lastPublish struct {
 
 // input is the state of the lessons folder at one moment.
 type input struct {
-	digest []byte // of all names and contents
-	dates  []byte // of all files: not of what they hold, but of when it came there
+	digest []byte           // of all names and contents
+	files  map[string]saved // by name within the folder
+	sure   bool             // all was read, and there is nothing that can change unseen
 }
 
-// readInput reads the lessons folder. It gives an error where the folder holds
-// anything but folders and plain files, such as a link, which may lead to what
-// can change unseen.
-func readInput(dir string) (input, error) {
+// saved is what one file holds, and since when.
+type saved struct {
+	sum  [sha256.Size]byte
+	date int64 // in ns; most systems keep it less finely
+}
+
+// readInput reads the lessons folder. It is not sure of what cannot be read, nor
+// where the folder holds anything but folders and plain files, such as a link,
+// which may lead to what can change unseen.
+func readInput(dir string) input {
 	folder := os.DirFS(dir)
-	content, dates := sha256.New(), sha256.New()
+	content := sha256.New()
 	put := func(name string, text []byte) {
 		for _, part := range [][]byte{[]byte(name), text} {
 			content.Write(binary.BigEndian.AppendUint64(nil, uint64(len(part))))
 			content.Write(part)
 		}
 	}
-	err := fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
+	in := input{files: map[string]saved{}, sure: true}
+	_ = fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && d.IsDir() {
 			put(name, nil)
-			return err
+			return nil
 		}
-		if !d.Type().IsRegular() {
-			return errors.New("neither a folder nor a plain file")
+		var file saved
+		if err == nil && !d.Type().IsRegular() {
+			err = errors.New("neither a folder nor a plain file")
 		}
-		info, err := d.Info()
-		if err != nil {
-			return err
+		if err == nil {
+			file, err = readSaved(folder, name)
 		}
-		f, err := folder.Open(name)
-		if err != nil {
-			return err
-		}
-		defer f.Close()
-		sum := sha256.New()
-		if _, err := io.Copy(sum, f); err != nil { // whatever its size
-			return err
-		}
-		put(name, sum.Sum(nil))
-		dates.Write(binary.BigEndian.AppendUint64(nil, uint64(info.ModTime().UnixNano())))
-		return nil
+		put(name, file.sum[:])
+		in.files[name] = file
+		in.sure = in.sure && err == nil
+		return nil // the rest counts too
 	})
-	return input{content.Sum(nil), dates.Sum(nil)}, err
+	in.digest = content.Sum(nil)
+	return in
 }
 
-func (in input) same(other input) bool {
-	return bytes.Equal(in.digest, other.digest) && bytes.Equal(in.dates, other.dates)
+func readSaved(folder fs.FS, name string) (saved, error) {
+	f, err := folder.Open(name)
+	if err != nil {
+		return saved{}, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return saved{}, err
+	}
+	sum := sha256.New()
+	if _, err := io.Copy(sum, f); err != nil { // whatever its size
+		return saved{}, err
+	}
+	return saved{[sha256.Size]byte(sum.Sum(nil)), info.ModTime().UnixNano()}, nil
+}
+
+// changed gives a message where a file of the folder, which before holds the
+// state of, was saved, removed or added since: pages made meanwhile may mix what
+// was never in the folder at one time, and results kept of them may be those of
+// another state, even where the change was taken back. What editors keep for
+// themselves, under names that begin with a dot or end with a tilde, is free to
+// change.
+func changed(dir string, before input) []diag.Message {
+	after := readInput(dir)
+	say := func(name, what string) []diag.Message {
+		return []diag.Message{{File: filepath.Join(dir, filepath.FromSlash(name)), Rule: "changed",
+			Text: what + " while the pages were made", Hint: "run this again once the files are at rest"}}
+	}
+	all := maps.Clone(before.files)
+	maps.Copy(all, after.files)
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		was, had := before.files[name]
+		is, has := after.files[name]
+		switch base := path.Base(name); {
+		case was == is, strings.HasPrefix(base, "."), strings.HasSuffix(base, "~"):
+		case !had:
+			return say(name, "this file was added")
+		case !has:
+			return say(name, "this file was removed")
+		default:
+			return say(name, "this file was saved")
+		}
+	}
+	return nil
 }
 
 // publishedKey names what these lessons gave. The folder's name is part of it,
@@ -90,6 +138,9 @@ func (m memory) publishedKey(o options, in input) string {
 // when its pages stand in the place just as they were written.
 func (m memory) unchanged(o options, in input, place *site.Place) (lastPublish, bool) {
 	var p lastPublish
+	if !in.sure {
+		return p, false
+	}
 	data, ok := m.kept.Get(m.publishedKey(o, in))
 	if !ok || m.fresh || json.Unmarshal(data, &p) != nil || !place.Holds(p.Sum) {
 		return lastPublish{}, false
@@ -97,11 +148,10 @@ func (m memory) unchanged(o options, in input, place *site.Place) (lastPublish, 
 	return p, true
 }
 
-// rememberPublished keeps what a publish gave, unless a file was changed while
-// it was at work: nobody knows then which of the two states it has read.
+// rememberPublished keeps what a publish gave of lessons that have not changed
+// since before.
 func (m memory) rememberPublished(o options, before input, w work, messages []diag.Message, tree site.Tree) {
-	after, err := readInput(o.lessons)
-	if m.kept == nil || err != nil || !before.same(after) {
+	if m.kept == nil || !before.sure {
 		return
 	}
 	p := lastPublish{Sum: tree.Sum(), Files: len(tree), Warnings: []string{}}

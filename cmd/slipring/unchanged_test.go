@@ -129,17 +129,16 @@ func TestFreshRunsAll(t *testing.T) {
 	}
 }
 
-// Nothing is kept of a publish while which somebody saved a file, not even of
-// one who then took the change back.
-func TestSavedMeanwhile(t *testing.T) {
+// What one program knows of a publish, another does not.
+func TestRememberPublished(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	o := options{lessons: generate(t, 1)}
 	m := openMemory()
-	before := must(readInput(o.lessons))
+	before := readInput(o.lessons)
 	known := func() bool { _, ok := m.kept.Get(m.publishedKey(o, before)); return ok }
 	m.rememberPublished(o, before, work{}, nil, nil)
 	if !known() {
-		t.Error("a publish in peace is not kept")
+		t.Error("a publish is not kept")
 	}
 
 	m = openMemory()
@@ -147,14 +146,43 @@ func TestSavedMeanwhile(t *testing.T) {
 	if known() {
 		t.Error("another program knows of this one's publish")
 	}
-	house := filepath.Join(o.lessons, "house.toml")
-	replaceIn(t, house, "Invented.", "Invented!")
-	replaceIn(t, house, "Invented!", "Invented.")
-	if err := os.Chtimes(house, must(os.Stat(house)).ModTime().Add(1e6), must(os.Stat(house)).ModTime().Add(1e6)); err != nil {
-		t.Fatal(err) // some systems keep dates by the hundredth of a second
-	}
+	before.sure = false
 	if m.rememberPublished(o, before, work{}, nil, nil); known() {
-		t.Error("a publish is kept while which a file was saved")
+		t.Error("a publish is kept of lessons that can change unseen")
+	}
+}
+
+// Pages are made of what was in the folder at one time: a file that changes
+// meanwhile is an error, even where the change is taken back. What an editor
+// keeps for itself is not.
+func TestChangedMeanwhile(t *testing.T) {
+	dir := generate(t, 2)
+	house, lesson := filepath.Join(dir, "house.toml"), filepath.Join(dir, "000-load-0")
+	for _, c := range []struct {
+		want   string
+		change func() error
+	}{
+		{"", func() error { return nil }},
+		{"", func() error { return os.WriteFile(filepath.Join(dir, ".house.toml.swp"), []byte("1"), 0o644) }},
+		{"", func() error { return os.WriteFile(house+"~", nil, 0o644) }},
+		{"house.toml: this file was saved", func() error {
+			replaceIn(t, house, "Invented.", "Invented!")
+			replaceIn(t, house, "Invented!", "Invented.")
+			date := must(os.Stat(house)).ModTime().Add(1e9) // some systems keep dates by the second
+			return os.Chtimes(house, date, date)
+		}},
+		{"new.csv: this file was added", func() error { return os.WriteFile(filepath.Join(lesson, "new.csv"), nil, 0o644) }},
+		{"lesson.md: this file was removed", func() error { return os.RemoveAll(lesson) }},
+		{": this file was removed", func() error { return os.RemoveAll(dir) }},
+	} {
+		before := readInput(dir)
+		if err := c.change(); err != nil {
+			t.Fatal(err)
+		}
+		switch got := changed(dir, before); {
+		case c.want == "" && len(got) > 0, c.want != "" && (len(got) != 1 || !strings.Contains(got[0].Error(), c.want)):
+			t.Errorf("want %q, got %v", c.want, got)
+		}
 	}
 }
 
