@@ -70,7 +70,8 @@ func NotText(source []byte) (text, hint string) {
 	begins := func(s string) bool { return bytes.HasPrefix(source, []byte(s)) }
 	switch {
 	case begins("\xff\xfe"), begins("\xfe\xff"),
-		len(source) > 3 && (source[0] == 0) != (source[1] == 0) && source[0]|source[1] < 0x80 && (source[2] == 0) != (source[3] == 0):
+		len(source) > 3 && (source[0] == 0) != (source[1] == 0) && source[0]|source[1] < 0x80 &&
+			(source[2] == 0) == (source[0] == 0) && (source[3] == 0) == (source[1] == 0):
 		return "the file is written in UTF-16, not in UTF-8", plain
 	case begins("PK\x03\x04"), begins("\xd0\xcf\x11\xe0"), begins(`{\rtf`):
 		return "the file is a word processor's document, and no plain text", plain + ", or write it with a plain text editor"

@@ -52,6 +52,7 @@ func TestNotText(t *testing.T) {
 		"# A heading":                      "",
 		"\xef\xbb\xbf# A heading":          "",
 		"a\x00bc":                          "",
+		"\x00\r\n\x00":                     "",
 		"PK is short for a name":           "",
 		"\xe9t\xe9, in another code":       "",
 	} {

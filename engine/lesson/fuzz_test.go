@@ -51,8 +51,8 @@ func FuzzParse(f *testing.F) {
 				t.Errorf("%+v", m)
 			}
 		}
-		if strings.Contains(text, "\r") {
-			return
+		if strings.Contains(text, "\r") || strings.Contains(text[:min(len(text), 4)], "\x00") {
+			return // the latter may be UTF-16, where a carriage return is two bytes
 		}
 		other, again := Parse("lesson.md", []byte(strings.ReplaceAll(text, "\n", "\r\n")))
 		check(t, other)
