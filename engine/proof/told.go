@@ -11,13 +11,28 @@ import (
 	"slipring/engine/tell"
 )
 
-// worded finds words in a label: three small letters in a row. Without any, a
-// label is a number, a unit or the name of a terminal, the same in all
-// languages.
-var worded = regexp.MustCompile(`\p{Ll}{3}`)
+var (
+	threeSmall = regexp.MustCompile(`\p{Ll}{3}`)
+	ofLetters  = regexp.MustCompile(`\pL+`)
+	twoSmall   = regexp.MustCompile(`^\p{Ll}{2}$`)
+)
+
+// worded says whether there are words in a label: three small letters in a row,
+// or two that stand alone and are no unit, such as "on". Without any, a label is
+// a number, a unit or the name of a terminal, the same in all languages.
+func worded(label string) bool {
+	if threeSmall.MatchString(label) {
+		return true
+	}
+	return slices.ContainsFunc(ofLetters.FindAllString(label, -1), func(w string) bool {
+		_, isUnit := findUnit(symbols[:], w)
+		return twoSmall.MatchString(w) && !isUnit
+	})
+}
 
 // toldLabels reports labels of a translation that nothing on its pages has, and
-// labels on its pages that it says nothing for, which would stay English.
+// labels on its pages that it says nothing for, which would stay English, as
+// would units in words.
 func (c *checker) toldLabels(r tell.Result) {
 	told := map[string]bool{}
 	for _, k := range r.Knobs {
@@ -55,8 +70,17 @@ func (c *checker) toldLabels(r tell.Result) {
 		if n.Kind != lesson.Embed {
 			return true
 		}
-		for _, label := range shownLabels(n, r, tables) {
-			if said[label] || !worded.MatchString(label) {
+		labels, units := shown(n, r, tables)
+		for _, unit := range units {
+			if _, ours := findUnit(c.language.units, unit); ours || said["in "+unit] || !worded(unit) {
+				continue
+			}
+			said["in "+unit] = true
+			c.say(n.Offset, ruleToldLabel, fmt.Sprintf("%s %q shows the unit %q, which pages in all languages print as it was told", n.EmbedKind, n.Name, unit),
+				fmt.Sprintf("tell it without a unit, and with a label that names it, such as \"angle in %s\", which this translation can have words for", unit))
+		}
+		for _, label := range labels {
+			if said[label] || !worded(label) {
 				continue
 			}
 			said[label] = true // one finding is enough
@@ -67,19 +91,22 @@ func (c *checker) toldLabels(r tell.Result) {
 	})
 }
 
-// shownLabels gives the labels that pages show with what is placed.
-func shownLabels(n *lesson.Node, r tell.Result, tables []tell.Table) []string {
-	var labels []string
+// shown gives the labels, and the units beside them, that pages show with what
+// is placed.
+func shown(n *lesson.Node, r tell.Result, tables []tell.Table) (labels, units []string) {
 	under := func(f tell.Framed) {
 		for _, k := range f.Under(r.Knobs) {
-			labels = append(labels, k.Label)
+			labels, units = append(labels, k.Label), append(units, k.Unit)
 		}
 	}
 	switch n.EmbedKind {
 	case "figure":
 		for _, f := range r.Figures {
 			if f.Name == n.Name {
-				labels = append(labels, figureLabels(f)...)
+				labels, units = append(labels, figureLabels(f)...), append(units, f.X.Unit)
+				for _, p := range f.Panes {
+					units = append(units, p.Y.Unit)
+				}
 				under(f.Framed)
 			}
 		}
@@ -87,6 +114,9 @@ func shownLabels(n *lesson.Node, r tell.Result, tables []tell.Table) []string {
 		for _, t := range tables {
 			if t.Name == n.Name {
 				labels = append(labels, tableLabels(t)...)
+				for _, column := range t.Columns {
+					units = append(units, column.Unit)
+				}
 				under(t.Framed)
 			}
 		}
@@ -97,7 +127,7 @@ func shownLabels(n *lesson.Node, r tell.Result, tables []tell.Table) []string {
 			}
 		}
 	}
-	return labels
+	return labels, units
 }
 
 func figureLabels(f tell.Figure) []string {
