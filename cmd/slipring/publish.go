@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"time"
 
@@ -22,6 +23,10 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	out := flags.String("out", "visit", "write the pages into `DIR`")
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
+	}
+	if among(o.lessons, *out) {
+		fmt.Fprintf(stderr, "slipring publish: %s: the pages would stand among the lessons\n    name a folder outside %s with -out\nnothing was published\n", *out, o.lessons)
+		return exitWrong
 	}
 	place, err := site.Take(ctx, *out, func() {
 		fmt.Fprintf(stderr, "another run of slipring is publishing into %s; waiting for it to end\n", *out)
@@ -54,6 +59,26 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	w.printExceptions(stdout)
 	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
+}
+
+// among says whether a path, of which the end may not be there yet, is the
+// lessons folder or leads into it.
+func among(lessons, path string) bool {
+	folder, err := os.Stat(lessons)
+	at, failed := filepath.Abs(path)
+	if path == "" || err != nil || failed != nil {
+		return false // which others report
+	}
+	for {
+		if info, err := os.Stat(at); err == nil && os.SameFile(info, folder) {
+			return true
+		}
+		above := filepath.Dir(at)
+		if above == at {
+			return false
+		}
+		at = above
+	}
 }
 
 // buildSite runs all lessons, makes the pages in memory, and says what it found

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -208,10 +209,10 @@ func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.M
 	for _, l := range lessons {
 		slugs = append(slugs, l.Slug)
 	}
-	folders, _ := filepath.Glob(filepath.Join(dir, "*"))
+	folders, _ := os.ReadDir(dir)
 	for _, name := range house.Kiosk {
-		unread := func(folder string) bool { // its own message says why
-			words := strings.FieldsFunc(strings.ToLower(filepath.Base(folder)), func(r rune) bool { return strings.ContainsRune(" -_", r) })
+		unread := func(folder os.DirEntry) bool { // its own message says why
+			words := strings.FieldsFunc(strings.ToLower(folder.Name()), func(r rune) bool { return strings.ContainsRune(" -_", r) })
 			return len(words) > 1 && strings.Join(words[1:], "-") == name
 		}
 		if slices.Contains(slugs, name) || slices.ContainsFunc(folders, unread) {

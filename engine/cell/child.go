@@ -121,11 +121,11 @@ func tooManyParts(n int) *failure {
 }
 
 // watch ends this process when its time is over: time of the processor, so that
-// a lesson does not fail because the computer has other things to do. Where the parent cannot see
-// the mark it is sent from time to time. Memory is looked at as well as it can
-// be, also where the system limits it: Linux lets a process map any amount over
-// what it has set aside before, as Go's runtime does for one long list
-// (mmap_region in mm/vma.c), and refuses only what comes next.
+// a lesson does not fail because the computer has other things to do. Where the
+// parent cannot see the mark it is sent from time to time. Memory is looked at
+// as well as it can be, also where the system limits it: Linux lets a process
+// map any amount over what it has set aside before, as Go's runtime does for
+// one long list (mmap_region in mm/vma.c), and refuses only what comes next.
 func (c *child) watch(sendMarks bool) {
 	began := time.Now()
 	busy := func() time.Duration {

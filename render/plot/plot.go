@@ -9,8 +9,8 @@
 // label (numbers at ticks), quantity (names of axes), line with line-1 to
 // line-6, key with the same (a piece of the line before its name), marks with
 // marks-1 to marks-6, name with name-1 to name-6 (labels at lines' ends or near
-// their points) and leader with the same (from a label that stands off). Lines of one pane differ in dash pattern by class, marks differ in
-// shape.
+// their points) and leader with the same (from a label that stands off). Lines
+// of one pane differ in dash pattern by class, marks differ in shape.
 //
 // A line whose label ends in "contact" and that has no unit is read as a
 // contact: 1 is closed, 0 is open, as engine/machine records it.
