@@ -27,14 +27,7 @@ func checkFigures(t *testing.T, dir string, pages []string) {
 	number := regexp.MustCompile(`-?[0-9]+(\.[0-9])?`)
 	figures, leaders := 0, 0
 	for _, path := range pages {
-		text, err := os.ReadFile(filepath.Join(dir, path))
-		if err != nil {
-			t.Fatal(err)
-		}
-		root, err := html.Parse(strings.NewReader(string(text)))
-		if err != nil {
-			t.Fatal(err)
-		}
+		root := writtenPage(t, dir, path)
 		var data struct {
 			Figures []struct {
 				In    []string      `json:"in"`
@@ -134,14 +127,7 @@ func checkMotions(t *testing.T, dir string, pages []string) {
 	}`)
 	motions, end := 0, 0
 	for _, path := range pages {
-		text, err := os.ReadFile(filepath.Join(dir, path))
-		if err != nil {
-			t.Fatal(err)
-		}
-		root, err := html.Parse(strings.NewReader(string(text)))
-		if err != nil {
-			t.Fatal(err)
-		}
+		root := writtenPage(t, dir, path)
 		for n := range root.Descendants() {
 			if attr(n, "class") != "motion-data" {
 				continue
@@ -167,4 +153,19 @@ func checkMotions(t *testing.T, dir string, pages []string) {
 	if motions < 10 || end == 0 {
 		t.Errorf("only %d motions, %d of which end, were looked at", motions, end)
 	}
+}
+
+// writtenPage reads a page from the folder that holds the site.
+func writtenPage(t *testing.T, dir, path string) *html.Node {
+	t.Helper()
+	f, err := os.Open(filepath.Join(dir, path))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	root, err := html.Parse(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return root
 }
