@@ -131,7 +131,7 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 			what, hint = "this is a file, and no folder:", "name the folder that holds all lessons"
 		case flags.NArg() > 0:
 		case isThere(".", "house.toml"):
-			hint = "this is the lessons folder itself: go one folder up, or write a dot behind the command"
+			hint = "this is the lessons folder itself: go one folder up"
 		case isThere(".", "lesson.md"):
 			hint = "this is the folder of one lesson: go two folders up, to where the lessons folder is"
 		}

@@ -25,7 +25,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return code
 	}
 	if among(o.lessons, *out) {
-		fmt.Fprintf(stderr, "slipring publish: %s: the pages would stand among the lessons\n    name a folder outside %s with -out\nnothing was published\n", *out, o.lessons)
+		fmt.Fprintf(stderr, "slipring publish: %s: the pages would stand among the lessons\n    name a folder elsewhere, such as -out %s\nnothing was published\n", *out, filepath.Join(o.lessons, "..", "visit"))
 		return exitWrong
 	}
 	place, err := site.Take(ctx, *out, func() {

@@ -14,10 +14,10 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/lesson"
 	"slipring/engine/store"
 	"slipring/site"
 )
@@ -102,8 +102,7 @@ func readSaved(folder fs.FS, name string) (saved, error) {
 // state of, was saved, removed or added since: pages made meanwhile may mix what
 // was never in the folder at one time, and results kept of them may be those of
 // another state, even where the change was taken back. What editors keep for
-// themselves, under names that begin with a dot or end with a tilde, is free to
-// change.
+// themselves is free to change.
 func changed(dir string, before input) []diag.Message {
 	after := readInput(dir)
 	say := func(name, what string) []diag.Message {
@@ -115,8 +114,8 @@ func changed(dir string, before input) []diag.Message {
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		was, had := before.files[name]
 		is, has := after.files[name]
-		switch base := path.Base(name); {
-		case was == is, strings.HasPrefix(base, "."), strings.HasSuffix(base, "~"):
+		switch {
+		case was == is, lesson.EditorsOwn(path.Base(name)):
 		case !had:
 			return say(name, "this file was added")
 		case !has:

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"maps"
 	"os"
 	"os/exec"
@@ -8,6 +9,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"slipring/engine/diag"
 )
 
 // seconds is what two runs may differ in.
@@ -165,6 +168,7 @@ func TestChangedMeanwhile(t *testing.T) {
 		{"", func() error { return nil }},
 		{"", func() error { return os.WriteFile(filepath.Join(dir, ".house.toml.swp"), []byte("1"), 0o644) }},
 		{"", func() error { return os.WriteFile(house+"~", nil, 0o644) }},
+		{"", func() error { return os.WriteFile(filepath.Join(lesson, "~$lesson.docx"), nil, 0o644) }},
 		{"house.toml: this file was saved", func() error {
 			replaceIn(t, house, "Invented.", "Invented!")
 			replaceIn(t, house, "Invented!", "Invented.")
@@ -183,6 +187,20 @@ func TestChangedMeanwhile(t *testing.T) {
 		case c.want == "" && len(got) > 0, c.want != "" && (len(got) != 1 || !strings.Contains(got[0].Error(), c.want)):
 			t.Errorf("want %q, got %v", c.want, got)
 		}
+	}
+}
+
+// What makes the pages looks whether the lessons are still what they were.
+func TestBuildLooksAgain(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	o := options{lessons: generate(t, 1)}
+	before := readInput(o.lessons)
+	if _, tree, messages := buildSite(t.Context(), o, o.memory(), before, io.Discard); len(messages) > 0 || len(tree) == 0 {
+		t.Fatalf("%d pages are made of lessons at rest, and %v is said", len(tree), messages)
+	}
+	replaceIn(t, filepath.Join(o.lessons, "house.toml"), "Invented.", "Invented!")
+	if _, _, messages := buildSite(t.Context(), o, o.memory(), before, io.Discard); !diag.HasError(messages) {
+		t.Errorf("of lessons that have changed, %v is said", messages)
 	}
 }
 

@@ -90,8 +90,8 @@ func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Mess
 	found := map[string]*Lesson{}
 	for _, e := range entries {
 		name := e.Name()
-		if strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~") {
-			continue // what editors leave behind
+		if EditorsOwn(name) {
+			continue
 		}
 		tag, text, hint := translationName(name, house)
 		if text != "" {
@@ -153,4 +153,10 @@ func readText(root *os.Root, name string) (source []byte, text, hint string) {
 		return nil, "cannot be read: " + reason(err), "check that it exists and that you may read it"
 	}
 	return source, "", ""
+}
+
+// EditorsOwn says whether a file has such a name as editors and word processors
+// give to what they keep for themselves beside a text.
+func EditorsOwn(name string) bool {
+	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~")
 }

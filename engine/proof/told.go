@@ -77,7 +77,7 @@ func (c *checker) toldLabels(r tell.Result) {
 			}
 			said["in "+unit] = true
 			c.say(n.Offset, ruleToldLabel, fmt.Sprintf("%s %q shows the unit %q, which pages in all languages print as it was told", n.EmbedKind, n.Name, unit),
-				fmt.Sprintf("tell it without a unit, and with a label that names it, such as \"angle in %s\", which this translation can have words for", unit))
+				fmt.Sprintf("give it no unit, and a label that names it, such as \"angle in %s\", which this translation can have words for", unit))
 		}
 		for _, label := range labels {
 			if said[label] || !worded(label) {
