@@ -2,32 +2,15 @@ package bench_test
 
 import (
 	"math"
-	"os"
 	"testing"
 
 	"slipring/engine/bench"
-	"slipring/engine/card"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
 
 // demo is a governed motor alone, with a brake as its load.
 func demo(t testing.TB) *bench.Set { return open(t, "governed-motor") }
-
-// shipped is the set of the demonstration's lessons, whole.
-func shipped(t testing.TB) *bench.Set {
-	t.Helper()
-	const file = "../../lessons/cards/bell-current-set.toml"
-	source, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, messages := card.Read(file, source)
-	for _, m := range messages {
-		t.Fatal(m)
-	}
-	return bench.New([]machine.Card{c}).Open("bell-current-set")
-}
 
 var (
 	idle = machine.Load{Torque: 0.3}
@@ -46,8 +29,8 @@ func TestTradePoints(t *testing.T) {
 	}{
 		{"motor alone, idle", demo(t), idle, 19.95, 0.77},
 		{"motor alone, loaded", demo(t), busy, 19.85, 0.87},
-		{"shipped set, idle", shipped(t), machine.Load{}, 19.95, 0.77},
-		{"shipped set, loaded", shipped(t), full, 19.85, 0.87},
+		{"whole set, idle", open(t, "whole-set"), machine.Load{}, 19.95, 0.77},
+		{"whole set, loaded", open(t, "whole-set"), full, 19.85, 0.87},
 	} {
 		r := c.set.Steady(c.load)
 		if math.Abs(r.Frequency-c.frequency) > 0.02 || math.Abs(r.OpenFraction-c.open) > 0.01 {

@@ -52,6 +52,14 @@ func (s *Set) Bell() *machine.Bell {
 	return &b
 }
 
+// FullLoad gives the load that the card calls full: so many bells, and lamps as
+// a resistance. Its parts alone are machine.Load{Bells: full.Bells} and
+// machine.Load{Resistance: full.Resistance}.
+func (s *Set) FullLoad() machine.Load {
+	s.need("full-load", s.card.FullLoad != nil)
+	return machine.NewFullLoad(*s.card.FullLoad)
+}
+
 // LowTone gives the tone wheel of the low tone.
 func (s *Set) LowTone() *machine.Tone {
 	s.need("low-tone", s.card.LowTone != nil)

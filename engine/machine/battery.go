@@ -36,10 +36,10 @@ func (b *Battery) source(t float64) float64 {
 
 // Fuse is the fuse in the armature circuit. Its heat q, as the square of a
 // current, follows q' = (I^2 - q)/tau, and it melts when q reaches the square
-// of its rating.
+// of its melting current.
 type Fuse struct {
-	Rating       float64 // A, melts it in the end
-	TimeConstant float64 // s
+	MeltingCurrent float64 // A, the smallest that melts it in the end
+	TimeConstant   float64 // s
 }
 
 // NewFuse takes the fuse's constants, in SI units, from its card. They must
@@ -47,14 +47,14 @@ type Fuse struct {
 func NewFuse(c FuseCard) Fuse {
 	card := Card{Fuse: &c}
 	v := card.values()
-	return Fuse{v(&c.Rating), v(&c.TimeConstant)}
+	return Fuse{v(&c.MeltingCurrent), v(&c.TimeConstant)}
 }
 
 // MeltingTime gives the time in s after which a steady current in A melts a
 // cold fuse: t = -tau ln(1 - (I_F/I)^2), or infinity for a current that it
 // carries for ever.
 func (f *Fuse) MeltingTime(current float64) float64 {
-	part := f.Rating / current
+	part := f.MeltingCurrent / current
 	if part >= 1 || part <= -1 {
 		return math.Inf(1)
 	}

@@ -50,6 +50,7 @@ type Card struct {
 	Regulator *RegulatorCard
 	Rheostat  *RheostatCard
 	Bell      *BellCard
+	FullLoad  *FullLoadCard
 	LowTone   *ToneCard
 	HighTone  *ToneCard
 }
@@ -57,7 +58,7 @@ type Card struct {
 // PartNames lists the parts that a card may have, in the order of a logbook.
 func PartNames() []string {
 	return []string{"battery", "fuse", "motor", "ac-motor", "shaft", "governor", "output",
-		"generator", "regulator", "rheostat", "bell", "low-tone", "high-tone"}
+		"generator", "regulator", "rheostat", "bell", "full-load", "low-tone", "high-tone"}
 }
 
 // Fit gives the card an empty part of the given name, unless it has it. It
@@ -86,6 +87,8 @@ func (c *Card) Fit(part string) bool {
 		fit(&c.Rheostat)
 	case "bell":
 		fit(&c.Bell)
+	case "full-load":
+		fit(&c.FullLoad)
 	case "low-tone":
 		fit(&c.LowTone)
 	case "high-tone":
@@ -158,6 +161,7 @@ func (c Card) Clone() Card {
 	copyPart(&c.Regulator)
 	copyPart(&c.Rheostat)
 	copyPart(&c.Bell)
+	copyPart(&c.FullLoad)
 	copyPart(&c.LowTone)
 	copyPart(&c.HighTone)
 	return c

@@ -8,9 +8,17 @@ import (
 // Load is what the set has to drive. The zero value is an idle set.
 type Load struct {
 	Torque     float64 // N m, a brake on the shaft
-	Resistance float64 // ohm, the load rheostat across the rings; 0 leaves it off
+	Resistance float64 // ohm, lamps or a load rheostat across the rings; 0 leaves them off
 	Watts      float64 // W that the rheostat would take at the nameplate voltage; another way to give Resistance
 	Bells      int     // bells that ring, with their capacitors
+}
+
+// NewFullLoad takes the full load from its card, which must have been
+// validated: its bells, and its lamps as the load rheostat's resistance.
+func NewFullLoad(c FullLoadCard) Load {
+	card := Card{FullLoad: &c}
+	v := card.values()
+	return Load{Bells: int(v(&c.Bells)), Resistance: v(&c.LampResistance)}
 }
 
 // check says what is impossible about a load for this machine.

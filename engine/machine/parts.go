@@ -8,8 +8,8 @@ type BatteryCard struct {
 
 // FuseCard describes the fuse in the armature circuit.
 type FuseCard struct {
-	Rating       Constant
-	TimeConstant Constant
+	MeltingCurrent Constant
+	TimeConstant   Constant
 }
 
 // MotorCard describes the shunt motor and the resistor that the governor
@@ -122,6 +122,13 @@ type BellCard struct {
 	Resistance  Constant
 	Inductance  Constant
 	Capacitance Constant
+}
+
+// FullLoadCard says what the house calls full load: bells that ring and lamps
+// that burn at the same time.
+type FullLoadCard struct {
+	Bells          Constant
+	LampResistance Constant
 }
 
 // ToneCard describes a tone wheel: an inductor alternator on the shaft, with

@@ -161,7 +161,7 @@ func (s *Simulation) begin(y []float64) error {
 		watch(regulatorStop, atPlunger, m.regulator.StopTravel, m.topped, false)
 	}
 	if m.hasFuse {
-		watch(fuseMelts, atFuse, m.fuse.Rating*m.fuse.Rating, false, m.blown)
+		watch(fuseMelts, atFuse, m.fuse.MeltingCurrent*m.fuse.MeltingCurrent, false, m.blown)
 	}
 	if n := len(s.how.Notches); n > 0 && m.hasMotor {
 		above := y[atArmature] >= s.how.NotchCurrent

@@ -72,7 +72,7 @@ func (l *slotList) drive(c *Card) {
 	}
 	if p := c.Fuse; p != nil {
 		l.part = "fuse"
-		l.add("rating", "A", Positive, &p.Rating, "armature current that melts the fuse in the end")
+		l.add("melting-current", "A", Positive, &p.MeltingCurrent, "smallest armature current that melts the fuse in the end; the rating printed on a fuse is lower, and is carried for ever")
 		l.add("time-constant", "s", Positive, &p.TimeConstant, "time constant with which the fuse warms")
 	}
 	if p := c.Motor; p != nil {
@@ -176,6 +176,11 @@ func (l *slotList) loads(c *Card) {
 		l.add("resistance", "ohm", Positive, &p.Resistance, "resistance of one bell")
 		l.add("inductance", "H", Positive, &p.Inductance, "inductance of one bell")
 		l.add("capacitance", "F", Positive, &p.Capacitance, "capacitor in series with each bell")
+	}
+	if p := c.FullLoad; p != nil {
+		l.part = "full-load"
+		l.add("bells", "1", WholeNumber, &p.Bells, "bells that ring at once under full load")
+		l.add("lamp-resistance", "ohm", Positive, &p.LampResistance, "resistance of all signal lamps together that burn under full load")
 	}
 	for _, t := range []struct {
 		part string

@@ -59,7 +59,7 @@ func (s *system) guess(held float64) []float64 {
 		y[atArmature] = s.motor.ArmatureCurrent(drag, y[atField])
 	}
 	if s.hasFuse {
-		y[atFuse] = min(y[atArmature]*y[atArmature], 0.9*s.fuse.Rating*s.fuse.Rating)
+		y[atFuse] = min(y[atArmature]*y[atArmature], 0.9*s.fuse.MeltingCurrent*s.fuse.MeltingCurrent)
 	}
 	return y
 }

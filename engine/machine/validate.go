@@ -79,6 +79,8 @@ func (c Card) validateParts() []Flaw {
 	need("regulator", c.Regulator != nil, "generator", c.Generator != nil)
 	need("rheostat", c.Rheostat != nil, "generator", c.Generator != nil)
 	need("bell", c.Bell != nil, "generator", c.Generator != nil)
+	need("full-load", c.FullLoad != nil, "bell", c.Bell != nil)
+	need("full-load", c.FullLoad != nil, "rheostat", c.Rheostat != nil)
 	if c.Motor != nil && c.ACMotor != nil {
 		out = append(out, Flaw{Part: "ac-motor", Reason: "the set is driven either by a battery or by the mains, not by both",
 			Next: "remove the part [ac-motor] or the part [motor]"})
