@@ -86,10 +86,10 @@ func TestContrast(t *testing.T) {
 			check("edge", back, 3)
 		}
 		if name == "light" || name == "dark" {
-			for _, front := range []string{"on-slate", "on-slate-quiet", "slate-link"} {
-				check(front, "slate", 4.5)
+			for _, front := range []string{"on-plate", "on-plate-quiet", "plate-link"} {
+				check(front, "plate", 4.5)
 			}
-			check("brass", "slate", 3)
+			check("brass", "plate", 3)
 		}
 		if name != "light" { // where brass is a line of decoration beside text
 			check("brass", "ground", 3)

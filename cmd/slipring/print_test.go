@@ -171,7 +171,7 @@ func checkSheet(t *testing.T, file, size string) {
 	if info["Tagged"] != "yes" {
 		t.Errorf("%s is not tagged", name)
 	}
-	if !strings.Contains(info["Title"], "Slatewater Signal House") || !strings.Contains(info["Title"], " \u2013 ") {
+	if !strings.Contains(info["Title"], "Brackenhythe Signal House") || !strings.Contains(info["Title"], " \u2013 ") {
 		t.Errorf("%s is called %q", name, info["Title"])
 	}
 	if !strings.HasSuffix(info["Page size"], size) {

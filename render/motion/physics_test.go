@@ -27,7 +27,7 @@ func set(t testing.TB, file string) *bench.Set {
 }
 
 const (
-	motorCard = "../../lessons/cards/bell-current-set.toml"
+	motorCard = "../../engine/machine/testdata/governed-motor.toml"
 	wholeCard = "../../engine/machine/testdata/whole-set.toml"
 )
 
