@@ -3,7 +3,7 @@
 //	folder := proof.Folder{Cards: cards, Lessons: lessons, Sources: sources, Glossary: glossary}
 //	report, messages := folder.Check(l, result)
 //
-// A text in brackets with a label, [19.95 Hz][idle.speed], is bound to a told
+// A text in brackets with a label, [16.64 Hz][idle.speed], is bound to a told
 // value (a quote), to a told yes or no (a claim), to a constant of a machine
 // card (card.PART.KEY), to another lesson (lesson.NAME), to a source
 // (src.LABEL) or to a term of the glossary (term.LABEL). Check finds for each
