@@ -68,7 +68,7 @@ var rules = [...]Rule{
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
-	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages"},
+	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
 	{ruleChoice, diag.Error, "exactly one option of a choice is right, by values that are clearly apart"},
