@@ -38,6 +38,7 @@ const (
 	ruleChoice       = "question-choice"
 	ruleOrder        = "question-order"
 	ruleReasoning    = "question-reasoning"
+	rulePlace        = "question-place"
 	ruleSourceUnused = "source-unused"
 	ruleTermUnused   = "term-unused"
 	ruleTermLanguage = "term-language"
@@ -74,6 +75,7 @@ var rules = [...]Rule{
 	{ruleChoice, diag.Error, "exactly one option of a choice is right, by values that are clearly apart"},
 	{ruleOrder, diag.Error, "the values that an order follows are clearly apart"},
 	{ruleReasoning, diag.Warning, "a question gives its reasoning to who answers wrongly"},
+	{rulePlace, diag.Warning, "over the course, the right option of choices is not always shown at the same place"},
 	{ruleSourceUnused, diag.Warning, "every source is cited by a lesson"},
 	{ruleTermUnused, diag.Warning, "every term of the glossary is used by a lesson, or seen from one that is"},
 	{ruleTermLanguage, diag.Warning, "a term has words in the language of every translation that uses it"},
