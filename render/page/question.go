@@ -49,7 +49,8 @@ func (r *reader) question(n *lesson.Node) {
 	data, err := json.Marshal(asking{
 		Kind: kindNames[q.Kind], Number: a.Number, Within: a.Within, Unit: a.Unit, Comma: r.ui.Decimal() == ",", Right: a.Right,
 		Words: map[string]string{
-			"right": say("right"), "wrong": say("wrong"), "choose": say("choose"), "place": say("place"),
+			"first": say("right"), "later": say("right-later"), "shown": say("right-shown"),
+			"wrong": say("wrong"), "choose": say("choose"), "place": say("place"),
 			"write": r.ui.Text("question.write", "example", r.ui.Number(12.5, 1)),
 		},
 	})
