@@ -47,6 +47,7 @@ const (
 	ruleExcept       = "exception"
 	ruleExceptUnused = "exception-unused"
 	ruleUnreached    = "lesson-unreached"
+	ruleCompared     = "unbound-comparison"
 )
 
 var rules = [...]Rule{
@@ -63,6 +64,7 @@ var rules = [...]Rule{
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
+	{ruleCompared, diag.Warning, "a sentence of a panel, or of a question's reasoning, that compares is bound to a claim"},
 	{ruleWords, diag.Error, "a panel has at most 75 words"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
