@@ -54,10 +54,19 @@ func (s shell) ProgressWords() (string, error) {
 		"again":     w.Text("progress.again"),
 		"cautions":  w.Text("progress.cautions", "n", "{n}", "of", "{of}"),
 		"questions": w.Text("progress.questions", "n", "{n}", "of", "{of}"),
+		"later":     w.Text("progress.later", "n", "{n}"),
+		"shown":     w.Text("progress.shown", "n", "{n}"),
 		"done":      w.Text("progress.done"),
 		"open":      w.Text("progress.open"),
 	})
 	return string(text), err
+}
+
+// Tries says how many of a lesson's questions were answered, and how, with a
+// place for each number.
+func (s shell) Tries(questions int) template.HTML {
+	count := func(how string) template.HTML { return template.HTML(`<span class="count ` + how + `"></span>`) }
+	return s.Words.HTML("sign-off.tries", "first", count("first"), "later", count("later"), "shown", count("shown"), "n", questions)
 }
 
 // Needed gives links to the lessons that come before another.

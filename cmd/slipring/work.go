@@ -140,6 +140,11 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	}
 	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
 		note(folder.CheckAll())
+		reports := make([]proof.Report, len(w.lessons))
+		for i, f := range w.lessons {
+			reports[i] = f.report
+		}
+		note(folder.CheckAnswers(reports))
 	}
 	w.messages = diag.Sort(w.messages)
 	return w

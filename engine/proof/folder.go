@@ -43,6 +43,7 @@ func (f Folder) Check(l *lesson.Lesson, r tell.Result) (Report, []diag.Message) 
 	}
 	c.prose()
 	c.panels()
+	c.comparisons()
 	c.exceptions()
 	return c.report, diag.Sort(c.messages)
 }

@@ -186,6 +186,7 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	whole := folder
 	whole.Lessons = append(slices.Clone(all), l)
 	messages = append(messages, whole.CheckAll()...)
+	messages = append(messages, whole.CheckAnswers(append(make([]Report, len(all)), report))...)
 	translated, ok := a.get("fr.md")
 	if !ok {
 		return l, report, messages

@@ -38,6 +38,7 @@ const (
 	ruleChoice       = "question-choice"
 	ruleOrder        = "question-order"
 	ruleReasoning    = "question-reasoning"
+	rulePlace        = "question-place"
 	ruleSourceUnused = "source-unused"
 	ruleTermUnused   = "term-unused"
 	ruleTermLanguage = "term-language"
@@ -46,6 +47,7 @@ const (
 	ruleExcept       = "exception"
 	ruleExceptUnused = "exception-unused"
 	ruleUnreached    = "lesson-unreached"
+	ruleCompared     = "unbound-comparison"
 )
 
 var rules = [...]Rule{
@@ -62,6 +64,7 @@ var rules = [...]Rule{
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
+	{ruleCompared, diag.Warning, "a sentence of a panel, or of a question's reasoning, that compares is bound to a claim"},
 	{ruleWords, diag.Error, "a panel has at most 75 words"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
@@ -74,6 +77,7 @@ var rules = [...]Rule{
 	{ruleChoice, diag.Error, "exactly one option of a choice is right, by values that are clearly apart"},
 	{ruleOrder, diag.Error, "the values that an order follows are clearly apart"},
 	{ruleReasoning, diag.Warning, "a question gives its reasoning to who answers wrongly"},
+	{rulePlace, diag.Warning, "over the course, the right option of choices is not always shown at the same place"},
 	{ruleSourceUnused, diag.Warning, "every source is cited by a lesson"},
 	{ruleTermUnused, diag.Warning, "every term of the glossary is used by a lesson, or seen from one that is"},
 	{ruleTermLanguage, diag.Warning, "a term has words in the language of every translation that uses it"},
