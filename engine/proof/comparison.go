@@ -58,7 +58,7 @@ func (c *checker) compared(block *lesson.Node, what string) {
 			}
 			if words != nil {
 				c.say(f.offset(first), ruleCompared, fmt.Sprintf("%s compares (%s) and hangs on no claim: %q", what, strings.Join(words, ", "), clip(s)),
-					fmt.Sprintf("bind words of it to a claim that a cell tells, as in [slower than before][slower], or say in [[except]], with %s among its words, why it holds", words[0]))
+					fmt.Sprintf("bind words of it to a claim, as in [slower than before][slower], or say in [[except]], at words with %s among them, why it holds", words[0]))
 			}
 		}
 		return false
