@@ -37,32 +37,36 @@ func (c *checker) compared(block *lesson.Node, what string) {
 		for _, child := range n.Children {
 			c.printed(child, &f)
 		}
-		text := f.String()
-		for _, span := range splitSentences(text) {
-			s := text[span[0]:span[1]]
-			if strings.HasSuffix(strings.TrimRight(s, `"')]”’» `+"\u00a0\u202f"), "?") || c.claimed(&f, span) {
-				continue
-			}
-			var words []string
-			first := 0
-			for _, at := range c.language.compares.in(s) {
-				if c.named(&f, span[0]+at[0]) {
-					continue
-				}
-				if words == nil {
-					first = span[0] + at[0]
-				}
-				if word := fmt.Sprintf("%q", s[at[0]:at[1]]); !slices.Contains(words, word) {
-					words = append(words, word)
-				}
-			}
-			if words != nil {
-				c.say(f.offset(first), ruleCompared, fmt.Sprintf("%s compares (%s) and hangs on no claim: %q", what, strings.Join(words, ", "), clip(s)),
-					fmt.Sprintf("bind words of it to a claim that a cell tells, as in [slower than before][slower], or say in [[except]], with %s among its words, why it holds", words[0]))
-			}
+		for _, span := range splitSentences(f.String()) {
+			c.comparison(&f, span, what)
 		}
 		return false
 	})
+}
+
+// comparison looks at one sentence of a paragraph.
+func (c *checker) comparison(f *flat, span [2]int, what string) {
+	s := f.String()[span[0]:span[1]]
+	if c.claimed(f, span) || strings.HasSuffix(strings.TrimRight(s, `"')]”’» `+"\u00a0\u202f"), "?") {
+		return
+	}
+	var words []string
+	first := 0
+	for _, at := range c.language.compares.in(s) {
+		if c.named(f, span[0]+at[0]) {
+			continue
+		}
+		if words == nil {
+			first = span[0] + at[0]
+		}
+		if word := fmt.Sprintf("%q", s[at[0]:at[1]]); !slices.Contains(words, word) {
+			words = append(words, word)
+		}
+	}
+	if words != nil {
+		c.say(f.offset(first), ruleCompared, fmt.Sprintf("%s compares (%s) and hangs on no claim: %q", what, strings.Join(words, ", "), clip(oneLine(s))),
+			fmt.Sprintf("bind words of it to a claim, as in [slower than before][slower], or say in [[except]], at words with %s among them, why it holds", words[0]))
+	}
 }
 
 // claimed says whether words in a stretch of a paragraph are bound to a claim.

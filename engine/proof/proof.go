@@ -9,8 +9,8 @@
 // (src.LABEL) or to a term of the glossary (term.LABEL). Check finds for each
 // of them what a page has to print, finds the answers of questions, and
 // reports whatever does not hold; Rules lists what is looked for. CheckAll
-// looks at what only all lessons together show. Amend rewrites quotes that
-// have drifted from the model.
+// and CheckAnswers look at what only all lessons together show. Amend rewrites
+// quotes that have drifted from the model.
 //
 // The package runs no cell and reads no file. It does not judge whether the
 // model is right.
