@@ -256,7 +256,7 @@ func TestCautionsOnEveryPage(t *testing.T) {
 	pages := documents(t, sampleTree(t))
 	for _, name := range []string{"course/first/index.html", "kiosk/first.html", "handout/first.html", "handout/first-guide.html", "handout/first.large.html"} {
 		notices := pages[name].class("notice")
-		if len(notices) != 1 || text(notices[0]) != "Warning rotating machine Keep your hands off while it turns." {
+		if len(notices) != 1 || text(notices[0]) != "Warning Rotating shaft It winds in sleeves and hair. Keep hands and hair away. Keep your hands off while it turns." {
 			t.Errorf("%s has %d notices", name, len(notices))
 			continue
 		}
@@ -274,7 +274,7 @@ func TestCautionsOnEveryPage(t *testing.T) {
 		t.Fatalf("the kiosk has %d screens", len(screens))
 	}
 	for _, s := range screens[1:] {
-		if !strings.Contains(text(s), "Warning rotating machine") {
+		if !strings.Contains(text(s), "Warning Rotating shaft") {
 			t.Errorf("a panel says %q", text(s))
 		}
 	}
