@@ -135,6 +135,19 @@ func (s shell) Notices(e *entry) []page.Notice {
 	return page.Notices(e.Lesson, s.House.Hazards, s.Words)
 }
 
+// Accidents says what to do first after an accident: with the hazards of the
+// lesson whose page it is, or with all that the house describes.
+func (s shell) Accidents() []page.Notice {
+	if s.Of != nil {
+		return s.Notices(s.Of)
+	}
+	var all []page.Notice
+	for _, h := range s.House.Hazards {
+		all = append(all, page.NoticeOf(h, s.Words))
+	}
+	return all
+}
+
 // Date writes a date in words.
 func (s shell) Date(date string) template.HTML {
 	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, template.HTMLEscapeString(date), template.HTMLEscapeString(s.Words.Date(date))))

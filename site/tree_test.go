@@ -251,6 +251,27 @@ func TestProvenance(t *testing.T) {
 	}
 }
 
+// What to do after an accident stands on the guide's sheet with the hazards of
+// the lesson, and on the sheet to sign with all of them; each with whom to call.
+func TestAfterAccident(t *testing.T) {
+	pages := documents(t, treeOf(t, frenchInput(t)))
+	for name, want := range map[string]string{
+		"handout/asked-guide.html":    "After an accident Rotating shaft: Stop the set & call help. In an emergency: the front desk.",
+		"handout/asked-guide.fr.html": "Après un accident Arbre en rotation : Arrêtez le groupe. En cas d’urgence : the front desk.",
+		"course/sign-off.html":        "After an accident Rotating shaft: Stop the set & call help. Electric shock: Switch off first. In an emergency: the front desk.",
+		"course/sign-off.fr.html":     "Après un accident Arbre en rotation : Arrêtez le groupe. Electric shock : Switch off first. En cas d’urgence : the front desk.",
+	} {
+		if got := pages[name].class("accident"); len(got) != 1 || text(got[0]) != want {
+			t.Errorf("%s has %d such sections, which should say %q", name, len(got), want)
+		}
+	}
+	for _, name := range []string{"handout/asked.html", "handout/asked.large.html", "handout/second-guide.html"} {
+		if got := pages[name]; len(got.class("accident")) > 0 || len(got.class("contact")) != 1 {
+			t.Errorf("%s has %d accidents and %d contacts", name, len(got.class("accident")), len(got.class("contact")))
+		}
+	}
+}
+
 // The cautions stand in full on every page about the lesson.
 func TestCautionsOnEveryPage(t *testing.T) {
 	pages := documents(t, sampleTree(t))

@@ -12,11 +12,12 @@ import (
 
 // Notice is one hazard of a lesson in short.
 type Notice struct {
-	Name   string        // by which lessons declare it
-	Class  string        // danger, warning or caution
-	Signal string        // the same in words
-	Hazard template.HTML // in words
-	Line   template.HTML // signal and hazard together
+	Name     string        // by which lessons declare it
+	Class    string        // danger, warning or caution
+	Signal   string        // the same in words
+	Hazard   template.HTML // in words
+	Line     template.HTML // signal and hazard together
+	Accident template.HTML // hazard, and what to do first once it has hurt somebody
 }
 
 // alertSign is a triangle with an exclamation mark, as the general warning
@@ -72,12 +73,17 @@ func (r *reader) cautions() []template.HTML {
 // NoticeOf gives a hazard in short, in the words w.
 func NoticeOf(h card.Hazard, w *ui.Words) Notice {
 	words := h.Say(w.Language())
-	hazard := template.HTML(escape(words.Hazard))
-	if lang := langOf(words, w); lang != "" {
-		hazard = template.HTML("<span"+lang+">") + hazard + "</span>"
+	marked := func(text string) template.HTML {
+		html := template.HTML(escape(text))
+		if lang := langOf(words, w); lang != "" {
+			html = template.HTML("<span"+lang+">") + html + "</span>"
+		}
+		return html
 	}
-	signal := w.Text("notice." + h.Signal)
-	return Notice{h.Name, h.Signal, signal, hazard, w.HTML("notice.line", "signal", signal, "hazard", hazard)}
+	n := Notice{Name: h.Name, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard)}
+	n.Line = w.HTML("notice.line", "signal", n.Signal, "hazard", n.Hazard)
+	n.Accident = w.HTML("notice.accident-line", "strong", ui.Tag("strong"), "hazard", n.Hazard, "accident", marked(words.Accident))
+	return n
 }
 
 // Notices lists the hazards that a lesson's cautions are about, each once, in
