@@ -3,9 +3,7 @@ package site
 import (
 	"encoding/json"
 	"html/template"
-	"slices"
 
-	"slipring/engine/lesson"
 	"slipring/render/page"
 )
 
@@ -98,7 +96,7 @@ func (b *builder) courseMap() {
 
 type signOffPage struct {
 	Lessons []*entry
-	Hazards []page.Notice // each once, under its gravest signal word
+	Hazards []page.Notice // of the house
 	Signers []string
 }
 
@@ -106,15 +104,8 @@ type signOffPage struct {
 // course: a form that a browser fills in as far as it knows.
 func (b *builder) signOff() {
 	p := signOffPage{Lessons: b.course(), Signers: []string{b.words.Text("sign-off.volunteer"), b.words.Text("sign-off.supervisor")}}
-	for _, e := range b.course() {
-		for _, n := range page.Notices(e.Lesson, b.words) {
-			i := slices.IndexFunc(p.Hazards, func(had page.Notice) bool { return had.Hazard == n.Hazard })
-			if i < 0 {
-				p.Hazards = append(p.Hazards, n)
-			} else if slices.Index(lesson.Signals(), n.Class) < slices.Index(lesson.Signals(), p.Hazards[i].Class) {
-				p.Hazards[i] = n
-			}
-		}
+	for _, h := range b.House.Hazards {
+		p.Hazards = append(p.Hazards, page.NoticeOf(h, b.words))
 	}
 	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(b.lessons...), Print: true, Page: p}
 	s.keeps()

@@ -135,8 +135,8 @@ func TestMarks(t *testing.T) {
 func TestSignOff(t *testing.T) {
 	pages := documents(t, treeOf(t, frenchInput(t)))
 	for name, want := range map[string][]string{
-		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done at first try, later, shown, of 3", "The other", "Warning: rotating machine", "Volunteer Name Date Signature", "Supervisor Name Date Signature"},
-		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait d’emblée, ensuite, montrées, sur 3", "Avertissement : machine en rotation", "Bénévole Nom Date Signature", "Responsable Nom Date Signature"},
+		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done at first try, later, shown, of 3", "The other", "Warning: Rotating shaft", "Danger: Electric shock", "Volunteer Name Date Signature", "Supervisor Name Date Signature"},
+		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait d’emblée, ensuite, montrées, sur 3", "Avertissement : Arbre en rotation", "Danger : Electric shock", "Bénévole Nom Date Signature", "Responsable Nom Date Signature"},
 	} {
 		got := strings.ReplaceAll(text(pages[name].root), "\u00a0", " ")
 		for _, w := range want {

@@ -1,6 +1,6 @@
 // Package proof holds a lesson's words against what its cells computed.
 //
-//	folder := proof.Folder{Cards: cards, Lessons: lessons, Sources: sources, Glossary: glossary}
+//	folder := proof.Folder{House: house, Cards: cards, Lessons: lessons, Sources: sources, Glossary: glossary}
 //	report, messages := folder.Check(l, result)
 //
 // A text in brackets with a label, [16.64 Hz][idle.speed], is bound to a told

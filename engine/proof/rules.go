@@ -24,6 +24,7 @@ const (
 	ruleAlternative = "embed-alternative"
 	ruleHazard      = "hazard-without-caution"
 	ruleCaution     = "caution-without-hazard"
+	ruleDescribed   = "hazard-in-house"
 	ruleUnbound     = "unbound-number"
 	ruleWords       = "panel-words"
 	ruleSentence    = "panel-sentence"
@@ -63,6 +64,7 @@ var rules = [...]Rule{
 	{ruleAlternative, diag.Error, "every figure, table and motion has alternative text"},
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
+	{ruleDescribed, diag.Error, "every declared hazard is described by the house"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
 	{ruleCompared, diag.Warning, "a sentence of a panel, or of a question's reasoning, that compares is bound to a claim"},
 	{ruleWords, diag.Error, "a panel has at most 75 words"},
