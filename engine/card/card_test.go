@@ -91,7 +91,7 @@ func TestReadRefuses(t *testing.T) {
 		"not a number":        {`value = 3.5`, `value = nan`, `{ value = nan`, "NaN", "finite"},
 		"infinite":            {`value = 3.5`, `value = inf`, `{ value = inf`, "Inf", "finite"},
 		"soft governor":       {`value = 60, unit = "Hz"`, `value = 25, unit = "Hz"`, `{ value = 25`, "sqrt(2)", "contact-speed"},
-		"duplicate key":       {"iron-eddy =", "iron-reference =", "iron-reference = { value = 0.37", `the key "iron-reference" stands twice, first on line 26`, "remove one"},
+		"duplicate key":       {"iron-eddy =", "iron-reference =", "iron-reference = { value = 0.37", `the key "iron-reference" stands twice, first on line 27`, "remove one"},
 		"duplicate field":     {`3.5, unit = "mH"`, `3.5, value = 3`, "value = 3,", `the key "value" stands twice`, "remove one"},
 		"duplicate part":      {"[shaft]", "[motor]", "", "stands twice", "join"},
 		"dotted key":          {"[shaft]", "shaft.inertia = 1\n[shaft]", "shaft.inertia", "has a dot", "heading"},

@@ -74,8 +74,8 @@ func TestBuildUp(t *testing.T) {
 // does not build up. The knee is rounded by the residual.
 func TestCriticalSpeed(t *testing.T) {
 	c := readCard(t, "whole-set")
-	dynamo := c
-	dynamo.Regulator = nil // its field resistor is then out of the circuit
+	dynamo := c.Clone()
+	dynamo.Regulator, dynamo.Generator.FieldResistor = nil, machine.Constant{}
 	for _, p := range []struct{ speed, volts, within float64 }{
 		{7, 11, 1}, {8, 26, 1}, {10, 53, 1}, {20, 148, 1},
 	} {
