@@ -31,7 +31,7 @@ func (s *Simulation) Settle() error {
 			break
 		}
 	}
-	if g.count < 20 || s.Time()-g.strobed(0).t > 2 {
+	if g.count < 20 || s.Time()-g.strobed(0).t > 2 || s.stopped() != "" {
 		if m.hasFuse && !m.blown {
 			if err := m.fuse.carries(math.Abs(s.solver.State()[atArmature])); err != nil {
 				return err
