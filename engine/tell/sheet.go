@@ -74,7 +74,7 @@ func finite(kind, name string, xs ...float64) {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			panic(Misuse{
 				fmt.Sprintf("%s %q is %v, which no page can print", kind, name, x),
-				"look for a division by zero, or a run that did not settle"})
+				"look for a division by zero, or for a figure of a part that the set has not"})
 		}
 	}
 }
