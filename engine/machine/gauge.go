@@ -103,15 +103,15 @@ func (g *gauge) piece(p *ode.Piece) {
 		if !ok {
 			break
 		}
-		g.integrate(p, from, t)
+		g.during(p, from, t)
 		g.turnStarts(p, t)
 		from = t
 	}
-	g.integrate(p, from, p.T1)
-	low, high := p.Range(atSpeed, p.T0, p.T1)
-	g.most.speed = max(g.most.speed, -low, high)
-	g.watched.take(low, high)
-	low, high = p.Range(atArmature, p.T0, p.T1)
+	g.during(p, from, p.T1)
+	if g.strobe { // what a settling machine does on its way counts for nothing
+		return
+	}
+	low, high := p.Range(atArmature, p.T0, p.T1)
 	g.most.armature = max(g.most.armature, -low, high)
 	if !g.keep {
 		return
@@ -154,13 +154,20 @@ var gauss = [3]struct{ x, w float64 }{
 	{0.5 + 0.38729833462074168852, 5.0 / 18},
 }
 
-func (g *gauge) integrate(p *ode.Piece, from, to float64) {
-	if !g.keep || !(to > from) {
+// during takes in a part of a piece that lies within one turn.
+func (g *gauge) during(p *ode.Piece, from, to float64) {
+	if g.strobe || !(to > from) {
+		return
+	}
+	low, high := p.Range(atSpeed, from, to)
+	g.most.speed = max(g.most.speed, -low, high)
+	g.watched.take(low, high)
+	g.now.speed.take(low, high)
+	if !g.keep {
 		return
 	}
 	h := to - from
 	n := &g.now.sums
-	g.now.speed.take(p.Range(atSpeed, from, to))
 	if g.sys.governing.closed() {
 		n[governorShut] += h
 	} else {

@@ -62,7 +62,7 @@ func (p *Piece) Cross(coordinate int, level float64) (t float64, ok bool) {
 }
 
 // Range returns the lowest and the highest value of one coordinate from time
-// from to time to, both between T0 and T1, by the dense output: within 1e-13 of
+// from to time to, both between T0 and T1, by the dense output: within 1e-12 of
 // the largest coefficient of its polynomial.
 func (p *Piece) Range(coordinate int, from, to float64) (low, high float64) {
 	s := p.solver
@@ -79,7 +79,7 @@ func (p *Piece) Range(coordinate int, from, to float64) (low, high float64) {
 	}
 	tolerance := 0.0
 	for k := 0; k <= n; k++ {
-		tolerance = max(tolerance, 1e-13*math.Abs(b[k]))
+		tolerance = max(tolerance, 1e-12*math.Abs(b[k]))
 	}
 	high = b.highest(n, max(b[0], b[n]), tolerance)
 	b.flip(n)
