@@ -22,6 +22,7 @@ title = "Le groupe"
 [battery]
 voltage = { value = 48, unit = "V", from = "nameplate", note = "24 cells" }
 resistance = { value = 0.05, unit = "ohm", from = "measured", date = 2026-05-12, note = "seen on the meter" }
+cells = { value = 24, unit = "1", from = "nameplate" }
 
 [battery.fr]
 voltage = "24 éléments"

@@ -83,10 +83,12 @@ func misuse(err error) tell.Misuse {
 		return m
 	}
 	var next string
-	if f, ok := err.(machine.Flaw); ok {
-		next = f.Next
-	}
-	if next == "" {
+	switch e := err.(type) {
+	case machine.Flaw:
+		next = e.Next
+	case machine.Standstill:
+		next = e.Next
+	default:
 		next = "check the load and the changed constants, or ask for something nearer to the set as it is"
 	}
 	return tell.Misuse{Text: err.Error(), Hint: next}

@@ -14,7 +14,8 @@ import (
 // begin it again for its traces. Whoever recalls it has the card, setup and
 // load that it was made from, since they are in its key.
 type kept struct {
-	Run      Run
+	Run      Run      // what it does not show is 0
+	Lacks    []string // the figures that are not numbers, by their names
 	Eventful bool
 	From     machine.Snapshot
 }
@@ -51,10 +52,17 @@ func (s *Shelf) recall(key string, of recipe) *Run {
 		return nil
 	}
 	from, err := machine.Resume(of.card, of.how, of.load, k.From)
-	if err != nil || !finiteFields(k.Run) {
+	if err != nil {
 		return nil
 	}
 	r := k.Run
+	for _, name := range k.Lacks {
+		f := reflect.ValueOf(&r).Elem().FieldByName(name)
+		if !f.IsValid() || f.Kind() != reflect.Float64 {
+			return nil
+		}
+		f.SetFloat(math.NaN())
+	}
 	r.from, r.eventful = from, k.Eventful
 	return &r
 }
@@ -64,19 +72,17 @@ func (s *Shelf) keep(key string, r *Run) {
 	if err != nil {
 		return
 	}
-	content, err := json.Marshal(kept{*r, r.eventful, from})
-	if err != nil { // a figure that is not finite is not kept, and stands out where it is told
+	k := kept{Run: *r, Eventful: r.eventful, From: from}
+	figures := reflect.ValueOf(&k.Run).Elem()
+	for i := range figures.NumField() {
+		if f := figures.Field(i); f.Kind() == reflect.Float64 && math.IsNaN(f.Float()) {
+			k.Lacks = append(k.Lacks, figures.Type().Field(i).Name)
+			f.SetFloat(0)
+		}
+	}
+	content, err := json.Marshal(k)
+	if err != nil { // an infinite figure is not kept, and stands out where it is told
 		return
 	}
 	s.fresh[key] = content
-}
-
-func finiteFields(r Run) bool {
-	v := reflect.ValueOf(r)
-	for i := range v.NumField() {
-		if f := v.Field(i); f.Kind() == reflect.Float64 && (math.IsNaN(f.Float()) || math.IsInf(f.Float(), 0)) {
-			return false
-		}
-	}
-	return true
 }

@@ -82,7 +82,10 @@ func (s *Set) OpenFractionRule(speed float64) float64 { return s.Governor().Open
 // OpenFractionAt gives the part of a turn for which the governor contact is
 // open when the shaft is held at a speed in turns a second, computed step by
 // step, contact spring and all.
-func (s *Set) OpenFractionAt(speed float64) float64 { return s.Held(speed).OpenFraction }
+func (s *Set) OpenFractionAt(speed float64) float64 {
+	s.need("governor", s.card.Governor != nil)
+	return s.Held(speed).OpenFraction
+}
 
 // Band gives the slowest and the fastest speed, in turns a second, at which
 // the governor can steer, by the closed form for a free contact:

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"slipring/engine/machine"
@@ -11,7 +12,9 @@ import (
 // Steady lets the set settle under a load, and sums up many turns of it. What
 // is solved stands with machine.Simulation, when a set has settled with
 // machine.Simulation.Settle, and over how many turns it is summed up with
-// machine.Simulation.Measure.
+// machine.Simulation.Measure. A set may have more than one steady state under a
+// load: OutputElsewhere tells of another, as far as machine.Simulation.Others
+// finds one.
 func (s *Set) Steady(load machine.Load) *Run {
 	key := fmt.Sprintf("%s | steady at %+v", s.key, load)
 	return s.shelf.once(key, recipe{s.card, s.how, load}, func() (*Run, error) {
@@ -23,12 +26,35 @@ func (s *Set) Steady(load machine.Load) *Run {
 		if err != nil {
 			return nil, err
 		}
+		others, err := sim.Others()
+		if err != nil {
+			return nil, err
+		}
 		sum, err := sim.Measure()
 		if err != nil {
 			return nil, err
 		}
-		return newRun(from, sum), nil
+		r := newRun(from, sum)
+		r.OutputElsewhere = farthest(sum.Output, others)
+		return r, nil
 	})
+}
+
+// least part by which the voltages of two steady states differ. The rhythms of
+// several turns come in kinds that are hardly told apart.
+const apart = 5e-4
+
+// farthest gives the voltage of the state that is farthest from one of volts,
+// or 0 when all are the same.
+func farthest(volts float64, others []machine.Summary) float64 {
+	out := 0.0
+	most := apart * volts
+	for _, o := range others {
+		if d := math.Abs(o.Output - volts); d > most {
+			out, most = o.Output, d
+		}
+	}
+	return out
 }
 
 // Held lets the set settle with its shaft held at a speed in turns a second,
@@ -165,6 +191,22 @@ func (s *Set) Starter(most, least float64) []float64 {
 			Hint: "give two limits in A, the larger first, below the current of the stalled motor"})
 	}
 	return sections
+}
+
+// Begin puts the set, in a state that is told, on its battery under a load, and
+// watches it for a time in s while changes happen. It begins so fresh from the
+// switch: a warm fuse, a shaft that still turns from the last run.
+func (s *Set) Begin(from machine.Start, load machine.Load, seconds float64, changes ...machine.Change) *Run {
+	how := s.how
+	how.AtRest, how.Start = true, from
+	return s.play("at a start", how, load, seconds, changes)
+}
+
+// Brake lets the set settle under a load, takes the motor's armature off the
+// battery after half a second (Before) and puts a resistor in ohm across it,
+// while its field stays on, and goes on for a time in s.
+func (s *Set) Brake(load machine.Load, ohm, seconds float64) *Run {
+	return s.Play(load, Before+seconds, machine.Change{At: Before, What: machine.BrakeArmature, Amount: ohm})
 }
 
 // Coast lets the set settle under a load, opens its main switch after half a

@@ -10,7 +10,8 @@ import (
 )
 
 // Run is what one run of a set shows. Speeds are in turns a second, which for
-// the two-pole output are Hz.
+// the two-pole output are Hz. A figure of a part that the set has not is NaN,
+// which no page can print.
 type Run struct {
 	Frequency        float64 // Hz, mean of speed and so of the output
 	OpenFraction     float64 // part of the time for which the governor contact is open
@@ -29,6 +30,7 @@ type Run struct {
 
 	OutputVoltage   float64 // V r.m.s., at the slip rings
 	OutputSpread    float64 // V, largest less smallest r.m.s. voltage of a turn
+	OutputElsewhere float64 // V r.m.s., of another steady state that Steady found; 0 when it found none
 	OutputPower     float64 // W, mean, out of the slip rings
 	DirectVoltage   float64 // V, mean, at the generator's commutator
 	GeneratorField  float64 // A, mean
@@ -38,6 +40,7 @@ type Run struct {
 
 	Seconds float64 // s, of a run that something happens to; else 0
 	Beyond  string  // why the figures are extrapolations; "" when they are not
+	Stopped string  // why the shaft stands still at the end; "" when it turns
 
 	from     *machine.Simulation // at the beginning, with its plan; never advanced itself
 	eventful bool                // something happens on the way, so that turns differ
@@ -67,6 +70,7 @@ func newRun(from *machine.Simulation, s machine.Summary) *Run {
 		RegulatorRate:    s.RegulatorRate,
 		HalfCycles:       s.HalfCycles,
 		Beyond:           s.Beyond,
+		Stopped:          s.Stopped,
 		from:             from,
 	}
 }
@@ -101,22 +105,10 @@ func (r *Run) harmonics(orders int) waveform.Harmonics {
 // and "bus voltage" (V), "output current", "field current", "armature current",
 // "generator field current" and "regulator coil current" (A), "speed" (Hz),
 // "weight travel" and "plunger travel" (mm, past the contact), "shaft angle"
-// (deg), "fuse heat" (A2).
+// (deg), "fuse heat" (A2). A set has those of its parts.
 func (r *Run) Traces(names ...string) Traces {
-	known := machine.TraceNames()
-	for _, n := range names {
-		found := false
-		for _, k := range known {
-			found = found || k == n
-		}
-		if !found {
-			panic(tell.Misuse{
-				Text: fmt.Sprintf("no signal is called %q", n),
-				Hint: "known signals: " + strings.Join(known, ", ")})
-		}
-	}
-	if len(names) == 0 {
-		panic(tell.Misuse{Text: "no signal was named", Hint: "known signals: " + strings.Join(known, ", ")})
+	if err := r.from.Recordable(names...); err != nil {
+		panic(tell.Misuse{Text: err.Error(), Hint: "its signals: " + strings.Join(r.from.Signals(), ", ")})
 	}
 	return Traces{r, names}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"slipring/engine/bench"
@@ -123,6 +124,64 @@ func TestWhatHappens(t *testing.T) {
 	twin := open(t, "ac-driven-twin").Steady(full)
 	if math.Abs(twin.Frequency-20) > 1e-6 || math.Abs(twin.OutputVoltage-82) > 1.5 {
 		t.Errorf("the mains-driven twin gives %g V at %g Hz", twin.OutputVoltage, twin.Frequency)
+	}
+}
+
+// A run that is begun in a state of one's own, one that is braked, one whose
+// contact a hand holds, and one that has another steady state.
+func TestWhatMayBeAsked(t *testing.T) {
+	set := open(t, "whole-set")
+	again := set.Begin(machine.Start{FuseHeat: 300}, machine.Load{}, 20)
+	if !strings.HasPrefix(again.Stopped, "the fuse melted") || set.Start(20).Stopped != "" {
+		t.Errorf("a warm fuse: %q, a cold one: %q", again.Stopped, set.Start(20).Stopped)
+	}
+	if n := set.Begin(machine.Start{Speed: 15}, full, 2).Traces("speed").Window(0, 0.1).Signals[0].Y[0]; n != 15 {
+		t.Errorf("begins at %g turns a second", n)
+	}
+	braked, coasting := set.Brake(full, 0.5, 3), set.Coast(full, 3)
+	if braked.Frequency > 1 || coasting.Frequency < 5 {
+		t.Errorf("after 3 s it makes %g turns a second braked, %g coasting", braked.Frequency, coasting.Frequency)
+	}
+	held := set.Play(machine.Load{}, 3, machine.HoldGovernor(0.5, 1, 1.25, 2)...)
+	if c := held.Traces("governor contact").Window(0, 3).Signals[0]; c.At(0.75) != 0 || c.At(1.1) != 1 || c.At(1.9) != 0 || c.At(2.5) != 1 {
+		t.Error("the contact is not where the hand holds it")
+	}
+	loose := set.WithConstant("regulator.damping", 0.3).Steady(machine.Load{})
+	if math.Abs(loose.OutputVoltage-83.25) > 0.01 || math.Abs(loose.OutputElsewhere-87.2) > 0.02 {
+		t.Errorf("little damping: %g V, elsewhere %g V", loose.OutputVoltage, loose.OutputElsewhere)
+	}
+	if v := set.Steady(full).OutputElsewhere; v != 0 {
+		t.Errorf("elsewhere %g V at full load", v)
+	}
+}
+
+// What stands still, or is not there, is told at the cell with its cause and
+// what to do.
+func TestWhatIsNotThere(t *testing.T) {
+	set, alone := open(t, "whole-set"), demo(t)
+	twin := open(t, "ac-driven-twin")
+	for _, c := range []struct {
+		call       func()
+		text, hint string
+	}{
+		{func() { set.Steady(machine.Load{Torque: 8}) }, "the fuse melts under this load, which takes 26 A of the armature", "less load"},
+		{func() { alone.Steady(machine.Load{Torque: 60}) }, "the shaft stalls", "less load"},
+		{func() { alone.Steady(idle).Traces("speed", "regulator contact") }, `the signal "regulator contact" needs the part [regulator]`, "governor contact"},
+		{func() { twin.Steady(full).Traces("weight travel") }, `needs the part [governor]`, "plunger travel"},
+		{func() { twin.OpenFractionAt(20) }, "has no governor", "card"},
+		{func() { alone.Begin(machine.Start{FuseHeat: 3}, idle, 2) }, "[fuse]", ""},
+		{func() { alone.Brake(idle, 0, 2) }, "a resistor of 0 ohm cannot be put across", ""},
+		{func() { new(tell.Sheet).Value("idle.open", 100*twin.Steady(full).OpenFraction, "%") }, `value "idle.open" is NaN`, "a part that the set has not"},
+	} {
+		func() {
+			defer func() {
+				m, ok := recover().(tell.Misuse)
+				if !ok || !strings.Contains(m.Text, c.text) || !strings.Contains(m.Hint, c.hint) || m.Hint == "" {
+					t.Errorf("want %q and %q, got %+v", c.text, c.hint, m)
+				}
+			}()
+			c.call()
+		}()
 	}
 }
 

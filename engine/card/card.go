@@ -36,6 +36,9 @@ func ReadSheet(name string, source []byte) (Sheet, []diag.Message) {
 	}
 	r := reader{file: f, card: c, at: sheet.at}
 	r.top(f.sections[0])
+	for _, s := range f.sections[1:] {
+		c.Fit(s.name) // at once, since what a part needs depends on the others
+	}
 	var translations []section
 	for _, s := range f.sections[1:] {
 		if _, language, translated := f.divide(s); !translated {
@@ -164,7 +167,7 @@ func (r *reader) part(s section) {
 		r.constant(places[i], d)
 	}
 	for i, k := range known {
-		if !seen[k] {
+		if !seen[k] && places[i].Unused == "" {
 			r.add(s.offset, "missing", fmt.Sprintf("the %s has no %q: %s", s.name, k, places[i].Doc),
 				fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, k, places[i].Unit))
 		}

@@ -92,7 +92,7 @@ func TestReadRefuses(t *testing.T) {
 		"not a number":        {`value = 3.5`, `value = nan`, `{ value = nan`, "NaN", "finite"},
 		"infinite":            {`value = 3.5`, `value = inf`, `{ value = inf`, "Inf", "finite"},
 		"soft governor":       {`value = 60, unit = "Hz"`, `value = 25, unit = "Hz"`, `{ value = 25`, "sqrt(2)", "contact-speed"},
-		"duplicate key":       {"iron-eddy =", "iron-reference =", "iron-reference = { value = 0.37", `the key "iron-reference" stands twice, first on line 26`, "remove one"},
+		"duplicate key":       {"iron-eddy =", "iron-reference =", "iron-reference = { value = 0.37", `the key "iron-reference" stands twice, first on line 27`, "remove one"},
 		"duplicate field":     {`3.5, unit = "mH"`, `3.5, value = 3`, "value = 3,", `the key "value" stands twice`, "remove one"},
 		"duplicate part":      {"[shaft]", "[motor]", "", "stands twice", "join"},
 		"dotted key":          {"[shaft]", "shaft.inertia = 1\n[shaft]", "shaft.inertia", "has a dot", "heading"},
@@ -152,6 +152,39 @@ func TestReadRefuses(t *testing.T) {
 
 // hazards are those that lessons of these tests may declare.
 var hazards = []string{"rotating", "dust"}
+
+// A constant that nothing on the card uses is refused at its line, and is not
+// asked for, wherever the part stands that would use it.
+func TestReadUnusedConstant(t *testing.T) {
+	b, err := os.ReadFile("../machine/testdata/whole-set.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := string(b)
+	from, to := strings.Index(whole, "[regulator]"), strings.Index(whole, "[rheostat]")
+	regulator, without := whole[from:to], whole[:from]+whole[to:]
+	_, messages := card.Read("some.toml", []byte(without))
+	line, column := diag.Place([]byte(without), strings.Index(without, "{ value = 500,"))
+	if len(messages) != 1 || messages[0].Line != line || messages[0].Column != column ||
+		!strings.Contains(messages[0].Text, "without a regulator") || !strings.Contains(messages[0].Hint, "leave it out") {
+		t.Errorf("without the regulator: %v, want one message at %d:%d", messages, line, column)
+	}
+	at := strings.Index(without, "field-resistor = { value = 500")
+	cut := without[:at] + without[at+strings.Index(without[at:], "\n")+1:]
+	if c, messages := card.Read("some.toml", []byte(cut)); len(messages) > 0 || c.Regulator != nil {
+		t.Errorf("without regulator and resistor: %v", messages)
+	}
+	for _, s := range []string{without + regulator, regulatorFirst(whole, regulator)} {
+		if _, messages := card.Read("some.toml", []byte(s)); len(messages) > 0 {
+			t.Errorf("the regulator elsewhere: %v", messages)
+		}
+	}
+}
+
+func regulatorFirst(whole, regulator string) string {
+	rest := strings.Replace(whole, regulator, "", 1)
+	return strings.Replace(rest, "[battery]", regulator+"[battery]", 1)
+}
 
 func TestReadHouse(t *testing.T) {
 	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"

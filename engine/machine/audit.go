@@ -10,6 +10,7 @@ const (
 	fromDrive // the outside drive of a held shaft
 	inBattery
 	inArmature
+	inBraking
 	inBrushes
 	inField
 	inIron
@@ -60,7 +61,7 @@ func (s *Simulation) Audit() Audit {
 		where string
 		at    int
 	}{
-		{"battery", inBattery}, {"motor armature and starter", inArmature}, {"motor brushes", inBrushes},
+		{"battery", inBattery}, {"motor armature and starter", inArmature}, {"braking resistor", inBraking}, {"motor brushes", inBrushes},
 		{"motor field", inField}, {"motor iron", inIron}, {"mains motor's cage", inRotor},
 		{"bearings and air", inFriction}, {"brake", inBrake}, {"governor", inGovernor},
 		{"generator armature", inGeneratorArmature}, {"generator field", inGeneratorField}, {"generator iron", inGeneratorIron},
@@ -118,11 +119,18 @@ func (s *system) account(t float64, y, d []float64, torque float64) {
 func (s *system) accountMotor(t float64, y, d []float64, w, dir float64) {
 	m := &s.motor
 	ia, fi := y[atArmature], y[atField]
-	if !s.switchOpen {
-		d[fromBattery] = s.battery.source(t) * (ia + fi)
-		d[inBattery] = s.battery.Resistance * (ia + fi) * (ia + fi)
-	}
+	i := s.batteryCurrent(y)
+	d[fromBattery] = s.battery.source(t) * i
+	d[inBattery] = s.battery.Resistance * i * i
 	d[inArmature] = (m.ArmatureResistance + s.starter) * ia * ia
+	if s.braking {
+		through := ia
+		if s.switchOpen {
+			through += fi
+		}
+		d[inArmature] = m.ArmatureResistance * ia * ia
+		d[inBraking] = s.brake * through * through
+	}
 	d[inBrushes] = m.brush(ia) * ia
 	r := m.FieldResistance
 	if !s.governing.closed() {

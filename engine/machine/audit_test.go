@@ -37,6 +37,9 @@ func TestEnergyAudit(t *testing.T) {
 		{"coil on the brushes", whole, machine.Setup{CoilOnBrushes: true}, true, quiet, nil, 2},
 		{"held speed", whole, machine.Setup{HeldSpeed: 20}, true, full, nil, 2},
 		{"coasting", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.5, What: machine.OpenSwitch}}, 8},
+		{"braking", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.5, What: machine.BrakeArmature, Amount: 0.5}}, 4},
+		{"braking with the switch open", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.5, What: machine.BrakeArmature, Amount: 0.5}, {At: 0.6, What: machine.OpenSwitch}}, 4},
+		{"coasting, then braking", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.5, What: machine.OpenSwitch}, {At: 1, What: machine.BrakeArmature, Amount: 2}}, 4},
 		{"leaf broken", whole, machine.Setup{}, true, quiet, []machine.Change{{At: 0.5, What: machine.LeafBroken}}, 3},
 		{"field open", whole, machine.Setup{}, true, quiet, []machine.Change{{At: 0.5, What: machine.MotorFieldOpen}}, 3},
 		{"short", whole, machine.Setup{}, true, full, []machine.Change{{At: 0.5, What: machine.BellBusShort}}, 3},
@@ -75,7 +78,7 @@ func TestEnergyAudit(t *testing.T) {
 // and j must become equal: LM/(L+M) (i-j)^2/2.
 func TestArcOfTheMainSwitch(t *testing.T) {
 	c := textbookCard(0.06, 250, 0.4)
-	sim, err := machine.NewAt(c, machine.Setup{Audit: true}, quiet, append([]float64{100, 5, 125, 0, 0, 0}, make([]float64, 28)...))
+	sim, err := machine.NewAt(c, machine.Setup{Audit: true}, quiet, append([]float64{100, 5, 125, 0, 0, 0}, make([]float64, 29)...))
 	if err != nil {
 		t.Fatal(err)
 	}

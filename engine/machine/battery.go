@@ -1,11 +1,15 @@
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Battery is the station battery.
 type Battery struct {
 	Voltage    float64 // V, with no current drawn
 	Resistance float64 // ohm
+	Cells      float64 // in series
 
 	// a sag: the voltage goes on changing by slope V/s from since to until
 	slope, since, until float64
@@ -16,7 +20,7 @@ type Battery struct {
 func NewBattery(c BatteryCard) Battery {
 	card := Card{Battery: &c}
 	v := card.values()
-	return Battery{Voltage: v(&c.Voltage), Resistance: v(&c.Resistance)}
+	return Battery{Voltage: v(&c.Voltage), Resistance: v(&c.Resistance), Cells: v(&c.Cells)}
 }
 
 // Terminal gives the voltage in V at a current in A.
@@ -63,4 +67,23 @@ func (f *Fuse) MeltingTime(current float64) float64 {
 
 func (f *Fuse) rate(heat, current float64) float64 {
 	return (current*current - heat) / f.TimeConstant
+}
+
+// settled gives the heat in A^2 at which the fuse ends when what it carried
+// between two strobes repeats itself for ever: what comes in between them is
+// q1 - q0 exp(-T/tau).
+func (f *Fuse) settled(from, to strobe) float64 {
+	stays := math.Exp((from.t - to.t) / f.TimeConstant)
+	return (to.y[atFuse] - from.y[atFuse]*stays) / (1 - stays)
+}
+
+// carries says whether the fuse carries a current in A for ever.
+func (f *Fuse) carries(current float64) error {
+	if current < f.MeltingCurrent {
+		return nil
+	}
+	return Standstill{
+		Cause: fmt.Sprintf("the fuse melts under this load, which takes %.3g A of the armature; from %.3g A on it melts", current, f.MeltingCurrent),
+		Next:  "put on less load; a run that begins under less, such as Step, shows when the fuse goes",
+	}
 }

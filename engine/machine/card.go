@@ -113,10 +113,13 @@ type Entry struct {
 	Doc      string
 }
 
-// Entries lists every constant of the card, always in the same order.
+// Entries lists every constant that the card gives, always in the same order.
 func (c Card) Entries() []Entry {
 	var out []Entry
 	for _, s := range c.Slots() {
+		if s.Unused != "" {
+			continue
+		}
 		out = append(out, Entry{Part: s.Part, Key: s.Key, Constant: *s.Constant, Doc: s.Doc})
 	}
 	return out

@@ -1,6 +1,9 @@
 package machine_test
 
 import (
+	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -83,6 +86,74 @@ func TestValidate(t *testing.T) {
 	c.Governor.SpringFrequency.Value = 28.8
 	if f := c.Validate(); len(f) > 0 {
 		t.Error(f)
+	}
+}
+
+// A constant that nothing on the card uses is a flaw, as a battery is that
+// nothing draws from; without it the card is whole.
+func TestUnusedConstants(t *testing.T) {
+	c := readCard(t, "whole-set").Clone()
+	c.Regulator = nil
+	flaws := c.Validate()
+	if len(flaws) != 1 || flaws[0].Error() != "generator.field-resistor: nothing puts it into the field circuit without a regulator" || flaws[0].Next == "" {
+		t.Errorf("flaws: %v", flaws)
+	}
+	c.Generator.FieldResistor = machine.Constant{}
+	if flaws := c.Validate(); len(flaws) > 0 {
+		t.Error(flaws)
+	}
+	for _, e := range c.Entries() {
+		if e.Part == "generator" && e.Key == "field-resistor" {
+			t.Error("the constant that is not there is listed")
+		}
+	}
+	if _, err := c.With("generator.field-resistor", 500); err == nil {
+		t.Error("it can be changed all the same")
+	}
+	if g := machine.NewGenerator(*c.Generator); g.FieldResistor != 0 || g.FieldResistance != 400 {
+		t.Errorf("the generator has %+v", g)
+	}
+	c.Motor, c.Governor, c.Fuse = nil, nil, nil
+	if flaws := c.Validate(); len(flaws) != 1 || flaws[0].Part != "battery" {
+		t.Errorf("a battery without a motor: %v", flaws)
+	}
+}
+
+// Figures of parts that a machine has not are no numbers, and their signals
+// cannot be recorded.
+func TestMissingParts(t *testing.T) {
+	for name, c := range map[string]struct {
+		lacks   []string
+		signals map[string]string // and the part that each needs
+	}{
+		"governed-motor": {[]string{"OutputPower", "Direct", "GeneratorField", "RegulatorClosed", "RegulatorRate"},
+			map[string]string{"regulator contact": "regulator", "plunger travel": "regulator", "commutator voltage": "generator", "output current": "generator", "fuse heat": "fuse"}},
+		"ac-driven-twin": {[]string{"OpenFraction", "ClosuresPerTurn", "Spread", "FieldCurrent", "ArmatureCurrent", "MostArmature", "Bus", "BatteryPower"},
+			map[string]string{"governor contact": "governor", "weight travel": "governor", "bus voltage": "motor", "armature current": "motor"}},
+		"whole-set": {},
+	} {
+		sim := settled(t, readCard(t, name), machine.Setup{}, quiet)
+		for signal, part := range c.signals {
+			if err := sim.Recordable("speed", signal); err == nil || !strings.Contains(err.Error(), "["+part+"]") || slices.Contains(sim.Signals(), signal) {
+				t.Errorf("%s: recording %q gives %v", name, signal, err)
+			}
+		}
+		if err := sim.Recordable(sim.Signals()...); err != nil || len(sim.Signals()) < 5 {
+			t.Errorf("%s: %v", name, err)
+		}
+		short, err := sim.MeasureFor(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, sum := range []machine.Summary{measured(t, readCard(t, name), machine.Setup{}, quiet), short} {
+			v := reflect.ValueOf(sum)
+			for i := range v.NumField() {
+				field := v.Type().Field(i).Name
+				if f := v.Field(i); f.Kind() == reflect.Float64 && math.IsNaN(f.Float()) != slices.Contains(c.lacks, field) {
+					t.Errorf("%s: %s is %g", name, field, f.Float())
+				}
+			}
+		}
 	}
 }
 

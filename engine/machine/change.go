@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -10,12 +11,12 @@ type Change struct {
 	At     float64
 	What   Action
 	Load   Load    // of PutLoad
-	Amount float64 // of SetStarter: ohm; of SagBattery: V that the battery loses; of ChangeLeaf: part by which its pull changes
+	Amount float64 // of SetStarter and BrakeArmature: ohm; of SagBattery: V that the battery loses; of ChangeLeaf: part by which its pull changes
 	Over   float64 // of SagBattery: s that it takes; 0 is at once
 }
 
-// Action is what a Change does. Those after the first four are faults; Faults
-// lists them with a sentence for each.
+// Action is what a Change does. Faults lists those that are faults, with a
+// sentence for each.
 type Action int
 
 const (
@@ -46,6 +47,10 @@ const (
 	DryBearing
 	BadCell
 	OnEnd
+
+	BrakeArmature // the armature is taken off the battery, and a resistor put across it; the field stays
+	FreeGovernor  // the governor contact works again
+	FreeRegulator // the regulator contact works again
 	actions
 )
 
@@ -69,6 +74,25 @@ func (s *Simulation) Plan(changes ...Change) error {
 		return 0
 	})
 	return nil
+}
+
+// HoldGovernor gives the changes of a governor contact that a hand holds: open
+// from the first of the times in s, then closed and open in turn at the others.
+func HoldGovernor(times ...float64) []Change {
+	return inTurn(GovernorStuckOpen, GovernorStuckClosed, times)
+}
+
+// HoldRegulator does the same for the regulator contact.
+func HoldRegulator(times ...float64) []Change {
+	return inTurn(RegulatorStuckOpen, RegulatorWelded, times)
+}
+
+func inTurn(first, second Action, times []float64) []Change {
+	var out []Change
+	for i, at := range times {
+		out = append(out, Change{At: at, What: [2]Action{first, second}[i%2]})
+	}
+	return out
 }
 
 // Change puts another load on the set from now on.
@@ -111,6 +135,18 @@ func (s *Simulation) allows(c Change) error {
 		if !m.hasMotor || c.Amount >= m.battery.Voltage {
 			return fmt.Errorf("the battery cannot sag by %g V", c.Amount)
 		}
+	case BrakeArmature:
+		if !(c.Amount > 0) || !m.hasMotor {
+			return fmt.Errorf("a resistor of %g ohm cannot be put across a motor's armature", c.Amount)
+		}
+	case FreeGovernor:
+		if !m.hasGovernor {
+			return fmt.Errorf("there is no governor contact to be freed")
+		}
+	case FreeRegulator:
+		if !m.hasRegulator {
+			return fmt.Errorf("there is no regulator contact to be freed")
+		}
 	case ChangeLeaf:
 		if c.Amount <= -1 {
 			return fmt.Errorf("a leaf's pull cannot change by %g of itself", c.Amount)
@@ -121,7 +157,7 @@ func (s *Simulation) allows(c Change) error {
 
 // still takes the current out of branches that are open.
 func (s *system) still(y []float64) {
-	if s.switchOpen && (s.armatureOpen || s.fieldOpen) {
+	if s.switchOpen && !s.braking && (s.armatureOpen || s.fieldOpen) {
 		y[atArmature], y[atField] = 0, 0
 	}
 	if s.armatureOpen {
@@ -150,9 +186,18 @@ func (s *system) still(y []float64) {
 	}
 }
 
+// melt melts the fuse at time t.
+func (s *system) melt(t float64, y []float64) {
+	s.blown = true
+	s.melted.at, s.melted.current = t, math.Abs(y[atArmature])
+	s.openArmature()
+	s.still(y)
+}
+
 // make makes a change now.
 func (s *Simulation) make(c Change) {
 	m := &s.sys
+	s.guessed = false
 	y := s.solver.State()
 	governor, regulator := m.governing.closed(), m.regulating.closed()
 	if m.audit {
@@ -167,13 +212,20 @@ func (s *Simulation) make(c Change) {
 	case OpenSwitch:
 		// The armature current has to turn round into the field's loop; the
 		// flux of both windings together stays.
-		if m.hasMotor && !m.switchOpen && !m.armatureOpen && !m.fieldOpen {
+		if m.hasMotor && !m.switchOpen && !m.braking && !m.armatureOpen && !m.fieldOpen {
 			l := m.motor.Field.Inductance(y[atField])
 			la := m.motor.ArmatureInductance
 			y[atField] = (l*y[atField] - la*y[atArmature]) / (l + la)
 			y[atArmature] = -y[atField]
 		}
 		m.switchOpen = true
+	case BrakeArmature:
+		m.braking, m.brake = true, c.Amount
+		m.openArmature()
+	case FreeGovernor:
+		m.governing.stuck = works
+	case FreeRegulator:
+		m.regulating.stuck = works
 	case SagBattery:
 		b := &m.battery
 		b.Voltage, b.slope = b.source(s.Time()), 0

@@ -56,7 +56,8 @@ func (s *system) damage(c Change, y []float64) {
 	case MotorFieldHot:
 		s.motor.FieldResistance *= 1.2
 	case MotorBrushLifted:
-		s.armatureOpen = true
+		s.brushUp = true
+		s.openArmature()
 	case RegulatorWelded:
 		s.regulating.stuck = stuckClosed
 	case RegulatorStuckOpen:
@@ -87,7 +88,7 @@ func (s *system) damage(c Change, y []float64) {
 	case DryBearing:
 		s.shaft.Friction *= 3
 	case BadCell:
-		s.battery.Voltage *= 23.0 / 24
+		s.battery.Voltage *= (s.battery.Cells - 1) / s.battery.Cells
 		s.battery.Resistance += 0.2
 	case OnEnd:
 		s.weight.Gravity = 0

@@ -138,6 +138,22 @@ func TestFaultsMakeSense(t *testing.T) {
 	}
 }
 
+// One cell of so many that is dead takes its share of the voltage.
+func TestBadCell(t *testing.T) {
+	for cells, share := range map[float64]float64{24: 23.0 / 24, 12: 11.0 / 12} {
+		c := changed(t, readCard(t, "governed-motor"), map[string]float64{"battery.cells": cells, "battery.resistance": 1e-9})
+		sim := settled(t, c, machine.Setup{}, idle)
+		if err := sim.Plan(machine.Change{At: 0.5, What: machine.BadCell}); err != nil {
+			t.Fatal(err)
+		}
+		set := record(t, sim, 2, "bus voltage", "armature current", "field current")
+		end := last(set.Signals[0]) + 0.2*(last(set.Signals[1])+last(set.Signals[2])) // the joint's loss
+		if math.Abs(end-48*share) > 1e-6 {
+			t.Errorf("%g cells: %.6f V are left of 48, want %.6f", cells, end, 48*share)
+		}
+	}
+}
+
 // With its field open an unloaded motor without a fuse runs away (34 Pa. Code
 // 39.251 asks for means against it); with one, the fuse goes first.
 func TestFieldOpen(t *testing.T) {

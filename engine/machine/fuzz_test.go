@@ -33,7 +33,7 @@ func FuzzScenario(f *testing.F) {
 			_ = sim.Plan(c) // a change that makes no sense is refused, and the rest goes on
 			script = script[4:]
 		}
-		set, err := sim.Record(0.5, machine.TraceNames()...)
+		set, err := sim.Record(0.5, sim.Signals()...)
 		var failure *ode.Failure
 		if err != nil && !errors.As(err, &failure) {
 			t.Fatalf("failed with %v, which is no failure of the solver", err)

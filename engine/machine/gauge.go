@@ -16,17 +16,15 @@ type gauge struct {
 	started bool    // the first whole turn has begun
 	now     Turn    // the turn going on
 	turns   []Turn
-	keep    bool // keep turns, speeds and zeros
-	speeds  []sample
+	keep    bool // keep turns and zeros
 	zeros   []zero
+	watched span // of speed, since watch
 	most    most
 
 	strobe  bool
-	strobes [longestRepeat + 1][]float64 // ring of states at starts of turns
-	count   int                          // strobes taken
-
-	strobedAt float64 // when the last was taken
-	period    int     // as found by Settle
+	strobes [longestRepeat + 1]strobe // ring of states at starts of turns
+	count   int                       // strobes taken
+	period  int                       // as found by Settle
 
 	y []float64
 }
@@ -39,12 +37,15 @@ type Turn struct {
 	RegulatorClosures int
 	OutputVoltage     float64 // V r.m.s. at the rings
 
-	sums [sums]float64
+	speed span
+	sums  [sums]float64
 }
 
 // integrals over time that a Turn keeps
 const (
 	governorOpen = iota // s
+	governorShut
+	regulatorOpen
 	regulatorShut
 	armatureCurrent
 	fieldCurrent
@@ -57,7 +58,21 @@ const (
 	sums
 )
 
-type sample struct{ t, y float64 }
+// strobe is the state at the start of a turn.
+type strobe struct {
+	t float64
+	y []float64
+}
+
+// part gives a share of a whole in two shares, 0 and 1 without rounding.
+func part(share, rest float64) float64 { return share / (share + rest) }
+
+// span is how far down and up something went.
+type span struct{ low, high float64 }
+
+var nowhere = span{math.Inf(1), math.Inf(-1)}
+
+func (s *span) take(low, high float64) { s.low, s.high = min(s.low, low), max(s.high, high) }
 
 // zero is an instant at which the EMF at the rings goes through zero.
 type zero struct {
@@ -67,7 +82,7 @@ type zero struct {
 
 // most is what was reached at the most.
 type most struct {
-	speed, armature, output float64 // rad/s, A, V
+	speed, armature float64 // rad/s, A
 }
 
 func (g *gauge) begin(sys *system, angle float64) {
@@ -76,6 +91,7 @@ func (g *gauge) begin(sys *system, angle float64) {
 	g.next = turn * (math.Floor(angle/turn) + 1)
 	g.half = math.Pi * (math.Floor((angle+sys.output.Angle)/math.Pi) + 1)
 	g.started = math.Mod(angle, turn) == 0
+	g.now.speed, g.watched = nowhere, nowhere
 }
 
 // piece takes in one accepted piece of the solution, in which no contact
@@ -87,17 +103,19 @@ func (g *gauge) piece(p *ode.Piece) {
 		if !ok {
 			break
 		}
-		g.integrate(p, from, t)
+		g.during(p, from, t)
 		g.turnStarts(p, t)
 		from = t
 	}
-	g.integrate(p, from, p.T1)
-	g.most.speed = max(g.most.speed, math.Abs(p.At(p.T1, atSpeed)))
-	g.most.armature = max(g.most.armature, math.Abs(p.At(p.T1, atArmature)))
+	g.during(p, from, p.T1)
+	if g.strobe { // what a settling machine does on its way counts for nothing
+		return
+	}
+	low, high := p.Range(atArmature, p.T0, p.T1)
+	g.most.armature = max(g.most.armature, -low, high)
 	if !g.keep {
 		return
 	}
-	g.speeds = append(g.speeds, sample{p.T1, p.At(p.T1, atSpeed)})
 	for {
 		t, ok := p.Cross(atAngle, g.half-g.sys.output.Angle)
 		if !ok {
@@ -112,20 +130,20 @@ func (g *gauge) turnStarts(p *ode.Piece, t float64) {
 	g.next += 2 * math.Pi
 	if g.started && g.keep {
 		g.now.Length = t - g.now.Start
-		g.now.Open = g.now.sums[governorOpen] / g.now.Length
+		g.now.Open = part(g.now.sums[governorOpen], g.now.sums[governorShut])
 		g.now.OutputVoltage = math.Sqrt(g.now.sums[alternatingSquared] / g.now.Length)
 		g.turns = append(g.turns, g.now)
 	}
 	g.started = true
-	g.now = Turn{Start: t}
+	g.now = Turn{Start: t, speed: nowhere}
 	if g.strobe {
 		at := &g.strobes[g.count%len(g.strobes)]
-		if *at == nil {
-			*at = make([]float64, g.sys.dim)
+		if at.y == nil {
+			at.y = make([]float64, g.sys.dim)
 		}
-		p.Fill(t, *at)
+		at.t = t
+		p.Fill(t, at.y)
 		g.count++
-		g.strobedAt = t
 	}
 }
 
@@ -136,17 +154,29 @@ var gauss = [3]struct{ x, w float64 }{
 	{0.5 + 0.38729833462074168852, 5.0 / 18},
 }
 
-func (g *gauge) integrate(p *ode.Piece, from, to float64) {
-	if !g.keep || !(to > from) {
+// during takes in a part of a piece that lies within one turn.
+func (g *gauge) during(p *ode.Piece, from, to float64) {
+	if g.strobe || !(to > from) {
+		return
+	}
+	low, high := p.Range(atSpeed, from, to)
+	g.most.speed = max(g.most.speed, -low, high)
+	g.watched.take(low, high)
+	g.now.speed.take(low, high)
+	if !g.keep {
 		return
 	}
 	h := to - from
 	n := &g.now.sums
-	if g.sys.hasGovernor && !g.sys.governing.closed() {
+	if g.sys.governing.closed() {
+		n[governorShut] += h
+	} else {
 		n[governorOpen] += h
 	}
-	if g.sys.hasRegulator && g.sys.regulating.closed() {
+	if g.sys.regulating.closed() {
 		n[regulatorShut] += h
+	} else {
+		n[regulatorOpen] += h
 	}
 	for _, q := range gauss {
 		t, w := from+q.x*h, q.w*h
@@ -156,44 +186,67 @@ func (g *gauge) integrate(p *ode.Piece, from, to float64) {
 		n[fieldCurrent] += w * y[atField]
 		v := g.sys.busVoltage(t, y)
 		n[bus] += w * v
-		if !g.sys.switchOpen {
-			n[batteryPower] += w * g.sys.battery.source(t) * (y[atArmature] + y[atField])
-		}
+		n[batteryPower] += w * g.sys.battery.source(t) * g.sys.batteryCurrent(y)
 		e := g.sys.electric(y)
 		n[direct] += w * e.dc
 		n[alternatingSquared] += w * e.ac * e.ac
 		n[alternatingPower] += w * e.ac * e.iac
-		g.most.output = max(g.most.output, math.Abs(e.ac))
 		if g.sys.hasGenerator {
 			n[exciting] += w * y[atExciting]
 		}
 	}
 }
 
-func (g *gauge) lastStrobe() []float64 {
-	if g.count == 0 {
-		return nil
-	}
-	return g.strobes[(g.count-1)%len(g.strobes)]
+// strobed gives the last strobe, or one that was taken some turns before it.
+func (g *gauge) strobed(back int) strobe {
+	return g.strobes[(g.count-1-back+len(g.strobes))%len(g.strobes)]
 }
 
-// repeat gives after how many turns the state repeats, or 0. The fuse's heat
-// is left out: it is slow, and acts on nothing before it melts.
-func (g *gauge) repeat() int {
-	last := g.lastStrobe()
-	scale := g.sys.scale()
+// repeat gives after how many turns the state repeats, or 0. What differs from
+// turn to turn by less than distinct, relative to its size, may still be on its
+// way to repeat itself each turn, and gives 0 too.
+func (g *gauge) repeat(distinct float64) int {
 	for back := 1; back <= min(longestRepeat, g.count-1); back++ {
-		before := g.strobes[(g.count-1-back)%len(g.strobes)]
-		same := true
-		for i := range min(len(last), atFuse) {
-			if i != atAngle && math.Abs(last[i]-before[i]) > 1e-7*(scale[i]+math.Abs(last[i])) {
-				same = false
-				break
-			}
-		}
-		if same {
+		switch d := g.differs(back); {
+		case d <= 1e-7:
 			return back
+		case d < distinct:
+			return 0
 		}
 	}
 	return 0
+}
+
+// differs gives by how much the last strobe differs from an earlier one: the
+// coordinate that differs most, relative to its size. The fuse's heat is left
+// out: it is slow, and acts on nothing before it melts. So are the currents of
+// rheostat and coil: they follow the others within a part of a turn, and are
+// the least exact.
+func (g *gauge) differs(back int) float64 {
+	last, before := g.strobed(0).y, g.strobed(back).y
+	scale := g.sys.scale()
+	most := 0.0
+	for i := range min(len(last), atFuse) {
+		if i != atAngle && i != atRheostat && i != atCoil {
+			most = max(most, math.Abs(last[i]-before[i])/(scale[i]+math.Abs(last[i])))
+		}
+	}
+	return most
+}
+
+// near says whether one of the last strobes has the generator's field and the
+// plunger of a state, within a hundredth.
+func (g *gauge) near(y []float64) bool {
+	scale := g.sys.scale()
+	for back := range min(longestRepeat, g.count) {
+		at := g.strobed(back).y
+		same := true
+		for _, i := range []int{atExciting, atPlunger, atPlungerRate} {
+			same = same && math.Abs(at[i]-y[i]) <= 1e-2*(scale[i]+math.Abs(y[i]))
+		}
+		if same {
+			return true
+		}
+	}
+	return false
 }

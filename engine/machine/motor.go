@@ -123,6 +123,15 @@ func (s *system) drive(source float64, y, d []float64, w, dir float64) float64 {
 	inductance := m.Field.Leakage + m.Field.Linkage*slope
 	resistance := m.FieldResistance + added
 	switch {
+	case s.braking:
+		// the field stays on the battery, or on the resistor with the switch open
+		v := terminal(0, s.brake, ia+fi)
+		across := v
+		if !s.switchOpen {
+			v, across = terminal(source, s.battery.Resistance, fi), terminal(0, s.brake, ia)
+		}
+		d[atArmature] = (m.ArmatureVoltage(across, ia, 0) - emf(k, w)) / m.ArmatureInductance
+		d[atField] = (v - resistance*fi) / inductance
 	case !s.switchOpen:
 		v := terminal(source, s.battery.Resistance, ia+fi)
 		d[atArmature] = (m.ArmatureVoltage(v, ia, s.starter) - emf(k, w)) / m.ArmatureInductance

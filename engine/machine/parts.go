@@ -4,6 +4,7 @@ package machine
 type BatteryCard struct {
 	Voltage    Constant
 	Resistance Constant
+	Cells      Constant
 }
 
 // FuseCard describes the fuse in the armature circuit.

@@ -117,8 +117,8 @@ func selfExcited(t *testing.T, f machine.Magnetization, current, stop float64) *
 	c.Generator = &machine.GeneratorCard{
 		ArmatureResistance: k(1e-9, "ohm"), ArmatureInductance: k(0, "H"),
 		FieldCard: machine.FieldCard{
-			FieldResistance: k(62.5, "ohm"), FieldResistor: k(1, "ohm"),
-			FieldLinkage: k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
+			FieldResistance: k(62.5, "ohm"),
+			FieldLinkage:    k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
 			ResidualConstant: k(0, "V s"), ConstantSlope: k(f.Slope, "V s/A"),
 			SaturationCurrent: k(f.Saturation, "A"), SaturationSharpness: k(f.Sharpness, "1"),
 		},

@@ -174,7 +174,7 @@ func textbookCard(ra, volts, slope float64) machine.Card {
 	}
 	return machine.Card{
 		Name:    "textbook",
-		Battery: &machine.BatteryCard{Voltage: c(volts, "V"), Resistance: c(0, "ohm")},
+		Battery: &machine.BatteryCard{Voltage: c(volts, "V"), Resistance: c(0, "ohm"), Cells: c(1, "1")},
 		Motor: &machine.MotorCard{
 			ArmatureResistance: c(ra, "ohm"), ArmatureInductance: c(1, "mH"),
 			BrushDrop: c(0, "V"), BrushDropCurrent: c(1, "A"),

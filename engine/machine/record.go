@@ -3,7 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"slipring/engine/ode"
 	"slipring/engine/waveform"
@@ -12,40 +12,42 @@ import (
 // channel is a quantity that can be recorded.
 type channel struct {
 	name, unit string
-	contact    bool // 1 closed, 0 open; recorded at its changes
+	contact    bool   // 1 closed, 0 open; recorded at its changes
+	part       string // without which there is nothing to record
+	has        func(s *system) bool
 	value      func(s *system, t float64, y []float64) float64
 }
 
 func channels() []channel {
+	governor := func(s *system) bool { return s.hasGovernor }
+	motor := func(s *system) bool { return s.hasMotor }
+	output := func(s *system) bool { return s.hasOutput() }
+	generator := func(s *system) bool { return s.hasGenerator }
+	regulator := func(s *system) bool { return s.hasRegulator }
+	fuse := func(s *system) bool { return s.hasFuse }
+	every := func(*system) bool { return true }
+	state := func(at int, factor float64) func(*system, float64, []float64) float64 {
+		return func(_ *system, _ float64, y []float64) float64 { return factor * y[at] }
+	}
 	return []channel{
-		{"governor contact", "", true, func(s *system, _ float64, _ []float64) float64 { return step(s.governing.closed()) }},
-		{"regulator contact", "", true, func(s *system, _ float64, _ []float64) float64 { return step(s.regulating.closed()) }},
-		{"output", "V", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).ac }},
-		{"output current", "A", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).iac }},
-		{"generator EMF", "V", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).emf }},
-		{"commutator voltage", "V", false, func(s *system, _ float64, y []float64) float64 { return s.electric(y).dc }},
-		{"speed", "Hz", false, func(_ *system, _ float64, y []float64) float64 { return y[atSpeed] / (2 * math.Pi) }},
-		{"field current", "A", false, func(_ *system, _ float64, y []float64) float64 { return y[atField] }},
-		{"armature current", "A", false, func(_ *system, _ float64, y []float64) float64 { return y[atArmature] }},
-		{"bus voltage", "V", false, func(s *system, t float64, y []float64) float64 { return s.busVoltage(t, y) }},
-		{"weight travel", "mm", false, func(_ *system, _ float64, y []float64) float64 { return 1e3 * y[atTravel] }},
-		{"shaft angle", "deg", false, func(_ *system, _ float64, y []float64) float64 {
+		{"governor contact", "", true, "governor", governor, func(s *system, _ float64, _ []float64) float64 { return step(s.governing.closed()) }},
+		{"regulator contact", "", true, "regulator", regulator, func(s *system, _ float64, _ []float64) float64 { return step(s.regulating.closed()) }},
+		{"output", "V", false, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).ac }},
+		{"output current", "A", false, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).iac }},
+		{"generator EMF", "V", false, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).emf }},
+		{"commutator voltage", "V", false, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).dc }},
+		{"speed", "Hz", false, "shaft", every, state(atSpeed, 1/(2*math.Pi))},
+		{"field current", "A", false, "motor", motor, state(atField, 1)},
+		{"armature current", "A", false, "motor", motor, state(atArmature, 1)},
+		{"bus voltage", "V", false, "motor", motor, func(s *system, t float64, y []float64) float64 { return s.busVoltage(t, y) }},
+		{"weight travel", "mm", false, "governor", governor, state(atTravel, 1e3)},
+		{"shaft angle", "deg", false, "shaft", every, func(_ *system, _ float64, y []float64) float64 {
 			return 180 / math.Pi * math.Mod(y[atAngle], 2*math.Pi)
 		}},
-		{"generator field current", "A", false, full(atExciting, 1)},
-		{"regulator coil current", "A", false, full(atCoil, 1)},
-		{"plunger travel", "mm", false, full(atPlunger, 1e3)},
-		{"fuse heat", "A2", false, full(atFuse, 1)},
-	}
-}
-
-// full records a coordinate that a small machine has not, and that is 0 there.
-func full(at int, factor float64) func(*system, float64, []float64) float64 {
-	return func(_ *system, _ float64, y []float64) float64 {
-		if at < len(y) {
-			return factor * y[at]
-		}
-		return 0
+		{"generator field current", "A", false, "generator", generator, state(atExciting, 1)},
+		{"regulator coil current", "A", false, "regulator", regulator, state(atCoil, 1)},
+		{"plunger travel", "mm", false, "regulator", regulator, state(atPlunger, 1e3)},
+		{"fuse heat", "A2", false, "fuse", fuse, state(atFuse, 1)},
 	}
 }
 
@@ -56,11 +58,40 @@ func step(on bool) float64 {
 	return 0
 }
 
-// TraceNames lists the names that Record knows.
-func TraceNames() []string {
+// Recordable says why signals cannot be recorded: their names are unknown, or
+// the card has not the part that they belong to.
+func (s *Simulation) Recordable(names ...string) error {
+	_, err := s.chosen(names)
+	return err
+}
+
+// chosen gives the channels of the named signals.
+func (s *Simulation) chosen(names []string) ([]channel, error) {
+	if len(names) == 0 {
+		return nil, fmt.Errorf("no signal to record was named")
+	}
+	all := channels()
+	var out []channel
+	for _, n := range names {
+		i := slices.IndexFunc(all, func(c channel) bool { return c.name == n })
+		if i < 0 {
+			return nil, fmt.Errorf("no signal is called %q", n)
+		}
+		if !all[i].has(&s.sys) {
+			return nil, fmt.Errorf("the signal %q needs the part [%s], which the card has not", n, all[i].part)
+		}
+		out = append(out, all[i])
+	}
+	return out, nil
+}
+
+// Signals lists the names of the signals that Record knows of this machine.
+func (s *Simulation) Signals() []string {
 	var out []string
 	for _, c := range channels() {
-		out = append(out, c.name)
+		if c.has(&s.sys) {
+			out = append(out, c.name)
+		}
 	}
 	return out
 }
@@ -70,7 +101,8 @@ const samplesPerTurn = 200
 
 // Record goes on for a time in s and gives the named signals over it, from
 // time 0 at its beginning. A contact is 1 while it is closed, and changes at
-// exact instants; the others are sampled 4000 times a second.
+// exact instants; the others are sampled 4000 times a second. It fails when the
+// machine has not the part that a signal belongs to.
 func (s *Simulation) Record(seconds float64, names ...string) (waveform.Set, error) {
 	r, err := s.recorder(names)
 	if err != nil {
@@ -95,7 +127,7 @@ func (s *Simulation) RecordTurns(n int, names ...string) (waveform.Set, error) {
 			return r.out.Turns(n)
 		}
 	}
-	return r.out, fmt.Errorf("the shaft makes only %d whole turns in %.3g s", max(len(r.out.Starts)-1, 0), s.Time()-r.t0)
+	return r.out, s.standstill(max(len(r.out.Starts)-1, 0))
 }
 
 type recorder struct {
@@ -111,22 +143,12 @@ type recorder struct {
 
 func (s *Simulation) recorder(names []string) (*recorder, error) {
 	r := &recorder{sim: s, t0: s.Time(), rate: 20 * samplesPerTurn, y: make([]float64, s.sys.dim)}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("no signal to record was named; known are: %s", quoted(TraceNames()))
+	var err error
+	if r.ch, err = s.chosen(names); err != nil {
+		return nil, err
 	}
-	all := channels()
-	for _, n := range names {
-		found := false
-		for _, c := range all {
-			if c.name == n {
-				found = true
-				r.ch = append(r.ch, c)
-				r.out.Signals = append(r.out.Signals, waveform.Signal{Name: c.name, Unit: c.unit, Stepped: c.contact})
-			}
-		}
-		if !found {
-			return nil, fmt.Errorf("no signal is called %q; known are: %s", n, quoted(TraceNames()))
-		}
+	for _, c := range r.ch {
+		r.out.Signals = append(r.out.Signals, waveform.Signal{Name: c.name, Unit: c.unit, Stepped: c.contact})
 	}
 	angle := s.solver.State()[atAngle]
 	turn := 2 * math.Pi
@@ -141,10 +163,6 @@ func (s *Simulation) recorder(names []string) (*recorder, error) {
 		}
 	}
 	return r, nil
-}
-
-func quoted(names []string) string {
-	return `"` + strings.Join(names, `", "`) + `"`
 }
 
 func (r *recorder) put(i int, t float64, y []float64) {

@@ -14,6 +14,7 @@ type Setup struct {
 	Gravity       float64   // m/s2, the pull across a level shaft; 0 means that of the earth
 	HeldSpeed     float64   // turns/s at which an outside drive holds the shaft; 0 means no such drive
 	AtRest        bool      // begin at standstill with nothing in the windings, the switch just closed
+	Start         Start     // begin there, the switch just closed, instead
 	Unexcited     bool      // begin with no current in the generator's field
 	Starter       float64   // ohm in series with the armature at the beginning
 	Notches       []float64 // ohm of each section of a starter, which is cut out when the current has fallen to NotchCurrent; instead of Starter
@@ -23,7 +24,7 @@ type Setup struct {
 
 	RelTol   float64    // relative tolerance of the integration; 0 means 1e-8
 	MaxSteps int        // budget of steps for each advance; 0 means 50 million
-	Method   ode.Method // the zero value is Dormand-Prince 5(4)
+	Method   ode.Method // the zero value is DOP853; see BenchmarkSettle for why
 }
 
 // Pull gives the pull of gravity across the shaft in m/s2, which is none on
@@ -65,6 +66,8 @@ type Simulation struct {
 	record bool
 	each   func(*ode.Piece)
 
+	guessed bool // the state is New's guess, and nothing has happened to it
+
 	notched             int     // sections of the starter cut out so far
 	storedAtStart, arcs float64 // J, for an audit
 }
@@ -83,8 +86,9 @@ const (
 )
 
 // New makes a machine under a load, at time 0 with the governor's weight
-// straight down: near its working speed, or at rest. It fails when the card
-// has a flaw, or when nothing would turn the shaft.
+// straight down: near its working speed, at rest, or in a state that the setup
+// gives. It fails when the card has a flaw, when nothing would turn the shaft,
+// or when the machine cannot be in that state.
 func New(c Card, how Setup, load Load) (*Simulation, error) {
 	if flaws := c.Validate(); len(flaws) > 0 {
 		return nil, flaws[0]
@@ -116,9 +120,12 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 		s.sys.starter += r
 	}
 	y := s.sys.guess(how.HeldSpeed)
-	if how.AtRest {
-		y = s.sys.atRest()
-		y[atSpeed] = 2 * math.Pi * how.HeldSpeed
+	s.guessed = !how.AtRest && how.Start == Start{}
+	if !s.guessed {
+		var err error
+		if y, err = s.sys.begun(how.Start, how.HeldSpeed); err != nil {
+			return nil, err
+		}
 	}
 	if how.Unexcited && s.sys.hasGenerator {
 		y[atExciting] = 0
@@ -171,7 +178,7 @@ func (s *Simulation) begin(y []float64) error {
 	if rel == 0 {
 		rel = 1e-8
 	}
-	solver, err := ode.New(p, ode.Settings{Method: s.how.Method, RelTol: rel, MaxSteps: s.how.MaxSteps})
+	solver, err := ode.New(p, ode.Settings{Method: s.how.Method, RelTol: rel, MaxSteps: s.how.MaxSteps, MaxStep: m.longestStep()})
 	if err != nil {
 		return err
 	}
@@ -229,9 +236,8 @@ func (s *Simulation) crossing(guard int, t float64, y []float64, guards []ode.Gu
 	case regulatorStop:
 		m.topped = !m.topped
 	case fuseMelts:
-		m.blown, m.armatureOpen = true, true
+		m.melt(t, y)
 		guards[guard].Off = true
-		m.still(y)
 	case currentFalls:
 		if !guards[guard].Above {
 			s.notch()
@@ -261,7 +267,7 @@ func (s *Simulation) Time() float64 { return s.solver.Time() }
 // Clone gives a second machine in the same state and with the same plan, at
 // time 0. With a shaft at the start of a turn, its turns begin at time 0 too.
 func (s *Simulation) Clone() (*Simulation, error) {
-	c := &Simulation{how: s.how, sys: s.sys, solver: s.solver, notched: s.notched}
+	c := &Simulation{how: s.how, sys: s.sys, solver: s.solver, notched: s.notched, guessed: s.guessed}
 	now := s.Time()
 	for _, p := range s.plan {
 		p.At -= now
@@ -269,41 +275,9 @@ func (s *Simulation) Clone() (*Simulation, error) {
 	}
 	c.sys.battery.since -= now
 	c.sys.battery.until -= now
+	c.sys.melted.at -= now
 	c.sys.acMotor.later(now)
 	y := append([]float64(nil), s.solver.State()...)
 	y[atAngle] = math.Mod(y[atAngle], 2*math.Pi)
 	return c, c.begin(y)
-}
-
-// most turns after which a settled machine may repeat itself
-const longestRepeat = 6
-
-// Settle goes on until the machine repeats itself from turn to turn (or every
-// few turns), and then sets its time to 0 at the start of a turn. A machine
-// that does not repeat itself within 20 s is taken as it is then: it hunts, or
-// skips turns. It fails when the shaft stalls.
-func (s *Simulation) Settle() error {
-	const longest, block = 20.0, 0.5
-	s.gauge.strobe = true
-	defer func() { s.gauge.strobe = false }()
-	for s.Time() < longest {
-		if err := s.Advance(block); err != nil {
-			return err
-		}
-		if s.gauge.count >= 20 && s.gauge.repeat() > 0 {
-			break
-		}
-	}
-	if s.gauge.count < 20 {
-		return fmt.Errorf("the shaft stalls under this load: it makes %d turns in %.0f s", s.gauge.count, s.Time())
-	}
-	repeat := s.gauge.repeat()
-	y := append([]float64(nil), s.gauge.lastStrobe()...)
-	y[atAngle] = 0
-	s.sys.battery.since -= s.Time()
-	s.sys.battery.until -= s.Time()
-	s.sys.acMotor.later(s.gauge.strobedAt)
-	err := s.begin(y)
-	s.gauge.period = repeat
-	return err
 }

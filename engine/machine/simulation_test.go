@@ -125,7 +125,7 @@ func TestEveryOtherTurn(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	c := readCard(t, "governed-motor")
 	noMotor := c
-	noMotor.Motor = nil
+	noMotor.Motor, noMotor.Battery = nil, nil
 	bad := c
 	bad.Shaft = &machine.ShaftCard{}
 	for _, r := range []struct {

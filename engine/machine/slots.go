@@ -18,6 +18,7 @@ type Slot struct {
 	Unit     string // the SI unit; a card may also use its multiples
 	Bounds   Bounds
 	Doc      string
+	Unused   string // why the constant would change nothing on this card, which then must not give it; "" when it counts
 	Constant *Constant
 }
 
@@ -42,11 +43,15 @@ func (c *Card) Slots() []Slot {
 	return l.slots
 }
 
-// values gives a function that reads constants of the card in SI units.
+// values gives a function that reads constants of the card in SI units; 0 for
+// one that is not given.
 func (c *Card) values() func(*Constant) float64 {
 	slots := c.Slots()
 	return func(at *Constant) float64 {
 		for _, s := range slots {
+			if s.Constant == at && *at == (Constant{}) {
+				return 0
+			}
 			if s.Constant == at {
 				return s.SI()
 			}
@@ -61,7 +66,16 @@ type slotList struct {
 }
 
 func (l *slotList) add(key, unit string, b Bounds, at *Constant, doc string) {
-	l.slots = append(l.slots, Slot{l.part, key, unit, b, doc, at})
+	l.slots = append(l.slots, Slot{l.part, key, unit, b, doc, "", at})
+}
+
+// unused marks a slot.
+func (l *slotList) unused(at *Constant, why string) {
+	for i := range l.slots {
+		if l.slots[i].Constant == at {
+			l.slots[i].Unused = why
+		}
+	}
 }
 
 func (l *slotList) drive(c *Card) {
@@ -69,6 +83,7 @@ func (l *slotList) drive(c *Card) {
 		l.part = "battery"
 		l.add("voltage", "V", Positive, &p.Voltage, "voltage of the battery with no current drawn")
 		l.add("resistance", "ohm", NotNegative, &p.Resistance, "resistance of the cells and their leads")
+		l.add("cells", "1", WholeNumber, &p.Cells, "cells in series")
 	}
 	if p := c.Fuse; p != nil {
 		l.part = "fuse"
@@ -146,6 +161,9 @@ func (l *slotList) generator(c *Card) {
 		l.add("armature-resistance", "ohm", Positive, &p.ArmatureResistance, "resistance of the armature winding")
 		l.add("armature-inductance", "H", NotNegative, &p.ArmatureInductance, "inductance of the armature towards the slip rings")
 		l.field(&p.FieldCard, "the regulator contact")
+		if c.Regulator == nil {
+			l.unused(&p.FieldResistor, "nothing puts it into the field circuit without a regulator")
+		}
 		l.iron(&p.IronCard)
 	}
 	if p := c.Regulator; p != nil {

@@ -41,6 +41,7 @@ func Resume(c Card, how Setup, load Load, from Snapshot) (*Simulation, error) {
 			return nil, fmt.Errorf("state %d of the snapshot is %g", i, x)
 		}
 	}
+	s.guessed = false
 	s.sys.regulating.touching = from.Touching
 	s.sys.acMotor.phase = from.Phase
 	if err := s.begin(append([]float64(nil), from.State...)); err != nil {

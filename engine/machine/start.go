@@ -1,6 +1,9 @@
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // atRest is a set that stands still with nothing in its windings and the
 // weight straight down.
@@ -14,6 +17,62 @@ func (s *system) atRest() []float64 {
 		y[atPlunger] = -s.regulator.Weight / (s.regulator.Spring + s.regulator.ContactStiffness + 1e-9)
 	}
 	return y
+}
+
+// Start is a state to begin from. What is 0 is as in a machine at rest.
+type Start struct {
+	Speed          float64 // turns/s; the governor's weight is where it would stay
+	Armature       float64 // A, in the motor's armature
+	Field          float64 // A, in the motor's field
+	GeneratorField float64 // A
+	FuseHeat       float64 // A^2: the square of the current that would keep the fuse as warm
+}
+
+// begun is a set that begins as it is told, at a held speed or its own.
+func (s *system) begun(from Start, held float64) ([]float64, error) {
+	y := s.atRest()
+	for _, v := range []struct {
+		what, part string
+		has        bool
+		value      float64
+		at         int
+	}{
+		{"speed", "shaft", true, from.Speed, atSpeed},
+		{"armature current", "motor", s.hasMotor, from.Armature, atArmature},
+		{"field current", "motor", s.hasMotor, from.Field, atField},
+		{"field current", "generator", s.hasGenerator, from.GeneratorField, atExciting},
+		{"heat", "fuse", s.hasFuse, from.FuseHeat, atFuse},
+	} {
+		switch {
+		case v.value == 0:
+			continue
+		case !finite(v.value):
+			return nil, fmt.Errorf("a set cannot begin with a %s of %g", v.what, v.value)
+		case !v.has:
+			return nil, fmt.Errorf("a set cannot begin with a %s of its %s: the card has no part [%s]", v.what, v.part, v.part)
+		}
+		y[v.at] = v.value
+	}
+	if from.FuseHeat < 0 || s.hasFuse && from.FuseHeat >= s.fuse.MeltingCurrent*s.fuse.MeltingCurrent {
+		return nil, fmt.Errorf("a fuse that is not melted cannot have a heat of %g A2", from.FuseHeat)
+	}
+	if from.Speed < 0 {
+		return nil, fmt.Errorf("a set cannot begin at %g turns a second", from.Speed)
+	}
+	if held > 0 && from.Speed > 0 {
+		return nil, fmt.Errorf("a shaft that is held at %g turns a second cannot begin at %g", held, from.Speed)
+	}
+	n := from.Speed + held // one of them is 0
+	w := 2 * math.Pi * n
+	y[atSpeed] = w
+	if s.hasGovernor && from.Speed > 0 {
+		// above its own frequency the weight stays nowhere but at its stop
+		y[atTravel] = s.weight.StopTravel
+		if stiff := s.weight.spring - w*w; stiff > 0 {
+			y[atTravel] = min(s.weight.StopTravel, s.weight.Offset(n)+s.weight.Gravity/stiff)
+		}
+	}
+	return y, nil
 }
 
 // guess gives a state from which the set settles soon: near the contact
@@ -47,9 +106,14 @@ func (s *system) guess(held float64) []float64 {
 		if s.hasRegulator {
 			y[atPlunger] = -1e-5
 		}
+		// the torque of a current e/(R + Ra), or e/Z of the bells, mean over a cycle
+		half := k * k * y[atSpeed] / 2
 		if s.rheostat > 0 {
-			e := emf(k, y[atSpeed])
-			electric = e * e / 2 / s.rheostat / y[atSpeed]
+			electric = half / (s.rheostat + s.generator.ArmatureResistance)
+		}
+		if s.bells > 0 {
+			z := s.bell.Impedance(n)
+			electric += half * s.bells * s.bell.Resistance / (z * z)
 		}
 	}
 	if s.hasMotor {

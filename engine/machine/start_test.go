@@ -74,8 +74,8 @@ func TestBuildUp(t *testing.T) {
 // does not build up. The knee is rounded by the residual.
 func TestCriticalSpeed(t *testing.T) {
 	c := readCard(t, "whole-set")
-	dynamo := c
-	dynamo.Regulator = nil // its field resistor is then out of the circuit
+	dynamo := c.Clone()
+	dynamo.Regulator, dynamo.Generator.FieldResistor = nil, machine.Constant{}
 	for _, p := range []struct{ speed, volts, within float64 }{
 		{7, 11, 1}, {8, 26, 1}, {10, 53, 1}, {20, 148, 1},
 	} {
@@ -126,6 +126,42 @@ func TestStart(t *testing.T) {
 	}
 	if fast, slow := reaches(direct.Signals[1], 19), reaches(start.Signals[1], 19); slow < 2*fast {
 		t.Errorf("19 turns a second after %.2f s direct, %.2f s with a starter", fast, slow)
+	}
+}
+
+// A starter's sections are as few as hold both limits within a hundredth: with
+// one section fewer the current would fall further. The numbers that books
+// round are 5.09 (I. J. Nagrath and D. P. Kothari, Electric Machines, Ex. 7.43:
+// 220 V, 0.4 ohm, 55 and 35 A) and 2.84, up to 3 (S. J. Chapman, Electric
+// Machinery Fundamentals, Ex. 9-7: 250 V, 0.05 ohm, 700 and 350 A; not seen).
+func TestStarterSections(t *testing.T) {
+	falls := func(m machine.Motor, volts, most float64, n int) float64 {
+		total := m.ArmatureResistance + m.AddedResistance(volts, 0, most)
+		return most * math.Pow(m.ArmatureResistance/total, 1/float64(n))
+	}
+	for _, c := range []struct {
+		ra, volts, most, least float64
+		n                      int
+	}{
+		{0.4, 220, 55, 35, 5}, {0.05, 250, 700, 350, 3}, {0.5, 220, 40, 20, 4},
+		{0.5, 220, 40, 40 * math.Pow(0.5/5.5, 1/8.004), 8}, {0.5, 220, 40, 40 * math.Pow(0.5/5.5, 1/8.0), 8}, {0.5, 220, 40, 40 * math.Pow(0.5/5.5, 1/8.5), 9},
+	} {
+		m := constantField(c.ra, 0)
+		sections := m.Starter(c.volts, c.most, c.least)
+		if len(sections) != c.n {
+			t.Errorf("%g and %g A: %d sections, want %d", c.most, c.least, len(sections), c.n)
+			continue
+		}
+		sum := 0.0
+		for _, r := range sections {
+			sum += r
+		}
+		if most := c.volts / (c.ra + sum); math.Abs(most/c.most-1) > 1e-9 {
+			t.Errorf("the starter lets %g A through, want %g", most, c.most)
+		}
+		if low, lower := falls(m, c.volts, c.most, c.n), falls(m, c.volts, c.most, c.n-1); low < 0.99*c.least || lower >= 0.99*c.least {
+			t.Errorf("limit %g A: the current falls to %g A, with a section fewer to %g A", c.least, low, lower)
+		}
 	}
 }
 

@@ -29,12 +29,17 @@ func StarterCount(total, armature, most, least float64) float64 {
 	return math.Log(total/armature) / math.Log(most/least)
 }
 
+// starterTolerance is the part by which the current of a starter may pass a
+// limit of its design, rather than that a section more is built.
+const starterTolerance = 0.01
+
 // Starter gives the sections in ohm of a starter that holds the armature
-// current between two limits in A at a terminal voltage in V, and the
-// number of them that is needed.
+// current between two limits in A, within a hundredth of them, at a terminal
+// voltage in V: as few as do it. With n sections the current falls to
+// most (armature/total)^(1/n) on each stud.
 func (m *Motor) Starter(terminal, most, least float64) []float64 {
 	total := m.ArmatureResistance + m.AddedResistance(terminal, 0, most)
-	n := StarterCount(total, m.ArmatureResistance, most, least)
+	n := StarterCount(total, m.ArmatureResistance, most, least*(1-starterTolerance))
 	return StarterSections(total, m.ArmatureResistance, int(math.Ceil(n-1e-9)))
 }
 

@@ -3,10 +3,13 @@ package machine
 import (
 	"fmt"
 	"math"
+
+	"slipring/engine/waveform"
 )
 
 // Summary is what a run shows over a number of whole turns. Frequencies and
-// speeds are in turns a second, which for the two-pole output are Hz.
+// speeds are in turns a second, which for the two-pole output are Hz. A figure
+// of a part that the machine has not is NaN.
 type Summary struct {
 	Turns           int     // turns that the summary is over
 	Frequency       float64 // mean over the turns
@@ -30,6 +33,7 @@ type Summary struct {
 	RegulatorRate   float64 // times a second that the regulator contact makes
 	HalfCycles      float64 // by how much of the period the negative half of the EMF is longer than the positive
 	Beyond          string  // why the figures are extrapolations; "" when they are not
+	Stopped         string  // why the shaft stands still at the end; "" when it turns
 
 	Period        int     // turns after which everything repeats; 0 when it does not
 	Hunts         bool    // the speed swings, and more slowly than once in two turns
@@ -61,13 +65,15 @@ func (s *Simulation) MeasureTurns(n int) (Summary, error) {
 	defer func() { g.keep = false }()
 	for limit := s.Time() + 10 + float64(n); len(g.turns) < n; {
 		if s.Time() > limit {
-			return Summary{}, fmt.Errorf("the shaft makes only %d turns in %d s under this load", len(g.turns), 10+n)
+			return Summary{}, s.standstill(len(g.turns))
 		}
 		if err := s.Advance(0.1); err != nil {
 			return Summary{}, err
 		}
 	}
-	return s.sum(g.turns[:n]), nil
+	out := s.sum(g.turns[:n])
+	out.without(&s.sys)
+	return out, nil
 }
 
 // MeasureFor goes on for a time in s of at least 1, through all that is
@@ -87,11 +93,10 @@ func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
 		return Summary{}, err
 	}
 	start, from := s.Time(), s.solver.State()[atAngle]
-	g.turns, g.zeros, g.now, g.started = g.turns[:0], g.zeros[:0], Turn{Start: start}, true
+	g.turns, g.zeros, g.now, g.started = g.turns[:0], g.zeros[:0], Turn{Start: start, speed: nowhere}, true
 	if err := s.Advance(end); err != nil {
 		return Summary{}, err
 	}
-	low, high := extremes(g.speeds)
 	g.period = 0
 	var out Summary
 	if len(g.turns) > 2 {
@@ -102,24 +107,43 @@ func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
 			for i, v := range t.sums {
 				all.sums[i] += v
 			}
+			all.speed.take(t.speed.low, t.speed.high)
 		}
 		all.Start, all.Length = start, s.Time()-start
 		out = s.sum([]Turn{all})
 		out.Turns, out.ClosuresPerTurn = 0, 0
 		out.Frequency = (s.solver.State()[atAngle] - from) / (2 * math.Pi) / all.Length
 	}
-	out.LowSpeed, out.HighSpeed = low, high
+	out.LowSpeed, out.HighSpeed = g.watched.low/(2*math.Pi), g.watched.high/(2*math.Pi)
+	out.without(&s.sys)
 	return out, nil
 }
 
-// watch makes the gauge keep turns, speeds and zeros from now on.
+// without takes out the figures of parts that the machine has not.
+func (o *Summary) without(m *system) {
+	none := func(has bool, figures ...*float64) {
+		for _, f := range figures {
+			if !has {
+				*f = nan
+			}
+		}
+	}
+	none(m.hasGovernor, &o.OpenFraction, &o.ClosuresPerTurn, &o.Spread)
+	none(m.hasMotor, &o.FieldCurrent, &o.ArmatureCurrent, &o.MostArmature, &o.Bus, &o.BatteryPower)
+	none(m.hasOutput(), &o.Output, &o.OutputSpread, &o.HalfCycles)
+	none(m.hasGenerator, &o.OutputPower, &o.Direct, &o.GeneratorField)
+	none(m.hasRegulator, &o.RegulatorClosed, &o.RegulatorRate)
+}
+
+// watch makes the gauge keep turns and zeros from now on.
 func (s *Simulation) watch() {
 	g := &s.gauge
 	angle := s.solver.State()[atAngle]
 	g.keep = true
 	g.turns, g.zeros = g.turns[:0], g.zeros[:0]
 	g.half = math.Pi * (math.Floor((angle+s.sys.output.Angle)/math.Pi) + 1)
-	g.speeds = append(g.speeds[:0], sample{s.Time(), s.solver.State()[atSpeed]})
+	w := s.solver.State()[atSpeed]
+	g.watched = span{w, w}
 }
 
 func (s *Simulation) sum(turns []Turn) Summary {
@@ -129,57 +153,69 @@ func (s *Simulation) sum(turns []Turn) Summary {
 	span := end - start
 	var all [sums]float64
 	closures, regulator := 0, 0
-	low, high := math.Inf(1), math.Inf(-1)
-	weak, strong := math.Inf(1), math.Inf(-1)
+	open, volts, speed := nowhere, nowhere, nowhere
 	for _, t := range turns {
 		for i, v := range t.sums {
 			all[i] += v / span
 		}
 		closures += t.Closures
 		regulator += t.RegulatorClosures
-		low, high = min(low, t.Open), max(high, t.Open)
-		weak, strong = min(weak, t.OutputVoltage), max(strong, t.OutputVoltage)
+		open.take(t.Open, t.Open)
+		volts.take(t.OutputVoltage, t.OutputVoltage)
+		speed.take(t.speed.low, t.speed.high)
 	}
 	out := Summary{
 		Turns:           n,
 		Frequency:       float64(n) / span,
-		OpenFraction:    min(all[governorOpen], 1), // rounding apart
+		OpenFraction:    part(all[governorOpen], all[governorShut]),
 		ClosuresPerTurn: float64(closures) / float64(n),
-		Spread:          high - low,
+		Spread:          open.high - open.low,
+		LowSpeed:        speed.low / (2 * math.Pi),
+		HighSpeed:       speed.high / (2 * math.Pi),
 		FieldCurrent:    all[fieldCurrent],
 		ArmatureCurrent: all[armatureCurrent],
 		MostArmature:    s.gauge.most.armature,
 		Bus:             all[bus],
 		BatteryPower:    all[batteryPower],
 		Output:          math.Sqrt(all[alternatingSquared]),
-		OutputSpread:    strong - weak,
+		OutputSpread:    volts.high - volts.low,
 		OutputPower:     all[alternatingPower],
 		Direct:          all[direct],
 		GeneratorField:  all[exciting],
-		RegulatorClosed: min(all[regulatorShut], 1),
+		RegulatorClosed: part(all[regulatorShut], all[regulatorOpen]),
 		RegulatorRate:   float64(regulator) / span,
 		HalfCycles:      halfCycles(s.gauge.zeros, start, end),
 		Beyond:          s.Beyond(),
+		Stopped:         s.stopped(),
 		Period:          s.gauge.period,
 	}
-	speeds := within(s.gauge.speeds, start, end)
-	out.LowSpeed, out.HighSpeed = extremes(speeds)
 	if out.Period != 1 {
-		out.HuntFrequency = swing(speeds, out.Frequency)
+		out.HuntFrequency = hunting(turns)
 		out.Hunts = out.HuntFrequency > 0
 	}
 	return out
 }
 
-// within gives the samples from the last before start up to end.
-func within(x []sample, start, end float64) []sample {
-	for len(x) > 1 && x[1].t <= start {
-		x = x[1:]
+// hunting gives the frequency in Hz with which the mean speed of turns swings,
+// or 0 when that is no hunting: see waveform.Set.Hunting. What a load does to
+// the speed within a turn is not in these means.
+func hunting(turns []Turn) float64 {
+	speed := waveform.Signal{Name: "speed", Unit: "Hz", Stepped: true}
+	var set waveform.Set
+	for _, t := range turns {
+		speed.T = append(speed.T, t.Start)
+		speed.Y = append(speed.Y, 1/t.Length)
+		set.Starts = append(set.Starts, t.Start)
 	}
-	for len(x) > 1 && x[len(x)-1].t > end {
-		x = x[:len(x)-1]
+	last := turns[len(turns)-1]
+	end := last.Start + last.Length
+	speed.T, speed.Y = append(speed.T, end), append(speed.Y, 1/last.Length)
+	set.Starts, set.Signals = append(set.Starts, end), []waveform.Signal{speed}
+	h, err := set.Hunting("speed")
+	if err != nil { // too few turns to see a swing
+		return 0
 	}
-	return x
+	return h.Frequency
 }
 
 // halfCycles compares the two halves of the EMF's cycles between two instants.
@@ -206,10 +242,7 @@ const speedLimit = 1.25
 // simulation began is an extrapolation, or "" when it is not.
 func (s *Simulation) Beyond() string {
 	m := &s.sys
-	usual := m.output.Frequency
-	if m.hasGovernor {
-		usual = m.weight.ContactSpeed
-	}
+	usual := m.usual()
 	switch fast := s.gauge.most.speed / (2 * math.Pi); {
 	case usual > 0 && fast > speedLimit*usual:
 		return fmt.Sprintf("the shaft passed %.0f %% of its usual speed, where air, bearings and brushes were never measured", 100*fast/usual)
@@ -219,60 +252,4 @@ func (s *Simulation) Beyond() string {
 		return "the generator's iron is driven far past the end of its open-circuit curve"
 	}
 	return ""
-}
-
-func extremes(x []sample) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, v := range x {
-		low, high = min(low, v.y), max(high, v.y)
-	}
-	return low / (2 * math.Pi), high / (2 * math.Pi)
-}
-
-// swing measures how often a second the speed swings about its middle, from
-// its rising passages through the middle; a swing counts only when it leaves
-// the middle by a tenth of the whole range on both sides. Swings that are
-// smaller than 0.1 % of the speed, or quicker than once in two turns, are not
-// hunting, and give 0.
-func swing(speeds []sample, frequency float64) float64 {
-	low, high := extremes(speeds)
-	if high-low < 1e-3*frequency {
-		return 0
-	}
-	middle := math.Pi * (low + high)
-	margin := 0.1 * 2 * math.Pi * (high - low)
-	var first, last float64
-	passages := -1
-	armed := false
-	for i, v := range speeds {
-		switch {
-		case v.y < middle-margin:
-			armed = true
-		case armed && v.y > middle+margin:
-			armed = false
-			// the passage itself lies before this sample
-			j := i
-			for j > 0 && speeds[j-1].y > middle {
-				j--
-			}
-			t := v.t
-			if j > 0 {
-				a, b := speeds[j-1], speeds[j]
-				t = a.t + (b.t-a.t)*(middle-a.y)/(b.y-a.y)
-			}
-			if passages < 0 {
-				first = t
-			}
-			last = t
-			passages++
-		}
-	}
-	if passages < 2 {
-		return 0
-	}
-	f := float64(passages) / (last - first)
-	if f > 0.5*frequency*0.98 {
-		return 0
-	}
-	return f
 }

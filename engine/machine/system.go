@@ -81,12 +81,16 @@ type system struct {
 	topped     bool // regulator plunger at its upper stop
 	switchOpen bool
 	starter    float64 // ohm, in series with the armature
+	braking    bool    // the armature is off the battery, with a resistor across it
+	brake      float64 // ohm, of that resistor
 
 	// what a fault has done
 	leafBroken    bool
-	armatureOpen  bool // a motor brush is lifted, or the fuse is blown
+	armatureOpen  bool // see openArmature
+	brushUp       bool // a motor brush is lifted
 	fieldOpen     bool
-	blown         bool // the fuse
+	blown         bool                          // the fuse
+	melted        struct{ at, current float64 } // s and A, of a blown fuse
 	coilOpen      bool
 	plungerStuck  bool
 	brushLifted   bool // of the generator's commutator
@@ -168,7 +172,11 @@ func (s *system) derivative(t float64, y, d []float64) {
 	if s.hasMotor {
 		drive += s.drive(s.battery.source(t), y, d, w, dir)
 		if s.hasFuse && !s.blown {
-			d[atFuse] = s.fuse.rate(y[atFuse], y[atArmature])
+			through := y[atArmature]
+			if s.braking {
+				through = 0
+			}
+			d[atFuse] = s.fuse.rate(y[atFuse], through)
 		}
 	}
 	if s.hasACMotor && !s.switchOpen {
@@ -194,6 +202,29 @@ func (s *system) derivative(t float64, y, d []float64) {
 	if s.audit {
 		s.account(t, y, d, drive)
 	}
+}
+
+// hasOutput says whether anything stands at the rings: a generator, or the
+// winding that the nameplate speaks of.
+func (s *system) hasOutput() bool { return s.hasGenerator || s.output.Constant > 0 }
+
+// usual gives the speed in turns a second at which the machine usually works,
+// or 0 when nothing says it.
+func (s *system) usual() float64 {
+	if s.hasGovernor {
+		return s.weight.ContactSpeed
+	}
+	return s.output.Frequency
+}
+
+// longestStep is a thirtieth of a turn. Where no contact works, DOP853 takes
+// longer ones, and its dense output, off which turns and crossings are read, is
+// then a hundred times less exact than its steps.
+func (s *system) longestStep() float64 {
+	if n := s.usual(); n > 0 {
+		return 1 / (30 * n)
+	}
+	return 0
 }
 
 // how small each coordinate may be and still count, for the error norm
@@ -225,11 +256,28 @@ func (s *system) busVoltage(t float64, y []float64) float64 {
 	switch {
 	case !s.hasMotor:
 		return 0
+	case s.switchOpen && s.braking:
+		return terminal(0, s.brake, y[atArmature]+y[atField])
 	case s.switchOpen:
 		return s.motor.ArmatureVoltage(emf(s.motor.Field.Constant(y[atField]), y[atSpeed]), -y[atArmature], s.starter)
 	}
-	return terminal(s.battery.source(t), s.battery.Resistance, y[atArmature]+y[atField])
+	return terminal(s.battery.source(t), s.battery.Resistance, s.batteryCurrent(y))
 }
+
+// batteryCurrent is what the battery gives, in A.
+func (s *system) batteryCurrent(y []float64) float64 {
+	switch {
+	case s.switchOpen:
+		return 0
+	case s.braking:
+		return y[atField]
+	}
+	return y[atArmature] + y[atField]
+}
+
+// openArmature works out whether the armature's circuit is open: a brush is
+// lifted, or the fuse between it and the battery has melted.
+func (s *system) openArmature() { s.armatureOpen = s.brushUp || s.blown && !s.braking }
 
 // electric gives what stands at the generator at a state, for observers.
 func (s *system) electric(y []float64) circuits {

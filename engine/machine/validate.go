@@ -25,6 +25,12 @@ func (f Flaw) Error() string {
 func (c Card) Validate() []Flaw {
 	var out []Flaw
 	for _, s := range c.Slots() {
+		if s.Unused != "" {
+			if *s.Constant != (Constant{}) {
+				out = append(out, Flaw{Part: s.Part, Key: s.Key, Reason: s.Unused, Next: "leave it out, or add the part that uses it to the card"})
+			}
+			continue
+		}
 		if f, ok := s.check(); !ok {
 			out = append(out, f)
 		}
@@ -81,6 +87,10 @@ func (c Card) validateParts() []Flaw {
 	need("bell", c.Bell != nil, "generator", c.Generator != nil)
 	need("full-load", c.FullLoad != nil, "bell", c.Bell != nil)
 	need("full-load", c.FullLoad != nil, "rheostat", c.Rheostat != nil)
+	if c.Battery != nil && c.Motor == nil {
+		out = append(out, Flaw{Part: "battery", Reason: "nothing draws a current from it without a motor",
+			Next: "add the part [motor] to the card, or leave the battery out"})
+	}
 	if c.Motor != nil && c.ACMotor != nil {
 		out = append(out, Flaw{Part: "ac-motor", Reason: "the set is driven either by a battery or by the mains, not by both",
 			Next: "remove the part [ac-motor] or the part [motor]"})

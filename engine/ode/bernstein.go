@@ -105,6 +105,23 @@ func (b *bernstein) search(n int, low, width float64, depth int) (float64, bool)
 	return right.search(n, low+width, width, depth+1)
 }
 
+// highest returns the greatest value on [0, 1], when one that is already known
+// is not greater. The coefficients bound what a part can hold; each halving
+// brings them four times nearer to the polynomial.
+func (b *bernstein) highest(n int, known, tolerance float64) float64 {
+	top := b[0]
+	for k := 1; k <= n; k++ {
+		top = max(top, b[k])
+	}
+	if !(top > known+tolerance) {
+		return known
+	}
+	var left, right bernstein
+	b.split(n, 0.5, &left, &right)
+	known = left.highest(n, max(known, left[n]), tolerance)
+	return right.highest(n, known, tolerance)
+}
+
 // bracketed returns the only root in (0, 1), where b goes from positive to
 // negative: Newton's method, kept inside the shrinking bracket. What it
 // returns is the last iterate, never the end of the bracket that lags behind.

@@ -49,8 +49,8 @@ type Guard struct {
 type Method int
 
 const (
-	DormandPrince54 Method = iota // order 5, dense output of order 4
-	DormandPrince8                // DOP853, order 8, dense output of order 7: the reference
+	DormandPrince8  Method = iota // DOP853, order 8, dense output of order 7
+	DormandPrince54               // order 5, dense output of order 4
 )
 
 // Settings tunes a Solver. The zero value works.

@@ -1,5 +1,7 @@
 package ode
 
+import "math"
+
 // coefficients are those of the dense output of one coordinate over one step.
 type coefficients [maxDegree + 1]float64
 
@@ -57,6 +59,31 @@ func (p *Piece) Cross(coordinate int, level float64) (t float64, ok bool) {
 		return p.T1, landed
 	}
 	return p.T0 + u*(p.T1-p.T0), true
+}
+
+// Range returns the lowest and the highest value of one coordinate from time
+// from to time to, both between T0 and T1, by the dense output: within 1e-12 of
+// the largest coefficient of its polynomial.
+func (p *Piece) Range(coordinate int, from, to float64) (low, high float64) {
+	s := p.solver
+	var b, rest bernstein
+	n := s.bernsteinForm(coordinate, 0, &b)
+	u, v := (from-s.stepStart)/s.step, (to-s.stepStart)/s.step
+	if v < 1 {
+		whole := b
+		whole.split(n, v, &b, &rest)
+	}
+	if u > 0 {
+		whole := b
+		whole.split(n, u/v, &rest, &b)
+	}
+	tolerance := 0.0
+	for k := 0; k <= n; k++ {
+		tolerance = max(tolerance, 1e-12*math.Abs(b[k]))
+	}
+	high = b.highest(n, max(b[0], b[n]), tolerance)
+	b.flip(n)
+	return -b.highest(n, max(b[0], b[n]), tolerance), high
 }
 
 // dense returns the coefficients of one coordinate, worked out once a step.

@@ -92,3 +92,33 @@ func TestPiecesJoin(t *testing.T) {
 		}
 	}
 }
+
+// The range of a circular motion: its crest and its trough lie within pieces,
+// and a part of a piece holds what sampling finds in it.
+func TestPieceRange(t *testing.T) {
+	for _, m := range methods {
+		s := solver(t, Problem{
+			Dim:        2,
+			Derivative: func(_ float64, y, d []float64) { d[0], d[1] = y[1], -y[0] },
+		}, Settings{Method: m.method, RelTol: 1e-12, MaxStep: 1})
+		s.Start(0, []float64{0, 1})
+		low, high := math.Inf(1), math.Inf(-1)
+		advance(t, s, 2*math.Pi, func(p *Piece) {
+			a, b := p.Range(0, p.T0, p.T1)
+			low, high = min(low, a), max(high, b)
+			from, to := p.T0+0.3*(p.T1-p.T0), p.T0+0.8*(p.T1-p.T0)
+			a, b = p.Range(0, from, to)
+			c, d := math.Inf(1), math.Inf(-1)
+			for k := range 2001 {
+				v := p.At(from+(to-from)*float64(k)/2000, 0)
+				c, d = min(c, v), max(d, v)
+			}
+			if a > c+1e-15 || b < d-1e-15 || a < c-1e-7 || b > d+1e-7 {
+				t.Errorf("%v: from %v to %v the range is %v to %v, samples %v to %v", m.method, from, to, a, b, c, d)
+			}
+		})
+		if math.Abs(low+1) > 1e-10 || math.Abs(high-1) > 1e-10 {
+			t.Errorf("%v: the motion goes from %.12f to %.12f", m.method, low, high)
+		}
+	}
+}

@@ -34,3 +34,27 @@ func TestLimits(t *testing.T) {
 		}
 	}
 }
+
+// What a claim found is written without a blank where a unit would stand.
+func TestFoundWithoutUnit(t *testing.T) {
+	var s Sheet
+	s.Below("few", 4, 3, "")
+	s.Within("near", 4, 3, 0.5, "")
+	s.Knob("bells", Range{From: 0, To: 2, Steps: 3, Start: 0, Label: "bells that ring"}, func(x float64) { s.Within("turned", 80+x, 80, 1, "") })
+	s.Knob("turn", Range{From: 1, To: 3, Steps: 3, Start: 1, Unit: "Hz", Label: "speed"}, func(x float64) { s.Above("fast", x, 1.5, "Hz") })
+	want := map[string]string{
+		"few":    "the model gives 4",
+		"near":   "4 is off 3 by 1",
+		"turned": "with bells that ring at 2: 82 is off 80 by 2",
+		"fast":   "with speed at 1 Hz: the model gives 1 Hz",
+	}
+	for _, c := range s.Result().Claims {
+		if c.Found != want[c.Name] {
+			t.Errorf("%s: %q, want %q", c.Name, c.Found, want[c.Name])
+		}
+		delete(want, c.Name)
+	}
+	if len(want) > 0 {
+		t.Errorf("not told: %v", want)
+	}
+}

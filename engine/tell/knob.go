@@ -175,7 +175,7 @@ func (s *Sheet) join(k Knob, at []Sheet) {
 			}
 			if all.Holds && !f.Holds {
 				all.Holds = false
-				all.Found = fmt.Sprintf("with %s at %s %s: %s", k.Label, short(k.Positions[i]), k.Unit, f.Found)
+				all.Found = fmt.Sprintf("with %s at %s: %s", k.Label, with(k.Positions[i], k.Unit), f.Found)
 			}
 			all.Frames = frames(all.Frames, f.Holds, f.Frames)
 		}

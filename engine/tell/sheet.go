@@ -74,7 +74,7 @@ func finite(kind, name string, xs ...float64) {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			panic(Misuse{
 				fmt.Sprintf("%s %q is %v, which no page can print", kind, name, x),
-				"look for a division by zero, or a run that did not settle"})
+				"look for a division by zero, or for a figure of a part that the set has not"})
 		}
 	}
 }
@@ -107,7 +107,7 @@ func (s *Sheet) Within(name string, number, target, tolerance float64, unit stri
 		targetUnit = ""
 	}
 	s.claim(name, off <= tolerance, number,
-		fmt.Sprintf("%s is off %s by %s %s", short(number), short(target), short(off), unit),
+		fmt.Sprintf("%s is off %s by %s", short(number), short(target), with(off, unit)),
 		Limit{tolerance, unit}, Limit{target, targetUnit})
 }
 
@@ -115,14 +115,14 @@ func (s *Sheet) Within(name string, number, target, tolerance float64, unit stri
 func (s *Sheet) Below(name string, number, limit float64, unit string) {
 	s.name("claim", name)
 	finite("claim", name, number, limit)
-	s.claim(name, number < limit, number, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
+	s.claim(name, number < limit, number, "the model gives "+with(number, unit), Limit{limit, unit})
 }
 
 // Above tells the claim that number is greater than limit, both in unit.
 func (s *Sheet) Above(name string, number, limit float64, unit string) {
 	s.name("claim", name)
 	finite("claim", name, number, limit)
-	s.claim(name, number > limit, number, fmt.Sprintf("the model gives %s %s", short(number), unit), Limit{limit, unit})
+	s.claim(name, number > limit, number, "the model gives "+with(number, unit), Limit{limit, unit})
 }
 
 // Claim tells a claim that has no number in it.
@@ -207,5 +207,13 @@ func Number(x float64) Entry { return Entry{Number: x} }
 
 // Text is a table entry that holds words.
 func Text(t string) Entry { return Entry{Text: t} }
+
+// with writes a number with its unit, which may be none.
+func with(x float64, unit string) string {
+	if unit == "" {
+		return short(x)
+	}
+	return short(x) + " " + unit
+}
 
 func short(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }

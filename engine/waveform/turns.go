@@ -85,10 +85,11 @@ const smallestHunt = 1e-3
 
 // Hunting looks for a slow swing in the means of the set's whole turns, which
 // hold no once-per-turn ripple. The frequency is that of rising passages
-// through the middle of the swing which leave it by a tenth of the swing on
-// both sides. A swing below 0.1 % of the mean is no hunting, nor is one that
-// comes back every second turn or sooner, nor one of which fewer than two
-// whole cycles are seen: the turns then differ, but Frequency is 0.
+// through their mean which leave it on both sides, by a quarter of their r.m.s.
+// deviation from it, so that a few large swings do not hide the others. A swing
+// below 0.1 % of the mean is no hunting, nor is one that comes back every second
+// turn or sooner, nor one of which fewer than two whole cycles are seen: the
+// turns then differ, but Frequency is 0.
 func (s Set) Hunting(name string) (Hunting, error) {
 	g, err := s.Named(name)
 	if err != nil {
@@ -111,9 +112,10 @@ func (s Set) Hunting(name string) (Hunting, error) {
 	if !(out.Swing > smallestHunt*math.Abs(slow.mean())) {
 		return out, nil
 	}
-	middle := (low + high) / 2
+	mean := slow.mean()
+	margin := slow.about(mean) / 4
 	var up []float64
-	for _, c := range slow.passages(middle-0.1*out.Swing, middle, middle+0.1*out.Swing) {
+	for _, c := range slow.passages(mean-margin, mean, mean+margin) {
 		if c.Rising {
 			up = append(up, c.At)
 		}

@@ -42,6 +42,17 @@ func TestRipple(t *testing.T) {
 	}
 }
 
+// One swing ten times as deep as the others swallows a neighbour, but does not
+// hide the rest.
+func TestHuntingBesideOneDeepSwing(t *testing.T) {
+	s := turning(80, 20, func(t, angle float64) float64 {
+		return 20 + 0.06*math.Sin(2*math.Pi*4.45*t) - 0.6*math.Exp(-(t-2)*(t-2)/0.005)
+	})
+	if got := must(s.Hunting("speed")); got.Frequency < 4.1 || got.Frequency > 4.5 {
+		t.Errorf("%.3f Hz in %d cycles, want 4.45 Hz, less one cycle", got.Frequency, got.Cycles)
+	}
+}
+
 func TestHunting(t *testing.T) {
 	const ripple = 0.05
 	for _, c := range []struct {

@@ -161,7 +161,7 @@ class Twin:
             out.append((11, h if self.shut else -h, self.shut, lambda x: flip("shut")))
             out.append((11, c["regulator"]["stop-travel"], not self.topped, lambda x: flip("topped")))
         if "fuse" in c and not self.blown:
-            out.append((13, c["fuse"]["rating"] ** 2, True, blow))
+            out.append((13, c["fuse"]["melting-current"] ** 2, True, blow))
         return out
 
     def run(self, x, t0, t1):
