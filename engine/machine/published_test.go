@@ -258,7 +258,7 @@ func straightField(winding, resistor, henry, residual, slope float64) machine.Fi
 	c := constant
 	return machine.FieldCard{
 		FieldResistance: c(winding, "ohm"), FieldResistor: c(resistor, "ohm"),
-		FieldLinkage: c(1e-9, "1"), FieldLeakageInductance: c(henry, "H"),
+		FieldLinkage: c(1, "1"), FieldLeakageInductance: c(henry, "H"),
 		ResidualConstant: c(residual, "V s"), ConstantSlope: c(slope, "V s/A"),
 		SaturationCurrent: c(1e9, "A"), SaturationSharpness: c(2, "1"),
 	}
