@@ -54,6 +54,8 @@ func generatorRows(*testing.T) []published {
 		{"A", steinmetz + "par. 25", "critical V for each megaline", 60 * s.CriticalSpeed(3) / 20, 20, 0.01, ""},
 		{"A", steinmetz + "par. 25", "critical V for each megaline, short-circuited", 60 * s.CriticalSpeed(0.24) / 20, 1.6, 0.001, ""},
 		{"A", steinmetz + "par. 25", "V, short-circuited", s.BuildsUpTo(20, 0.24), 876, 0.5, ""},
+		// 600 V on 3 ohm
+		{"A", steinmetz + "par. 25", "A for 600 V", s.CurrentFor(600 / (2 * math.Pi * 20)), 200, 0.05, ""},
 		{"A", circuits, "lines a cm2 at most, H up to 18", saturated(0.102, 0.059), 16950, 5, ""},
 		{"A", circuits, "lines a cm2 at most, H up to 80", saturated(0.18, 0.0548), 18250, 5, ""},
 		{"A", circuits, "lines a cm2 at most", saturated(0.70, 0.0477), 20960, 5, ""},
