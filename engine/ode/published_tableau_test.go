@@ -125,8 +125,8 @@ func TestPublishedNodes(t *testing.T) {
 // Problem class D of DETEST once more, with steps of a given length, which
 // correct no wrong coefficient. What chooses the length of the others (factor,
 // firstStep and their roots) has no printed value: a thousandth more or less
-// gives other steps and the same results. At the end and between the steps against
-// Kepler's equation, which is its printed solution.
+// gives other steps and the same results. The printed solution, Kepler's equation,
+// is met at the end and between the steps.
 func TestPublishedFixedSteps(t *testing.T) {
 	for _, c := range []struct {
 		method       Method
