@@ -51,6 +51,18 @@ func TestAnswers(t *testing.T) {
 		{`answers.check(` + order + `, [2, 0, 1])`, "wrong"},
 		{`answers.check(` + order + `, [0, 0, 1])`, "place"},
 		{`answers.check(` + order + `, [0, "", 1])`, "place"},
+		// The first answer decides whether it was right at first try, and an
+		// answer that was shown never counts.
+		{`answers.after("", "right")`, "first"},
+		{`answers.after("", "wrong")`, "tried"},
+		{`answers.after("", "shown")`, "shown"},
+		{`answers.after("tried", "right")`, "later"},
+		{`answers.after("tried", "wrong")`, "tried"},
+		{`answers.after("tried", "shown")`, "shown"},
+		{`["first", "later", "shown"].map(had => ["right", "wrong", "shown", "write"].map(what => answers.after(had, what)).join()).join()`,
+			"first,first,first,first,later,later,later,later,shown,shown,shown,shown"},
+		// What is no answer is no try.
+		{`["write", "choose", "place"].map(what => answers.after("", what) + answers.after("tried", what)).join()`, "tried,tried,tried"},
 		{`places.nearest([-500, 20, 700], 300)`, "1"},
 		{`places.nearest([400, 900], 300)`, "-1"},
 		{`places.nearest([], 300)`, "-1"},

@@ -5,7 +5,6 @@ import (
 	"html/template"
 
 	"slipring/engine/card"
-	"slipring/engine/lesson"
 	"slipring/render/page"
 )
 
@@ -94,14 +93,14 @@ func (p kioskPage) Of() int          { return len(p.Screens) - 1 }
 // signal is one signal word with all hazards of a lesson that have it.
 type signal struct {
 	Class, Word string
-	Hazards     []string
+	Hazards     []template.HTML
 }
 
 // Signals gives the cautions of a lesson in short for each of its panels, the
 // gravest signal word first.
 func (s shell) Signals(e *entry) []signal {
 	var out []signal
-	for _, class := range lesson.Signals() {
+	for _, class := range card.Signals() {
 		one := signal{Class: class}
 		for _, n := range s.Notices(e) {
 			if n.Class == class {

@@ -34,7 +34,7 @@ func fullKiosk(t *testing.T) Input {
 		}
 		l.Translations = []*lesson.Lesson{f}
 		check := func(one *lesson.Lesson) proof.Report {
-			report, messages := proof.Check(one, result, in.Cards, []*lesson.Lesson{l})
+			report, messages := proof.Folder{House: in.House, Cards: in.Cards, Lessons: []*lesson.Lesson{l}}.Check(one, result)
 			if diag.HasError(messages) {
 				t.Fatal(messages)
 			}
@@ -69,7 +69,7 @@ func wordsOf(text string, n int) string {
 func fullLesson(n int, title, heading, text string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "```lesson\ntitle = \"%s %d\"\nhazards = [\"rotating\", \"voltage\"]\n```\n\n", title, n)
-	b.WriteString("```caution rotating warning\n" + wordsOf(text, 30) + "\n```\n\n```caution voltage danger\n" + wordsOf(text, 30) + "\n```\n\n")
+	b.WriteString("```caution rotating\n" + wordsOf(text, 30) + "\n```\n\n```caution voltage\n" + wordsOf(text, 30) + "\n```\n\n")
 	for i, place := range []string{"motion:governor", "figure:turned", "figure:two", "figure:contact"} {
 		fmt.Fprintf(&b, "```visitor\n## %s, %d\n\n%s\n\n![%s](%s)\n```\n\n", heading, i+1, text, wordsOf(text, 12), place)
 	}

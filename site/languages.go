@@ -42,7 +42,7 @@ func newEditions(in Input) ([]*edition, error) {
 				l = l.Translations[at]
 			}
 			e.lessons = append(e.lessons, &entry{
-				Source:  page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards, Calls: l.Calls, Words: w, Drawings: in.Drawings},
+				Source:  page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards, Calls: l.Calls, Hazards: in.House.Hazards, Words: w, Drawings: in.Drawings},
 				digest:  digest(l.Lesson.Source),
 				edition: e,
 			})
@@ -131,7 +131,22 @@ func (s shell) To(name string) string { return relative(s.path, s.edition.path(n
 func (s shell) Foreign(e *entry) bool { return !s.edition.own(e) }
 
 // Notices gives the cautions of a lesson in short, in the words of the page.
-func (s shell) Notices(e *entry) []page.Notice { return page.Notices(e.Lesson, s.Words) }
+func (s shell) Notices(e *entry) []page.Notice {
+	return page.Notices(e.Lesson, s.House.Hazards, s.Words)
+}
+
+// Accidents says what to do first after an accident: with the hazards of the
+// lesson whose page it is, or with all that the house describes.
+func (s shell) Accidents() []page.Notice {
+	if s.Of != nil {
+		return s.Notices(s.Of)
+	}
+	var all []page.Notice
+	for _, h := range s.House.Hazards {
+		all = append(all, page.NoticeOf(h, s.Words))
+	}
+	return all
+}
 
 // Date writes a date in words.
 func (s shell) Date(date string) template.HTML {

@@ -16,7 +16,7 @@ import (
 // The lessons of these tests; all numbers in them are invented.
 const (
 	askedLesson = "```lesson\ntitle = \"Asked\"\nhazards = [\"rotating\"]\nminutes = 15\nrevised = 2026-11-01\ndata = [\"readings.csv\"]\n```\n\n" +
-		"```caution rotating warning\nKeep off.\n```\n\n## Speed\n\nIt makes [19.95 Hz][idle.speed]. See [the other][lesson.second].\n\n" +
+		"```caution rotating\nKeep off.\n```\n\n## Speed\n\nIt makes [19.95 Hz][idle.speed]. See [the other][lesson.second].\n\n" +
 		"![What was read](table:readings)\n\n" +
 		"```question\nask = \"By how much does it slow?\"\nanswer = \"drop.speed\"\nwithin = \"5 %\"\nwhy = \"From [19.95 Hz][idle.speed], by [0.10 Hz][drop.speed].\"\n```\n\n" +
 		"## Contact\n\n" +
@@ -24,7 +24,7 @@ const (
 		"```question\nask = \"Which comes first?\"\nby = \"rising\"\nwhy = \"The drop is small.\"\n\n[[item]]\ntext = \"The speed\"\nvalue = \"idle.speed\"\n\n[[item]]\ntext = \"The drop\"\nvalue = \"drop.speed\"\n```\n\n" +
 		"```visitor\n## A weight\n\nIt turns.\n```\n\n```docent\nAsk them.\n```\n"
 	askedFrench = "```lesson\ntitle = \"Demandé\"\n```\n\n" +
-		"```caution rotating warning\nN’approchez pas.\n```\n\n## Vitesse\n\nIl fait [19,95 Hz][idle.speed]. Voir [l’autre][lesson.second].\n\n" +
+		"```caution rotating\nN’approchez pas.\n```\n\n## Vitesse\n\nIl fait [19,95 Hz][idle.speed]. Voir [l’autre][lesson.second].\n\n" +
 		"![Ce qui a été lu](table:readings)\n\n" +
 		"```question\nask = \"De combien ralentit-il\u00a0?\"\nanswer = \"drop.speed\"\nwithin = \"5 %\"\nwhy = \"De [19,95 Hz][idle.speed], par [0,10 Hz][drop.speed].\"\n```\n\n" +
 		"## Contact et poids\n\n" +
@@ -65,7 +65,7 @@ func frenchInput(t *testing.T) Input {
 	result := s.Result()
 	result.Cards = []string{"set"}
 	check := func(l *lesson.Lesson) proof.Report {
-		report, messages := proof.Check(l, result, in.Cards, []*lesson.Lesson{l, second})
+		report, messages := proof.Folder{House: in.House, Cards: in.Cards, Lessons: []*lesson.Lesson{l, second}}.Check(l, result)
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
@@ -131,7 +131,7 @@ func TestLanguages(t *testing.T) {
 		}
 	}
 	got := text(pages["course/asked/fr.html"].tags("body")[0])
-	for _, want := range []string{"19,95 Hz", "15 minutes, revue le 1er novembre 2026", "Avertissement machine en rotation", "0,5", "19,90"} {
+	for _, want := range []string{"19,95 Hz", "15 minutes, revue le 1er novembre 2026", "Avertissement Arbre en rotation", "0,5", "19,90"} {
 		if !strings.Contains(strings.ReplaceAll(got, "\u00a0", " "), want) {
 			t.Errorf("the French course does not say %q:\n%s", want, got)
 		}

@@ -3,9 +3,7 @@ package site
 import (
 	"encoding/json"
 	"html/template"
-	"slices"
 
-	"slipring/engine/lesson"
 	"slipring/render/page"
 )
 
@@ -54,10 +52,19 @@ func (s shell) ProgressWords() (string, error) {
 		"again":     w.Text("progress.again"),
 		"cautions":  w.Text("progress.cautions", "n", "{n}", "of", "{of}"),
 		"questions": w.Text("progress.questions", "n", "{n}", "of", "{of}"),
+		"later":     w.Text("progress.later", "n", "{n}"),
+		"shown":     w.Text("progress.shown", "n", "{n}"),
 		"done":      w.Text("progress.done"),
 		"open":      w.Text("progress.open"),
 	})
 	return string(text), err
+}
+
+// Tries says how many of a lesson's questions were answered, and how, with a
+// place for each number.
+func (s shell) Tries(questions int) template.HTML {
+	count := func(how string) template.HTML { return template.HTML(`<span class="count ` + how + `"></span>`) }
+	return s.Words.HTML("sign-off.tries", "first", count("first"), "later", count("later"), "shown", count("shown"), "n", questions)
 }
 
 // Needed gives links to the lessons that come before another.
@@ -89,7 +96,7 @@ func (b *builder) courseMap() {
 
 type signOffPage struct {
 	Lessons []*entry
-	Hazards []page.Notice // each once, under its gravest signal word
+	Hazards []page.Notice // of the house
 	Signers []string
 }
 
@@ -97,15 +104,8 @@ type signOffPage struct {
 // course: a form that a browser fills in as far as it knows.
 func (b *builder) signOff() {
 	p := signOffPage{Lessons: b.course(), Signers: []string{b.words.Text("sign-off.volunteer"), b.words.Text("sign-off.supervisor")}}
-	for _, e := range b.course() {
-		for _, n := range page.Notices(e.Lesson, b.words) {
-			i := slices.IndexFunc(p.Hazards, func(had page.Notice) bool { return had.Hazard == n.Hazard })
-			if i < 0 {
-				p.Hazards = append(p.Hazards, n)
-			} else if slices.Index(lesson.Signals(), n.Class) < slices.Index(lesson.Signals(), p.Hazards[i].Class) {
-				p.Hazards[i] = n
-			}
-		}
+	for _, h := range b.House.Hazards {
+		p.Hazards = append(p.Hazards, page.NoticeOf(h, b.words))
 	}
 	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(b.lessons...), Print: true, Page: p}
 	s.keeps()

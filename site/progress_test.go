@@ -21,23 +21,48 @@ func TestProgress(t *testing.T) {
 		t.Fatal(err)
 	}
 	const facts = `{lesson: "a", revised: "2026-11-25", cautions: ["c1", "c2"], questions: ["q1"]}`
+	state := func(read, begun string) string {
+		return `{` + read + `,"again":false,"cautions":0,"ofCautions":2,"first":0,"later":0,"shown":0,"ofQuestions":1,` + begun + `,"right":false,"through":false}`
+	}
+	// answered gives how a lesson's state counts the answers to three questions.
+	answered := func(answers string) string {
+		return `(s => [s.first, s.later, s.shown, s.answered, s.begun, s.right, s.through].join(" "))(progress.state({a: {read: "r", cautions: [], answers: ` +
+			answers + `}}, {lesson: "a", revised: "r", cautions: [], questions: ["q1", "q2", "q3"]}))`
+	}
 	for _, c := range []struct{ ask, want string }{
 		// What is damaged, or of another making, counts as never kept.
 		{`JSON.stringify(progress.read(null))`, `{}`},
 		{`JSON.stringify(progress.read("{"))`, `{}`},
 		{`JSON.stringify(progress.read("[1]"))`, `{}`},
-		{`JSON.stringify(progress.read('{"a": null, "b": 3, "c": {"cautions": [1, "c1"], "right": "q"}}'))`, `{"c":{"read":null,"cautions":["c1"],"right":[]}}`},
-		{`JSON.stringify(progress.note({}, "a", "cautions", "c1", true))`, `{"a":{"read":null,"cautions":["c1"],"right":[]}}`},
-		{`JSON.stringify(progress.note(progress.note({}, "a", "right", "q1", true), "a", "right", "q1", true).a.right)`, `["q1"]`},
-		{`JSON.stringify(progress.note(progress.note({}, "a", "right", "q1", true), "a", "right", "q1", false).a.right)`, `[]`},
-		{`JSON.stringify(progress.note({}, "constructor", "right", "q1", true))`, `{"constructor":{"read":null,"cautions":[],"right":["q1"]}}`},
-		{`JSON.stringify(progress.state({}, ` + facts + `))`, `{"read":false,"again":false,"cautions":0,"ofCautions":2,"right":0,"ofQuestions":1,"begun":false}`},
-		{`JSON.stringify(progress.state(progress.end({}, "a", "2026-11-25", true), ` + facts + `))`, `{"read":true,"again":false,"cautions":0,"ofCautions":2,"right":0,"ofQuestions":1,"begun":true}`},
+		{`JSON.stringify(progress.read('{"a": null, "b": 3, "c": {"cautions": [1, "c1"], "answers": "q"}}'))`, `{"c":{"read":null,"cautions":["c1"],"answers":{}}}`},
+		{`JSON.stringify(progress.read('{"a": {"answers": {"q1": "first", "q2": "right", "q3": 3, "q4": "shown"}}}'))`, `{"a":{"read":null,"cautions":[],"answers":{"q1":"first","q4":"shown"}}}`},
+		{`JSON.stringify(progress.read('{"a": {"answers": ["first"]}, "b": {"answers": null}}'))`, `{"a":{"read":null,"cautions":[],"answers":{}},"b":{"read":null,"cautions":[],"answers":{}}}`},
+		// Earlier pages kept which questions were answered right, not at which try.
+		{`JSON.stringify(progress.read('{"a": {"read": "2026-11-25", "cautions": ["c1"], "right": ["q1", 2, "q2"]}}'))`,
+			`{"a":{"read":"2026-11-25","cautions":["c1"],"answers":{"q1":"tried","q2":"tried"}}}`},
+		{`JSON.stringify(progress.read('{"a": {"right": ["q1", "q2"], "answers": {"q1": "later"}}}').a.answers)`, `{"q1":"later","q2":"tried"}`},
+		{`JSON.stringify(progress.caution({}, "a", "c1", true))`, `{"a":{"read":null,"cautions":["c1"],"answers":{}}}`},
+		{`JSON.stringify(progress.caution(progress.caution({}, "a", "c1", true), "a", "c1", true).a.cautions)`, `["c1"]`},
+		{`JSON.stringify(progress.caution(progress.caution({}, "a", "c1", true), "a", "c1", false).a.cautions)`, `[]`},
+		{`JSON.stringify(progress.answer({}, "constructor", "q1", "first"))`, `{"constructor":{"read":null,"cautions":[],"answers":{"q1":"first"}}}`},
+		{`JSON.stringify(progress.answer(progress.answer({}, "a", "q1", "tried"), "a", "q1", "later").a.answers)`, `{"q1":"later"}`},
+		{`JSON.stringify(progress.answer({}, "a", "q1", "").a.answers)`, `{}`},
+		{`progress.stands(progress.answer({}, "a", "q1", "shown"), "a", "q1")`, `shown`},
+		{`progress.stands({}, "a", "q1") + progress.stands(progress.answer({}, "a", "q1", "shown"), "a", "constructor")`, ``},
+		{`JSON.stringify(progress.state({}, ` + facts + `))`, state(`"read":false`, `"answered":false,"begun":false`)},
+		{`JSON.stringify(progress.state(progress.end({}, "a", "2026-11-25", true), ` + facts + `))`, state(`"read":true`, `"answered":false,"begun":true`)},
 		{`progress.state(progress.end(progress.end({}, "a", "2026-11-25", true), "a", "2026-11-25", false), ` + facts + `).begun`, `false`},
 		// A lesson that was revised since wants to be read anew, and a caution
 		// that has changed has another name.
-		{`JSON.stringify(progress.state(progress.note(progress.end({}, "a", "2026-01-01", true), "a", "cautions", "old", true), ` + facts + `))`,
-			`{"read":false,"again":true,"cautions":0,"ofCautions":2,"right":0,"ofQuestions":1,"begun":true}`},
+		{`JSON.stringify(progress.state(progress.caution(progress.end({}, "a", "2026-01-01", true), "a", "old", true), ` + facts + `))`,
+			strings.Replace(state(`"read":false`, `"answered":false,"begun":true`), `"again":false`, `"again":true`, 1)},
+		// Only what was answered right counts, at the first try or later; a
+		// question that has changed does not.
+		{answered(`{}`), `0 0 0 false true false false`},
+		{answered(`{q1: "tried"}`), `0 0 0 true true false false`},
+		{answered(`{q1: "first", q2: "later", q3: "shown"}`), `1 1 1 true true false false`},
+		{answered(`{q1: "first", q2: "later", q3: "first"}`), `2 1 0 true true true true`},
+		{answered(`{q1: "first", q2: "later", old: "first"}`), `1 1 0 true true false false`},
 		{`progress.fill("cautions read: {n} of {of}", 1, 2)`, `cautions read: 1 of 2`},
 	} {
 		got, err := vm.RunString(c.ask)
@@ -110,8 +135,8 @@ func TestMarks(t *testing.T) {
 func TestSignOff(t *testing.T) {
 	pages := documents(t, treeOf(t, frenchInput(t)))
 	for name, want := range map[string][]string{
-		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done of 3", "The other", "Warning: rotating machine", "Volunteer Name Date Signature", "Supervisor Name Date Signature"},
-		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait sur 3", "Avertissement : machine en rotation", "Bénévole Nom Date Signature", "Responsable Nom Date Signature"},
+		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done at first try, later, shown, of 3", "The other", "Warning: Rotating shaft", "Danger: Electric shock", "Volunteer Name Date Signature", "Supervisor Name Date Signature"},
+		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait d’emblée, ensuite, montrées, sur 3", "Avertissement : Arbre en rotation", "Danger : Electric shock", "Bénévole Nom Date Signature", "Responsable Nom Date Signature"},
 	} {
 		got := strings.ReplaceAll(text(pages[name].root), "\u00a0", " ")
 		for _, w := range want {

@@ -36,9 +36,9 @@ func (v *visit) answerNumber() {
 	type step struct{ write, want string }
 	for _, s := range []step{
 		{"vite", "Écrivez un nombre, comme 12,5."},
-		{"0,2", "Pas tout à fait. | De 19,95 Hz, par 0,10 Hz."},
-		{"0,098 Hz", "C’est juste. | La réponse : 0,100 Hz | De 19,95 Hz, par 0,10 Hz."},
-		{"0.1", "C’est juste. | La réponse : 0,100 Hz | De 19,95 Hz, par 0,10 Hz."},
+		{"0,2", "Pas tout à fait. Essayez encore ; une réponse montrée ne compte pas."},
+		{"0,098 Hz", "C’est juste, à un autre essai. | La réponse : 0,100 Hz | De 19,95 Hz, par 0,10 Hz."},
+		{"0.1", "C’est juste, à un autre essai. | La réponse : 0,100 Hz | De 19,95 Hz, par 0,10 Hz."},
 	} {
 		v.value(`document.getElementById("question.1.field").value = ""`)
 		v.do(chromedp.Focus("#question\\.1\\.field"), chromedp.KeyEvent(s.write), chromedp.KeyEvent(kb.Enter))
@@ -46,11 +46,17 @@ func (v *visit) answerNumber() {
 	}
 	v.want("status", `document.querySelector(".verdict").getAttribute("role")`)
 
-	// In English a comma is no decimal sign.
+	// In English a comma is no decimal sign, and what is no number is no try.
 	v.open("course/asked/index.html", 1000, 900)
 	v.do(chromedp.Focus("#question\\.1\\.field"), chromedp.KeyEvent("0,1"), chromedp.KeyEvent(kb.Enter))
 	v.want("Write a number, such as 12.5.", shown("1"))
 	v.want("question.1.field true", `document.activeElement.id + " " + document.activeElement.getAttribute("aria-invalid")`)
+	v.value(`localStorage.clear()`)
+	v.open("course/asked/index.html", 1000, 900)
+	v.do(chromedp.Focus("#question\\.1\\.field"), chromedp.KeyEvent("fast"), chromedp.KeyEvent(kb.Enter))
+	v.value(`document.getElementById("question.1.field").value = ""`)
+	v.do(chromedp.Focus("#question\\.1\\.field"), chromedp.KeyEvent("0.1"), chromedp.KeyEvent(kb.Enter))
+	v.want("Right. | The answer: 0.100 Hz | From 19.95 Hz, by 0.10 Hz.", shown("1"))
 }
 
 func (v *visit) answerChoice() {
@@ -59,11 +65,11 @@ func (v *visit) answerChoice() {
 	v.value(check)
 	v.want("Choose an answer first.", shown("2"))
 	v.do(chromedp.Focus("#question\\.2\\.option\\.1"), chromedp.KeyEvent(" "), chromedp.KeyEvent(kb.Enter))
-	v.want("Not quite. | Gravity tugs once a turn.", shown("2"))
+	v.want("Not quite. Try again; an answer that was shown does not count. | Gravity tugs once a turn.", shown("2"))
 	v.value(`document.querySelector("[aria-labelledby='question.2'] .show").click()`)
 	v.want("The answer: It opens for longer. | It has to speed up.", shown("2"))
 	v.do(chromedp.Focus("#question\\.2\\.option\\.1"), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
-	v.want("Right. | The answer: It opens for longer. | It has to speed up.", shown("2"))
+	v.want("Right, as it was shown. | The answer: It opens for longer. | It has to speed up.", shown("2"))
 }
 
 func (v *visit) answerOrder() {
@@ -77,11 +83,11 @@ func (v *visit) answerOrder() {
 	v.want("Give each its own place first.", shown("3"))
 	place("1", "1")
 	v.value(check)
-	v.want("Not quite. | The drop is small.", shown("3"))
+	v.want("Not quite. Try again; an answer that was shown does not count.", shown("3"))
 	place("0", "1")
 	place("1", "0")
 	v.value(check)
-	v.want("Right. | The answer: The drop; The speed | The drop is small.", shown("3"))
+	v.want("Right, at a later try. | The answer: The drop; The speed | The drop is small.", shown("3"))
 }
 
 func (v *visit) questionsWithoutScripts() {

@@ -16,7 +16,7 @@ import (
 const (
 	firstLesson = "```lesson\ntitle = \"What holds <the> speed & why\"\nminutes = 10\nhazards = [\"rotating\"]\nrevised = 2026-11-25\n```\n\n" +
 		"# What holds <the> speed & why\n\n" +
-		"```caution rotating warning\nKeep your hands off while it turns.\n```\n\n" +
+		"```caution rotating\nKeep your hands off while it turns.\n```\n\n" +
 		"It makes [19.95 Hz][idle.speed], from [48 V][card.battery.voltage], and [never more than 21 Hz][fast].\n\n" +
 		"## The rule\n\nSee [above](#the-rule), [the other][lesson.second] and [a book](https://example.org/book).\n\n" +
 		"```go\ntell.Value(\"idle.speed\", 19.95, \"Hz\")\n```\n\n" +
@@ -89,6 +89,16 @@ func turnedResult() tell.Result {
 	return s.Result()
 }
 
+// sampleHazards are those that the lessons of these tests declare.
+func sampleHazards() card.Hazards {
+	return card.Hazards{
+		{Name: "rotating", Signal: "warning",
+			HazardWords: card.HazardWords{Hazard: "Rotating shaft", Harm: "It winds in sleeves and hair.", Avoid: "Keep hands and hair away.", Accident: "Stop the set & call help.", Language: "en"},
+			In:          map[string]card.HazardWords{"fr": {Hazard: "Arbre en rotation", Harm: "Il enroule manches et cheveux.", Avoid: "Tenez mains et cheveux loin.", Accident: "Arrêtez le groupe.", Language: "fr"}}},
+		{Name: "voltage", Signal: "danger", HazardWords: card.HazardWords{Hazard: "Electric shock", Harm: "It can kill.", Avoid: "Touch nothing.", Accident: "Switch off first.", Language: "en"}},
+	}
+}
+
 func sampleInput(t *testing.T) Input {
 	t.Helper()
 	return inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}})
@@ -108,7 +118,7 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 	c.Battery.Cells = machine.Constant{Value: 24, Unit: "1", From: machine.Nameplate}
 	c.Battery.Resistance = machine.Constant{Value: 0.05, Unit: "ohm", From: machine.Measured, Date: "2026-05-12"}
 	in := Input{
-		House: card.House{Name: "The Test House", Place: "nowhere", Contact: "the front desk", Languages: []string{"en"}},
+		House: card.House{Name: "The Test House", Place: "nowhere", Contact: "the front desk", Languages: []string{"en"}, Hazards: sampleHazards()},
 		Cards: []machine.Card{c},
 	}
 	var lessons []*lesson.Lesson
@@ -129,7 +139,7 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 		if l.Slug == "third" {
 			result = turnedResult()
 		}
-		report, messages := proof.Check(l, result, in.Cards, lessons)
+		report, messages := proof.Folder{House: in.House, Cards: in.Cards, Lessons: lessons}.Check(l, result)
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}

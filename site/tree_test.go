@@ -251,12 +251,33 @@ func TestProvenance(t *testing.T) {
 	}
 }
 
+// What to do after an accident stands on the guide's sheet with the hazards of
+// the lesson, and on the sheet to sign with all of them; each with whom to call.
+func TestAfterAccident(t *testing.T) {
+	pages := documents(t, treeOf(t, frenchInput(t)))
+	for name, want := range map[string]string{
+		"handout/asked-guide.html":    "After an accident Rotating shaft: Stop the set & call help. In an emergency: the front desk.",
+		"handout/asked-guide.fr.html": "Après un accident Arbre en rotation : Arrêtez le groupe. En cas d’urgence : the front desk.",
+		"course/sign-off.html":        "After an accident Rotating shaft: Stop the set & call help. Electric shock: Switch off first. In an emergency: the front desk.",
+		"course/sign-off.fr.html":     "Après un accident Arbre en rotation : Arrêtez le groupe. Electric shock : Switch off first. En cas d’urgence : the front desk.",
+	} {
+		if got := pages[name].class("accident"); len(got) != 1 || text(got[0]) != want {
+			t.Errorf("%s has %d such sections, which should say %q", name, len(got), want)
+		}
+	}
+	for _, name := range []string{"handout/asked.html", "handout/asked.large.html", "handout/second-guide.html"} {
+		if got := pages[name]; len(got.class("accident")) > 0 || len(got.class("contact")) != 1 {
+			t.Errorf("%s has %d accidents and %d contacts", name, len(got.class("accident")), len(got.class("contact")))
+		}
+	}
+}
+
 // The cautions stand in full on every page about the lesson.
 func TestCautionsOnEveryPage(t *testing.T) {
 	pages := documents(t, sampleTree(t))
 	for _, name := range []string{"course/first/index.html", "kiosk/first.html", "handout/first.html", "handout/first-guide.html", "handout/first.large.html"} {
 		notices := pages[name].class("notice")
-		if len(notices) != 1 || text(notices[0]) != "Warning rotating machine Keep your hands off while it turns." {
+		if len(notices) != 1 || text(notices[0]) != "Warning Rotating shaft It winds in sleeves and hair. Keep hands and hair away. Keep your hands off while it turns." {
 			t.Errorf("%s has %d notices", name, len(notices))
 			continue
 		}
@@ -274,7 +295,7 @@ func TestCautionsOnEveryPage(t *testing.T) {
 		t.Fatalf("the kiosk has %d screens", len(screens))
 	}
 	for _, s := range screens[1:] {
-		if !strings.Contains(text(s), "Warning rotating machine") {
+		if !strings.Contains(text(s), "Warning Rotating shaft") {
 			t.Errorf("a panel says %q", text(s))
 		}
 	}

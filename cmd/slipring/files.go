@@ -82,7 +82,7 @@ func readHouse(dir string) (card.House, []diag.Message) {
 	case len(messages) > 0:
 		return card.House{}, messages
 	}
-	return card.ReadHouse(filepath.Join(dir, name), source)
+	return card.ReadHouse(filepath.Join(dir, name), source, lesson.Hazards())
 }
 
 func readCards(dir string) ([]card.Sheet, []diag.Message) {

@@ -25,7 +25,7 @@ func generateIn(dir string, n int) error {
 	if err := os.CopyFS(filepath.Join(dir, "cards"), os.DirFS(filepath.Join(root, "lessons", "cards"))); err != nil {
 		return err
 	}
-	files := map[string]string{"house.toml": house}
+	files := map[string]string{"house.toml": house + rotating}
 	for i := range n {
 		folder := fmt.Sprintf("%03d-load-%d/", i, i)
 		files[folder+"lesson.md"] = generated(i)
@@ -58,7 +58,7 @@ data = ["readings.csv"]
 ` + "```\n" + `
 # Load number NUMBER
 
-` + "```caution rotating warning\n" + `Never reach for the governor while the shaft turns. Open the battery switch, lock it open, and wait until the shaft stands still.
+` + "```caution rotating\n" + `Never reach for the governor while the shaft turns. Open the battery switch, lock it open, and wait until the shaft stands still.
 ` + "```\n" + `
 The governor of this set is a contact that is either open or closed. It holds the speed all the same, whatever the set has to carry.
 

@@ -183,7 +183,7 @@ func hostileCases(t *testing.T) []hostile {
 // startFolder makes a lessons folder with a house and a card and no lesson.
 func startFolder(t *testing.T, lessons string) {
 	t.Helper()
-	writeFile(t, filepath.Join(lessons, "house.toml"), []byte(house))
+	writeFile(t, filepath.Join(lessons, "house.toml"), []byte(house+rotating))
 	if err := os.CopyFS(filepath.Join(lessons, "cards"), os.DirFS(filepath.Join(root, "lessons", "cards"))); err != nil {
 		t.Fatal(err)
 	}

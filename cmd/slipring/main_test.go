@@ -167,6 +167,16 @@ contact = "nobody"
 languages = ["en"]
 `
 
+// rotating describes the hazard that lessons of these tests declare.
+const rotating = `
+[rotating]
+word = "warning"
+hazard = "Rotating shaft"
+harm = "It winds in sleeves."
+avoid = "Keep away."
+accident = "Stop it."
+`
+
 func writeFile(t *testing.T, to string, content []byte) {
 	t.Helper()
 	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {

@@ -8,6 +8,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"slipring/engine/diag"
 	"slipring/engine/proof"
@@ -21,6 +23,7 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 	amend := flags.Bool("amend", false, "rewrite the quotes that have drifted from the model, and nothing else")
 	keep := flags.String("keep", "", "write each lesson's assembled Go file into `DIR`")
 	asJSON := flags.Bool("json", false, "print the findings as JSON")
+	only := flags.String("lesson", "", "look at this lesson alone, `NAME` being that of its folder without the number")
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
@@ -32,6 +35,12 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 		// which amending is for, is an error and comes first.
 		_, messages := site.Build(w.input())
 		w.messages = diag.Sort(append(w.messages, messages...))
+	}
+	if *only != "" {
+		if err := w.narrow(*only); err != nil {
+			fmt.Fprintf(stderr, "slipring proof: %v\n", err)
+			return exitUsage
+		}
 	}
 	if *keep != "" {
 		if err := keepPrograms(*keep, w); err != nil {
@@ -59,6 +68,27 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 		return exitWrong
 	}
 	return exitClean
+}
+
+// narrow leaves one lesson of the work, with its translations and what is said
+// about them.
+func (w *work) narrow(slug string) error {
+	var slugs []string
+	for _, f := range w.lessons {
+		slugs = append(slugs, f.lesson.Slug)
+	}
+	i := slices.Index(slugs, slug)
+	if i < 0 {
+		next := "the lessons are: " + strings.Join(slugs, ", ")
+		if near := diag.Nearest(slug, slugs); near != "" {
+			next = fmt.Sprintf("did you mean %q?", near)
+		}
+		return fmt.Errorf("there is no lesson %q\n    %s", slug, next)
+	}
+	w.lessons = w.lessons[i : i+1]
+	folder := filepath.Dir(w.lessons[0].lesson.File) + string(filepath.Separator)
+	w.messages = slices.DeleteFunc(w.messages, func(m diag.Message) bool { return !strings.HasPrefix(m.File, folder) })
+	return nil
 }
 
 // amendLessons rewrites drifted quotes. It refuses while anything else is

@@ -66,7 +66,7 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	for _, s := range w.sheets {
 		w.cards = append(w.cards, s.Card)
 	}
-	folder := proof.Folder{Cards: w.cards}
+	folder := proof.Folder{House: w.house, Cards: w.cards}
 	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
 	note(messages)
 	folder.Glossary, messages = readList(o.lessons, "glossary.toml", card.ReadGlossary)
@@ -140,6 +140,11 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	}
 	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
 		note(folder.CheckAll())
+		reports := make([]proof.Report, len(w.lessons))
+		for i, f := range w.lessons {
+			reports[i] = f.report
+		}
+		note(folder.CheckAnswers(reports))
 	}
 	w.messages = diag.Sort(w.messages)
 	return w

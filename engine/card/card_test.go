@@ -3,6 +3,7 @@ package card_test
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -149,6 +150,9 @@ func TestReadRefuses(t *testing.T) {
 	}
 }
 
+// hazards are those that lessons of these tests may declare.
+var hazards = []string{"rotating", "dust"}
+
 // A constant that nothing on the card uses is refused at its line, and is not
 // asked for, wherever the part stands that would use it.
 func TestReadUnusedConstant(t *testing.T) {
@@ -185,7 +189,7 @@ func regulatorFirst(whole, regulator string) string {
 func TestReadHouse(t *testing.T) {
 	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"
 	french := "[fr]\nplace = \"colline\"\nnote = \"inventé\"\ncontact = \"accueil\"\n"
-	h, messages := card.ReadHouse("house.toml", []byte(good+french))
+	h, messages := card.ReadHouse("house.toml", []byte(good+french), hazards)
 	if len(messages) > 0 || h.Name != "A House" || h.Contact != "desk" || len(h.Languages) != 2 || h.Languages[1] != "fr" || h.Idle != 90 || h.Ask != 20 || h.Kiosk != nil {
 		t.Errorf("%+v %v", h, messages)
 	}
@@ -193,7 +197,7 @@ func TestReadHouse(t *testing.T) {
 	if said.Name != "A House" || said.Place != "colline" || said.Note != "inventé" || said.Contact != "accueil" || foreign("colline") {
 		t.Errorf("in French: %+v", said)
 	}
-	h, messages = card.ReadHouse("house.toml", []byte(good+"[fr]\nname = \"Une maison\"\ncontact = \"accueil\"\n"))
+	h, messages = card.ReadHouse("house.toml", []byte(good+"[fr]\nname = \"Une maison\"\ncontact = \"accueil\"\n"), hazards)
 	if len(messages) != 2 || diag.HasError(messages) || messages[0].Line != 2 || messages[1].Line != 3 || !strings.Contains(messages[1].Text, `note has no words in "fr"`) {
 		t.Errorf("a house that is half translated: %v", messages)
 	}
@@ -204,7 +208,7 @@ func TestReadHouse(t *testing.T) {
 	if said, foreign = h.Say("en"); said.Name != "A House" || foreign("hill") {
 		t.Errorf("in English: %+v", said)
 	}
-	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nask = 20\nkiosk = [\"hunting\", \"tones\"]\n"+french))
+	h, messages = card.ReadHouse("house.toml", []byte(good+"idle = 120\nask = 20\nkiosk = [\"hunting\", \"tones\"]\n"+french), hazards)
 	if len(messages) > 0 || h.Idle != 120 || h.Ask != 20 || len(h.Kiosk) != 2 || h.Kiosk[1] != "tones" {
 		t.Errorf("%+v %v", h, messages)
 	}
@@ -216,7 +220,7 @@ func TestReadHouse(t *testing.T) {
 		"not a list":    {`["en", "fr"]`, `"en"`, "where a list belongs"},
 		"heading":       {"languages", "[more]\nlanguages", "unknown heading"},
 		"unlisted":      {"[fr]", "[de]", `words in "de", but does not list`},
-		"dots":          {"[fr]", "[house.fr]", "not the name of one"},
+		"dots":          {"[fr]", "[house.fr]", "unknown heading [house.fr]"},
 		"in what words": {"colline", " ", "place is empty"},
 		"idle in fr":    {"[fr]", "[fr]\nidle = 90", `the house in "fr" has no key "idle"`},
 		"missing place": {`place = "hill"`, "", `"place" is missing`},
@@ -226,13 +230,69 @@ func TestReadHouse(t *testing.T) {
 		"no rest":       {`contact = "desk"`, "contact = \"desk\"\nidle = 30\nask = 25", "waits for 30 seconds cannot ask 25 seconds before"},
 		"one lesson":    {`contact = "desk"`, "contact = \"desk\"\nkiosk = \"a\"", "where a list belongs"},
 	} {
-		_, messages := card.ReadHouse("house.toml", []byte(strings.Replace(good, c.old, c.new, 1)))
+		_, messages := card.ReadHouse("house.toml", []byte(strings.Replace(good, c.old, c.new, 1)), hazards)
 		found := false
 		for _, m := range messages {
 			found = found || strings.Contains(m.Text, c.text)
 		}
 		if !found {
 			t.Errorf("%s: want %q, got %v", name, c.text, messages)
+		}
+	}
+}
+
+func TestReadHazards(t *testing.T) {
+	good := "name = \"A House\"\nplace = \"hill\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n" +
+		"[fr]\nplace = \"colline\"\nnote = \"inventé\"\ncontact = \"accueil\"\n" +
+		"[dust]\nword = \"warning\"\nhazard = \"Dust\"\nharm = \"It chokes.\"\navoid = \"Wear a mask.\"\naccident = \"Get out.\"\n"
+	french := "[dust.fr]\nhazard = \"Poussière\"\nharm = \"Elle étouffe.\"\navoid = \"Portez un masque.\"\naccident = \"Sortez.\"\n"
+	h, messages := card.ReadHouse("house.toml", []byte(good+french), hazards)
+	if len(messages) > 0 || len(h.Hazards) != 1 {
+		t.Fatalf("%+v %v", h, messages)
+	}
+	dust, ok := h.Hazards.Find("dust")
+	if want := (card.HazardWords{Hazard: "Dust", Harm: "It chokes.", Avoid: "Wear a mask.", Accident: "Get out.", Language: "en"}); !ok || dust.Signal != "warning" || dust.Line != 10 || dust.Say("en") != want {
+		t.Errorf("%+v", dust)
+	}
+	if want := (card.HazardWords{Hazard: "Poussière", Harm: "Elle étouffe.", Avoid: "Portez un masque.", Accident: "Sortez.", Language: "fr"}); dust.Say("fr") != want {
+		t.Errorf("%+v", dust.Say("fr"))
+	}
+	if _, ok := h.Hazards.Find("rotating"); ok {
+		t.Error("a hazard is found that the house does not describe")
+	}
+	h, messages = card.ReadHouse("house.toml", []byte(good), hazards)
+	if len(messages) != 1 || diag.HasError(messages) || messages[0].Line != 10 || messages[0].Text != `the hazard "dust" has no words in "fr", and stands there untranslated` {
+		t.Errorf("a hazard that is not translated: %v", messages)
+	}
+	if dust := h.Hazards[0]; dust.Say("fr") != dust.Say("en") {
+		t.Errorf("%+v", dust)
+	}
+	good += french
+	for name, c := range map[string]struct {
+		old, new, text string
+		line           int
+	}{
+		"signal word":      {`"warning"`, `"warnin"`, `there is no signal word "warnin"`, 11},
+		"no signal word":   {"word = \"warning\"\n", "", `"word" is missing`, 10},
+		"empty word":       {`"warning"`, `""`, "word is empty", 11},
+		"empty harm":       {"It chokes.", " ", "harm is empty", 13},
+		"no harm":          {"harm = \"It chokes.\"\n", "", `"harm" is missing`, 10},
+		"no accident":      {"accident = \"Sortez.\"\n", "", `"accident" is missing`, 16},
+		"empty in French":  {"Elle étouffe.", "", "harm is empty", 18},
+		"word in French":   {"[dust.fr]\n", "[dust.fr]\nword = \"danger\"\n", `unknown key "word"`, 17},
+		"unknown key":      {"[dust]\n", "[dust]\nsign = \"x\"\n", `unknown key "sign"`, 11},
+		"unknown hazard":   {"[dust]", "[fire]", "unknown heading [fire]", 10},
+		"translated first": {"[dust]", "[rotating]", `the hazard "dust" is not above`, 16},
+		"unlisted":         {"[dust.fr]", "[dust.de]", `words in "de", but does not list`, 16},
+		"no language":      {"[dust.fr]", "[dust.french]", `"french" is no language`, 16},
+		"twice":            {"[dust.fr]", "[dust]", "[dust] stands twice", 16},
+		"number":           {`"It chokes."`, "1", "where text in quotes belongs", 13},
+	} {
+		_, messages := card.ReadHouse("house.toml", []byte(strings.Replace(good, c.old, c.new, 1)), hazards)
+		if !slices.ContainsFunc(messages, func(m diag.Message) bool {
+			return strings.Contains(m.Text, c.text) && m.Line == c.line && m.Level == diag.Error && m.Hint != ""
+		}) {
+			t.Errorf("%s: want %q in line %d, got %v", name, c.text, c.line, messages)
 		}
 	}
 }
@@ -254,6 +314,6 @@ func FuzzRead(f *testing.F) {
 				t.Errorf("accepted, but %v", flaws)
 			}
 		}
-		card.ReadHouse("x.toml", b)
+		card.ReadHouse("x.toml", b, hazards)
 	})
 }

@@ -12,11 +12,13 @@ import (
 
 // House is the museum that the pages are made for.
 type House struct {
+	File      string
 	Name      string
 	Place     string
 	Note      string                // printed on every page, such as that all is invented
 	Contact   string                // whom to call in an emergency
 	In        map[string]HouseWords // these in other languages
+	Hazards   Hazards               // of its machine, as lessons declare them
 	Languages []string              // the first is the main one
 	Kiosk     []string              // lessons whose panels visitors see, by the names of their folders without number; all when empty
 	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
@@ -30,11 +32,12 @@ const (
 	AskSeconds  = 20
 )
 
-// ReadHouse reads the house file. The house may be used only when none of the
-// messages is an error.
-func ReadHouse(name string, source []byte) (House, []diag.Message) {
-	var h House
-	f, ok := parse(name, source, format{family: "house", topped: true, form: `a fact is written KEY = "words"`})
+// ReadHouse reads the house file, which may describe the hazards that lessons
+// can declare. The house may be used only when none of the messages is an
+// error.
+func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Message) {
+	h := House{File: name}
+	f, ok := parse(name, source, format{family: "house", nested: true, topped: true, form: `a fact is written KEY = "words"`})
 	if !ok {
 		return h, f.messages
 	}
@@ -79,7 +82,7 @@ func ReadHouse(name string, source []byte) (House, []diag.Message) {
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
 		f.add(0, "missing", "the house has no language", `write languages = ["en"]`)
 	}
-	f.houseWords(&h)
+	f.below(&h, hazards)
 	return h, diag.Sort(f.messages)
 }
 

@@ -82,30 +82,60 @@ type HouseWords struct{ Name, Place, Note, Contact string }
 
 var houseWordKeys = [...]string{"name", "place", "note", "contact"}
 
-// houseWords reads the headings of a house file, one for each other language.
-func (f *file) houseWords(h *House) {
+// below reads what stands below the headings of a house file: its words in
+// another language, and the hazards that lessons can declare.
+func (f *file) below(h *House, hazards []string) {
+	first := ""
+	if len(h.Languages) > 0 {
+		first = h.Languages[0]
+	}
 	for _, s := range f.sections[1:] {
-		if strings.Contains(s.name, ".") {
+		if strings.Count(s.name, ".") > 1 {
 			continue // has been reported
 		}
-		label, language, ok := f.divide(s)
-		if !ok || label != "" {
-			f.add(s.offset, "unknown", fmt.Sprintf("unknown heading [%s]", s.name), "the headings of a house file are languages, such as [fr]")
-			continue
+		label, language, translated := f.divide(s)
+		switch {
+		case translated && language == "": // has been reported
+		case label == "":
+			if f.listed(h, s, language) {
+				f.houseIn(h, s, language)
+			}
+		case !slices.Contains(hazards, label):
+			f.add(s.offset, "unknown", fmt.Sprintf("unknown heading [%s]", s.name),
+				hintNear(label, hazards, "the headings of a house file are languages, such as [fr], and hazards: "+strings.Join(hazards, ", ")))
+		case translated:
+			f.hazardIn(h, s, label, language)
+		default:
+			h.Hazards = append(h.Hazards, f.hazard(s, first))
 		}
-		if !slices.Contains(h.Others(), language) {
-			f.add(s.offset, "label", fmt.Sprintf("the house has words in %q, but does not list that language beside its first", language),
-				"write it into languages, or take the words out")
-			continue
-		}
-		var w HouseWords
-		places := map[string]*string{"name": &w.Name, "place": &w.Place, "note": &w.Note, "contact": &w.Contact}
-		f.fill(s, fmt.Sprintf("the house in %q", language), houseWordKeys[:], func(key string) any { return places[key] })
-		if h.In == nil {
-			h.In = map[string]HouseWords{}
-		}
-		h.In[language] = w
 	}
+	f.lackingHouse(h)
+}
+
+// listed says whether a language is one of the house's others, and reports
+// where it is not.
+func (f *file) listed(h *House, s section, language string) bool {
+	if slices.Contains(h.Others(), language) {
+		return true
+	}
+	f.add(s.offset, "label", fmt.Sprintf("the house has words in %q, but does not list that language beside its first", language),
+		"write it into languages, or take the words out")
+	return false
+}
+
+// houseIn reads what the house says of itself in another language.
+func (f *file) houseIn(h *House, s section, language string) {
+	var w HouseWords
+	places := map[string]*string{"name": &w.Name, "place": &w.Place, "note": &w.Note, "contact": &w.Contact}
+	f.fill(s, fmt.Sprintf("the house in %q", language), houseWordKeys[:], func(key string) any { return places[key] })
+	if h.In == nil {
+		h.In = map[string]HouseWords{}
+	}
+	h.In[language] = w
+}
+
+// lackingHouse warns of what the house says in its first language alone.
+func (f *file) lackingHouse(h *House) {
 	for _, language := range h.Others() {
 		in := h.In[language]
 		said := map[string]string{"place": in.Place, "note": in.Note, "contact": in.Contact}
@@ -116,6 +146,7 @@ func (f *file) houseWords(h *House) {
 					fmt.Sprintf("at the end of the file, write below [%s]: %s = \"...\"", language, d.key)))
 			}
 		}
+		f.lackingHazards(h, language)
 	}
 }
 

@@ -178,7 +178,7 @@ func (f *file) headHint() string {
 	case f.family == "card":
 		return "write it as [PART] or, for its notes in another language, [PART.fr], with single brackets"
 	case f.family == "house":
-		return "write it as a language, such as [fr], with single brackets"
+		return "write it as a language, such as [fr], or as a hazard, such as [rotating] or [rotating.fr], with single brackets"
 	case f.nested:
 		return "write it as [LABEL] or, for another language, [LABEL.fr], with single brackets"
 	}

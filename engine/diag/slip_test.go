@@ -19,7 +19,7 @@ func TestTOMLSlip(t *testing.T) {
 		{"a = { value = 0,05|, unit = \"V\" }", "comma"},
 		{"minutes = 5|,5\n", "comma"},
 		{"revised = 25|.11.2026\n", "dots"},
-		{"title = \"a\"\n\n# head\n\n|```caution rotating warning\n", "not closed"},
+		{"title = \"a\"\n\n# head\n\n|```caution rotating\n", "not closed"},
 		{"title |\n", ""},
 		{"needs = [\"a\" |\"b\"]\n", ""},
 		{"|", ""},

@@ -98,6 +98,9 @@ func (c *converter) block(n ast.Node, parent *Node, depth int) *Node {
 			b.End = max(b.End, c.base+n.ClosureLine.Stop)
 		}
 	case *ast.LinkReferenceDefinition:
+		if c.report != nil && bytes.HasPrefix(n.Label, []byte("^")) {
+			c.report(at, diag.Warning, "unread", "a footnote is not read here, and its text is lost", "say it in the text; a book or a rule is cited with [words][src.label]")
+		}
 		c.definitions = append(c.definitions, Definition{string(n.Label), at})
 		return nil
 	default:
@@ -173,6 +176,19 @@ var (
 	unreadQuote   = regexp.MustCompile(`(?:^|[^\\])\] +\[[a-z][a-z0-9.-]*\]`)
 )
 
+// extensions are forms that other readers of Markdown know, and lessons do not.
+var extensions = [...]struct {
+	form          *regexp.Regexp
+	what, instead string
+}{
+	{regexp.MustCompile(`^\|?\s*:?-+:?\s*(?:\|\s*:?-+:?\s*)+\|?\s*$|^\|\s*:?-+:?\s*\|\s*$`), "a table drawn with bars is not read here",
+		"tell the table in a cell, and place it with ![what it shows](table:name)"},
+	{regexp.MustCompile(`\[\^[^\]\s]+\]`), "a footnote is not read here",
+		"say it in the text; a book or a rule is cited with [words][src.label]"},
+	{regexp.MustCompile(`~~[^~\s][^~]*~~`), "struck text is not read here", "leave it out; the logbook keeps what was before"},
+	{regexp.MustCompile(`^\[[ xX]\]\s`), "a box to tick is not read here", "leave the box out; steps are a numbered list"},
+}
+
 // unread warns of text that was meant to be more: it would stand on the page
 // with its brackets.
 func (c *converter) unread(n *Node) {
@@ -186,7 +202,12 @@ func (c *converter) unread(n *Node) {
 	}
 	if at := unreadQuote.FindIndex(raw); at != nil {
 		c.report(n.Offset+at[0], diag.Warning, "unread", "a blank stands between two brackets, which binds nothing",
-			"write the second bracket close behind the first, as in [19.95 Hz][idle.speed]")
+			"write the second bracket close behind the first, as in [16.64 Hz][idle.speed]")
+	}
+	for _, x := range extensions {
+		if at := x.form.FindIndex(raw); at != nil {
+			c.report(n.Offset+at[0], diag.Warning, "unread", x.what+", and is shown as it stands", x.instead)
+		}
 	}
 }
 

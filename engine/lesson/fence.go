@@ -13,17 +13,11 @@ import (
 // roles lists the info words that give a fenced block a role.
 var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "formula"}
 
-// hazards and signals list what may follow the info word "caution".
-var (
-	hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
-	signals = [...]string{"danger", "warning", "caution"}
-)
+// hazards lists what may follow the info word "caution".
+var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
 
 // Hazards lists the hazards that a lesson may declare and a caution may name.
 func Hazards() []string { return hazards[:] }
-
-// Signals lists the signal words that a caution may have, gravest first.
-func Signals() []string { return signals[:] }
 
 // fenced is one fenced block. Offsets count in the converter's source.
 type fenced struct {
@@ -129,7 +123,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	r.around = f.at
 	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
 	n.Children = inner.Children
-	if len(n.Children) == 0 {
+	if len(n.Children) == 0 && word != "caution" { // a caution may have nothing to add to what the house says
 		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
 	}
 	return n
@@ -137,17 +131,18 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 
 func (r *reading) caution(n *Node, words []string, say func(text, hint string)) {
 	n.Kind = Caution
-	const form = "write, for example: caution rotating warning"
-	if len(words) != 2 {
-		say("a caution names its hazard and its signal word, and nothing more", form)
+	if len(words) == 0 {
+		say("a caution names its hazard", "write, for example: caution "+hazards[0])
 		return
 	}
-	n.Hazard, n.Signal = words[0], words[1]
+	n.Hazard = words[0]
 	if !slices.Contains(hazards[:], n.Hazard) {
 		say(fmt.Sprintf("there is no hazard %q", n.Hazard), suggest(n.Hazard, hazards[:]))
+		return
 	}
-	if !slices.Contains(signals[:], n.Signal) {
-		say(fmt.Sprintf("there is no signal word %q", n.Signal), suggest(n.Signal, signals[:]))
+	if len(words) > 1 {
+		say(fmt.Sprintf("a caution names its hazard alone, and %q stands behind it", strings.Join(words[1:], " ")),
+			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", n.Hazard))
 	}
 }
 

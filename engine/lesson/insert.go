@@ -8,7 +8,7 @@ import (
 
 var insertForm = regexp.MustCompile(`^([a-z][a-z0-9]*(?:[.-][a-z0-9]+)*)(?:\s+(\S.*?))?\s*$`)
 
-// inserts finds {name} and {name 19.95 Hz} in the texts below n, and puts a
+// inserts finds {name} and {name 16.64 Hz} in the texts below n, and puts a
 // node in the place of each. They stand where no link can: in the texts of
 // questions and in alternative text.
 func (c *converter) inserts(n *Node) {
@@ -48,7 +48,7 @@ func (c *converter) insertsIn(t *Node) []*Node {
 		default:
 			continue
 		}
-		const form = `write {name} or {name 19.95 Hz} for a number that a cell told, and \{ for a brace`
+		const form = `write {name} or {name 16.64 Hz} for a number that a cell told, and \{ for a brace`
 		length := strings.IndexByte(raw[i:], '}')
 		if length < 0 {
 			c.say(t.Offset+i-c.base, "insert", "this brace is never closed", form)

@@ -16,7 +16,7 @@ const (
 	CodeBlock                 // Info, Text (a code block without a role)
 	HTMLBlock                 // Text: the author's raw HTML, which pages escape
 	CellBlock                 // Cell: index into Lesson.Cells
-	Caution                   // Hazard, Signal; Children: blocks
+	Caution                   // Hazard; Children: blocks, or none
 	VisitorPanel              // Children: blocks
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
@@ -58,7 +58,6 @@ type Node struct {
 	Info        string
 	Cell        int
 	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
-	Signal      string // danger, warning, caution
 	EmbedKind   string // figure, table, motion, sound
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping

@@ -137,7 +137,7 @@ func dump(l *Lesson, n *Node, depth int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s%s", strings.Repeat("  ", depth), kindNames[n.Kind])
 	for _, f := range []struct{ name, value string }{
-		{"text", n.Text}, {"id", n.ID}, {"info", n.Info}, {"hazard", n.Hazard}, {"signal", n.Signal},
+		{"text", n.Text}, {"id", n.ID}, {"info", n.Info}, {"hazard", n.Hazard},
 		{"embed", n.EmbedKind}, {"name", n.Name}, {"to", n.Destination}, {"title", n.Title},
 	} {
 		if f.value != "" {

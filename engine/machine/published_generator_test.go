@@ -10,14 +10,19 @@ import (
 
 const steinmetz = "C. P. Steinmetz, Theory and Calculation of Transient Electric Phenomena and Oscillations, Sect. I ch. III, "
 
-// steinmetzField is the field of par. 22 to 24: 8 poles in series, 62.5 ohm,
-// 18,000 turns, Phi = 4.69 i/(1 + 0.125 i) megalines (4.6875 to give 12.5 at
-// 4 A), 20 V for each megaline at rated speed, here 20 turns a second.
-func steinmetzField() machine.Magnetization {
+// froehlich is the field of a self-excited machine in the terms of the book:
+// megalines for each ampere at low density, b, volts for each megaline at 20
+// turns a second, and field turns.
+func froehlich(phi, b, ec, turns float64) machine.Magnetization {
 	w := 2 * math.Pi * 20
-	return machine.Magnetization{Slope: 20 * 4.6875 / w, Saturation: 8, Sharpness: 1,
-		Linkage: 18000 * 0.01 / 20 * w, Leakage: 1e-6}
+	return machine.Magnetization{Slope: ec * phi / w, Saturation: 1 / b, Sharpness: 1,
+		Linkage: turns * 0.01 / ec * w, Leakage: 1e-9}
 }
+
+// shunt is the machine of par. 24, series that of par. 25. In the book both obey
+// one equation: what the armature makes goes into its field's circuit.
+func shunt() machine.Magnetization  { return froehlich(4.69, 0.125, 20, 18000) }
+func series() machine.Magnetization { return froehlich(0.15, 0.01, 60, 160) }
 
 // piecewise is the curve through points (field current, volts), straight
 // between them.
@@ -34,53 +39,72 @@ func piecewise(points [][2]float64) func(float64) float64 {
 }
 
 func generatorRows(*testing.T) []published {
-	f := steinmetzField()
+	const circuits = "C. P. Steinmetz, Theory and Calculation of Electric Circuits, ch. III, pp. 46"
+	f, s := shunt(), series()
+	// a line of reluctivity, in thousandths a + sigma H: what B comes to
+	saturated := func(a, sigma float64) float64 {
+		m := machine.Magnetization{Slope: 1000 / a, Saturation: a / sigma, Sharpness: 1}
+		return m.Constant(1e9)
+	}
 	occ := piecewise([][2]float64{{0, 10}, {1, 90}, {2, 170}, {3, 217.5}, {4, 251}, {5, 272.5}, {6, 281}})
+	tangent := machine.Magnetization{Slope: 159 * 60 / (2 * math.Pi * 1000), Saturation: 1e9}
 	return []published{
-		{"A", steinmetz + "par. 24", "megalines at 4 A", f.Constant(4) * 2 * math.Pi * 20 / 20, 12.5, 1e-9},
-		{"A", steinmetz + "par. 24", "V at 62.5 ohm", f.BuildsUpTo(20, 62.5), 250, 1e-6},
-		{"A", steinmetz + "par. 24", "critical ohm", f.CriticalResistance(20), 93.8, 0.06},
-		{"A", steinmetz + "par. 24", "critical speed in % of rated", 100 * f.CriticalSpeed(62.5) / 20, 66.7, 0.05},
+		{"A", steinmetz + "par. 24", "critical ohm", f.CriticalResistance(20), 93.8, 0.05, ""},
+		{"A", steinmetz + "par. 24", "critical V for each megaline", 20 * f.CriticalSpeed(62.5) / 20, 13.3, 0.05, threeFigure},
+		{"A", steinmetz + "par. 25", "critical V for each megaline", 60 * s.CriticalSpeed(3) / 20, 20, 0.01, ""},
+		{"A", steinmetz + "par. 25", "critical V for each megaline, short-circuited", 60 * s.CriticalSpeed(0.24) / 20, 1.6, 0.001, ""},
+		{"A", steinmetz + "par. 25", "V, short-circuited", s.BuildsUpTo(20, 0.24), 876, 0.5, ""},
+		// 600 V on 3 ohm
+		{"A", steinmetz + "par. 25", "A for 600 V", s.CurrentFor(600 / (2 * math.Pi * 20)), 200, 0.05, ""},
+		{"A", circuits, "lines a cm2 at most, H up to 18", saturated(0.102, 0.059), 16950, 5, ""},
+		{"A", circuits, "lines a cm2 at most, H up to 80", saturated(0.18, 0.0548), 18250, 5, ""},
+		{"A", circuits, "lines a cm2 at most", saturated(0.70, 0.0477), 20960, 5, ""},
 		// read by the author on a graph, of which the table holds seven points
-		{"B", "R. K. Srivastava, Electrical Machines, Cengage 2011, Ex. 4.11", "V at 50 ohm", machine.LineCrossing(occ, 50, 6), 277.17, 0.1},
+		{"B", "R. K. Srivastava, Electrical Machines, Cengage 2011, Ex. 4.11", "V at 50 ohm", machine.LineCrossing(occ, 50, 6), 277.17, 0.1, ""},
+		// 105 and 159 V at 1 A were read by the authors on a graph
+		{"B", "U. A. and M. V. Bakshi, DC Machines and Synchronous Machines, Ex. 1.13", "r/min at which 105 ohm is critical",
+			60 * tangent.CriticalSpeed(105), 660.38, 0.05, ""},
 	}
 }
 
 func frequencyRows(*testing.T) []published {
-	const (
-		neets   = "NEETS Module 5 (NAVEDTRA 14177), p. 3-14"
-		miller  = "K. B. Miller, American Telephone Practice, Fig. 336"
-		hawkins = "Hawkins Electrical Guide, v. 5 p. 146"
-	)
+	tone := func(teeth float64) *machine.Tone {
+		w := machine.NewTone(machine.ToneCard{
+			Teeth: constant(teeth, "1"), LinkageSlope: constant(1, "V s/A"), ExcitingCurrent: constant(1, "A"),
+			WindingResistance: constant(0, "ohm"), WindingInductance: constant(0, "H"), LoadResistance: constant(1, "ohm"),
+		})
+		return &w
+	}
 	return []published{
-		{"A", neets, "Hz, 2 poles at 3600 r/min", machine.Frequency(1, 3600.0/60), 60, 1e-9},
-		{"A", neets, "Hz, 4 poles at 1800 r/min", machine.Frequency(2, 1800.0/60), 60, 1e-9},
-		{"A", neets, "Hz, 6 poles at 500 r/min", machine.Frequency(3, 500.0/60), 25, 1e-9},
-		{"A", neets, "Hz, 12 poles at 4000 r/min", machine.Frequency(6, 4000.0/60), 400, 1e-9},
-		{"A", miller, "Hz, 2 poles at 1000 r/min", machine.Frequency(1, 1000.0/60), 16.67, 0.005},
-		{"A", miller, "Hz, 8 poles at 1000 r/min", machine.Frequency(4, 1000.0/60), 66.67, 0.005},
-		// 200 poles 0.25 in apart at 25,000 ft/min: 100 turns a second
-		{"A", hawkins, "Hz of 200 poles", machine.Frequency(100, 25000*12/0.25/200/60), 10000, 1e-6},
+		{"A", "caption of an inductor alternator with 300 teeth, Wikimedia Commons", "Hz at 20,000 r/min",
+			tone(300).Frequency(20000 / 60.0), 100000, 1, ""},
+		{"C", "C. I. Hubert, Electric Machines, Ex. 1.8", "Hz of 40 cycles a turn at 20 turns/s", tone(40).Frequency(20), 800, 0.1, ""},
+		{"C", "B. L. and A. K. Theraja, A Textbook of Electrical Technology, Vol. II, Ex. 37.6", "Hz of 8 cycles a turn at 375 r/min",
+			machine.Frequency(8, 375/60.0), 50, 0.01, ""},
 	}
 }
 
-func starterRows(*testing.T) []published {
+// Motors in step with the mains, simulated, and the torque of a cage.
+func mainsRows(t *testing.T) []published {
 	const (
-		nagrath = "I. J. Nagrath and D. P. Kothari, Electric Machines, Ex. 7.43"
-		kosow   = "I. L. Kosow, Electric Machinery and Transformers, 2nd ed., Ex. 4-13"
+		neets   = "NEETS Module 5 (NAVEDTRA 14177), p. 3-14"
+		theraja = "B. L. and A. K. Theraja, A Textbook of Electrical Technology, Vol. II, Ex. 34.12"
 	)
-	// 220 V, 0.4 ohm, the current between 55 and 35 A
-	total := 220 / 55.0
-	sections := machine.StarterSections(total, total/math.Pow(55/35.0, 2), 2)
-	m := constantField(0.2, 0)
-	m.BrushDrop = 2
+	card := func(hertz, pairs, pullOut, slip float64) machine.Card {
+		return machine.Card{Name: "mains", Shaft: plainShaft(0.04, 0.2), ACMotor: &machine.ACMotorCard{
+			SupplyFrequency: constant(hertz, "Hz"), PolePairs: constant(pairs, "1"), SynchronousTorque: constant(6, "N m"),
+			PullOutTorque: constant(pullOut, "N m"), PullOutSlip: constant(slip, "1")}}
+	}
+	inStep := func(hertz, pairs float64) float64 {
+		return 60 * measured(t, card(hertz, pairs, 6, 0.12), machine.Setup{}, machine.Load{Torque: 1}).Frequency
+	}
+	// 8 poles at 50 Hz, 150 kg m at most, at 660 r/min
+	cage := machine.NewACMotor(*card(50, 4, 150, 0.12).ACMotor)
 	return []published{
-		{"C", nagrath, "ohm of the first section", sections[0], 1.4545, 5e-5},
-		{"C", nagrath, "ohm of the second section", sections[1], 0.9256, 5e-5},
-		{"C", nagrath, "sections", machine.StarterCount(total, 0.4, 55, 35), 5.09, 0.005},
-		{"C", kosow, "ohm at standstill", m.AddedResistance(120, 0, 1.5*75), 0.85, 0.005},
-		{"C", kosow, "ohm at 30 V", m.AddedResistance(120, 30, 1.5*75), 0.582, 0.0005},
-		{"C", kosow, "ohm at 60 V", m.AddedResistance(120, 60, 1.5*75), 0.316, 0.0005},
+		{"A", neets, "r/min of 4 poles at 60 Hz", inStep(60, 2), 1800, 1, ""},
+		{"A", neets, "r/min of 6 poles at 25 Hz", inStep(25, 3), 500, 0.1, ""},
+		{"A", neets, "r/min of 12 poles at 400 Hz", inStep(400, 6), 4000, 1, ""},
+		{"C", theraja, "kg m at a slip of 0.04", cage.Torque(0.96 * cage.Synchronous), 90, 0.05, ""},
 	}
 }
 
@@ -104,41 +128,44 @@ func fieldAfter(t *testing.T, volts, ohm, henry, from, seconds float64) float64 
 	return y[1]
 }
 
-// A shunt generator alone, with the field of the book and no armature
-// resistance. It begins at 20 turns a second with a field current in A; its
-// shaft stops uniformly in a time in s, or is held when that is 0.
-func selfExcited(t *testing.T, f machine.Magnetization, current, stop float64) *machine.Simulation {
-	t.Helper()
-	c := textbookCard(1, 1, 1)
-	c.Battery, c.Motor = nil, nil
-	k := func(v float64, unit string) machine.Constant {
-		return machine.Constant{Value: v, Unit: unit, From: machine.Assumed}
-	}
-	c.Generator = &machine.GeneratorCard{
-		ArmatureResistance: k(1e-9, "ohm"), ArmatureInductance: k(0, "H"),
-		FieldCard: machine.FieldCard{
-			FieldResistance: k(62.5, "ohm"),
-			FieldLinkage:    k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
-			ResidualConstant: k(0, "V s"), ConstantSlope: k(f.Slope, "V s/A"),
-			SaturationCurrent: k(f.Saturation, "A"), SaturationSharpness: k(f.Sharpness, "1"),
+// generatorAlone is a generator on a shaft, with a field of a resistance in ohm.
+func generatorAlone(shaft *machine.ShaftCard, f machine.Magnetization, ohm float64) machine.Card {
+	k := constant
+	return machine.Card{
+		Name:  "generator",
+		Shaft: shaft,
+		Generator: &machine.GeneratorCard{
+			ArmatureResistance: k(1e-9, "ohm"), ArmatureInductance: k(0, "H"),
+			FieldCard: machine.FieldCard{
+				FieldResistance: k(ohm, "ohm"),
+				FieldLinkage: k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
+				ResidualConstant: k(f.Residual, "V s"), ConstantSlope: k(f.Slope, "V s/A"),
+				SaturationCurrent: k(f.Saturation, "A"), SaturationSharpness: k(f.Sharpness, "1"),
+			},
+			IronCard: machine.IronCard{IronHysteresis: k(0, "N m"), IronEddy: k(0, "N m s"), IronReference: k(1, "V s")},
 		},
-		IronCard: machine.IronCard{IronHysteresis: k(0, "N m"), IronEddy: k(0, "N m s"), IronReference: k(1, "V s")},
 	}
-	how := machine.Setup{HeldSpeed: 20}
-	if stop > 0 {
-		// a heavy shaft that only its dry friction stops; a motor whose switch opens at once
-		how.HeldSpeed = 0
-		c.Shaft.Inertia.Value = 1e7
-		c.Shaft.Friction.Value = 1e7 * 2 * math.Pi * 20 / stop
+}
+
+// coasting begins a run of a generator alone: at a speed in turns/s, with a
+// field current in A, its shaft held, or left to its friction by a motor whose
+// switch opens at once.
+func coasting(t *testing.T, c machine.Card, hold bool, speed, current float64, load machine.Load) *machine.Simulation {
+	t.Helper()
+	how := machine.Setup{}
+	if hold {
+		how.HeldSpeed = speed
+	} else {
+		k := constant
 		c.ACMotor = &machine.ACMotorCard{SupplyFrequency: k(60, "Hz"), PolePairs: k(3, "1"), SynchronousTorque: k(0, "N m"), PullOutTorque: k(1, "N m"), PullOutSlip: k(0.1, "1")}
 	}
 	y := make([]float64, 14)
-	y[2], y[6] = 2*math.Pi*20, current
-	sim, err := machine.NewAt(c, how, machine.Load{}, y)
+	y[2], y[6] = 2*math.Pi*speed, current
+	sim, err := machine.NewAt(c, how, load, y)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if stop > 0 {
+	if !hold {
 		if err := sim.Plan(machine.Change{What: machine.OpenSwitch}); err != nil {
 			t.Fatal(err)
 		}
@@ -149,49 +176,74 @@ func selfExcited(t *testing.T, f machine.Magnetization, current, stop float64) *
 // Transients, all by running the simulation.
 func transientRows(t *testing.T) []published {
 	const bird = "J. Bird, Electrical and Electronic Principles and Technology, ch. 18, Problem "
-	// par. 22: 250 V on 62.5 ohm and 562.5 H; then 31.25 ohm and 140.6 H. The
-	// printed times are of slide-rule accuracy.
+	const elements = "C. P. Steinmetz, Theoretical Elements of Electrical Engineering, 4th ed., section 6, "
+	// par. 22: 250 V on 62.5 ohm and 562.5 H; then 31.25 ohm and 140.6 H
 	slow := func(seconds float64) float64 { return fieldAfter(t, 250, 62.5, 562.5, 0, seconds) / 4 }
 	quick := func(seconds float64) float64 { return fieldAfter(t, 250, 31.25, 140.6, 0, seconds) / 8 }
 	load := func(seconds float64) float64 { return fieldAfter(t, 125, 0.125, 0.000125, 0, seconds) }
+	coil := func(seconds float64) float64 { return fieldAfter(t, 1e-9, 0.002, 0.000005, 90, seconds) }
 	rows := []published{
-		{"A", steinmetz + "par. 22", "part after 6.23 s", slow(6.23), 0.5, 0.002},
-		{"A", steinmetz + "par. 22", "part after 20.8 s", slow(20.8), 0.9, 0.002},
-		{"A", steinmetz + "par. 22, reconnected", "part after 3.11 s", quick(3.11), 0.5, 0.002},
-		{"A", steinmetz + "par. 22, reconnected", "part after 10.4 s", quick(10.4), 0.9, 0.002},
-		{"A", steinmetz + "par. 21", "A after 0.00069 s", load(0.00069), 500, 3},
-		{"A", steinmetz + "par. 21", "A after 0.0023 s", load(0.0023), 900, 1},
-		{"C", bird + "10", "A after 0.3 s", fieldAfter(t, 120, 15, 3, 0, 0.3), 6.215, 0.0005},
-		{"C", bird + "10", "A after 0.379 s", fieldAfter(t, 120, 15, 3, 0, 0.379), 0.85 * 8, 0.005},
-		{"C", bird + "12", "A 1 s after the supply is gone", fieldAfter(t, 1e-9, 20, 6, 6, 1), 0.214, 0.0001},
-		{"C", bird + "12", "A after 0.691 s", fieldAfter(t, 1e-9, 20, 6, 6, 0.691), 0.6, 0.001},
+		{"A", steinmetz + "par. 22", "part after 6.23 s", slow(6.23), 0.5, 0.002, slideRule},
+		{"A", steinmetz + "par. 22", "part after 20.8 s", slow(20.8), 0.9, 0.002, slideRule},
+		{"A", steinmetz + "par. 22, reconnected", "part after 3.11 s", quick(3.11), 0.5, 0.002, slideRule},
+		{"A", steinmetz + "par. 22, reconnected", "part after 10.4 s", quick(10.4), 0.9, 0.002, slideRule},
+		{"A", steinmetz + "par. 21", "A after 0.00069 s", load(0.00069), 500, 3, twoFigures},
+		{"A", steinmetz + "par. 21", "A after 0.0023 s", load(0.0023), 900, 1, twoFigures},
+		{"A", elements + "par. 32", "A after 2.34 s", fieldAfter(t, 6.95*33.2, 33.2, 112, 0, 2.34), 6.95 / 2, 0.009, threeFigure},
+		{"A", elements + "par. 33", "A after 0.00576 s", coil(0.00576), 9, 0.015, threeFigure},
+		{"C", bird + "10", "A after 0.3 s", fieldAfter(t, 120, 15, 3, 0, 0.3), 6.215, 0.0005, ""},
+		{"C", bird + "10", "V across the inductance after 0.1 s", 120 - 15*fieldAfter(t, 120, 15, 3, 0, 0.1), 72.78, 0.005, ""},
+		{"C", bird + "10", "A after 0.379 s", fieldAfter(t, 120, 15, 3, 0, 0.379), 0.85 * 8, 0.004, ""},
+		{"C", bird + "12", "A 1 s after the supply is gone", fieldAfter(t, 1e-9, 20, 6, 6, 1), 0.214, 0.0005, threeFigure},
+		{"C", bird + "12", "A after 0.691 s", fieldAfter(t, 1e-9, 20, 6, 6, 0.691), 0.6, 0.001, threeFigure},
 	}
 
 	// par. 23: the machine stops uniformly in 40 s, its field on its own
-	// armature, with straight iron (562.5 H) at the critical resistance
-	straight := machine.Magnetization{Slope: 62.5 / (2 * math.Pi * 20), Saturation: 1e9, Sharpness: 2, Linkage: 1}
-	straight.Leakage = 562.5 - straight.Slope
-	fade := record(t, selfExcited(t, straight, 4, 40), 42, "generator field current").Signals[0]
-	// par. 24: it builds up from a residual of 10 V; times by the book's own
-	// equation with its exact coefficients, which the printed ones meet to 0.7 %
-	f := steinmetzField()
-	rise := record(t, selfExcited(t, f, f.CurrentFor(10/(2*math.Pi*20)), 0), 160, "commutator voltage").Signals[0]
+	// armature, with straight iron (562.5 H) at the critical resistance; a heavy
+	// shaft, so that nothing but dry friction stops it
+	straight := machine.Magnetization{Slope: 62.5 / (2 * math.Pi * 20), Saturation: 1e9, Sharpness: 2, Linkage: 1e-9, Leakage: 562.5}
+	heavy := plainShaft(1e7, 1e7*2*math.Pi*20/40)
+	fade := record(t, coasting(t, generatorAlone(heavy, straight, 62.5), false, 20, 4, machine.Load{}), 42, "generator field current").Signals[0]
 	rows = append(rows, []published{
-		{"A", steinmetz + "par. 23", "A after 40 s", fade.At(40), 0.436, 0.00436},
-		{"A", steinmetz + "par. 23", "s to one half", falls(fade, 2), 22.15, 0.2215},
-		{"A", steinmetz + "par. 23", "s to one tenth", falls(fade, 0.4), 40.73, 0.4073},
+		{"A", steinmetz + "par. 23", "A after 40 s", fade.At(40), 0.436, 0.00436, slideRule},
+		{"A", steinmetz + "par. 23", "s to one half", passes(fade, 2), 22.15, 0.2215, slideRule},
+		{"A", steinmetz + "par. 23", "s to one tenth", passes(fade, 0.4), 40.73, 0.4073, slideRule},
 	}...)
-	for _, p := range [][2]float64{{50, 46.4}, {100, 70.1}, {150, 88.3}, {200, 108.4}, {225, 123.9}, {240, 142.1}} {
-		rows = append(rows, published{"A", steinmetz + "par. 24", "s to build up", reaches(rise, p[0]), p[1], 0.008 * p[1]})
+
+	// par. 24 and 25: a machine builds up from a residual of 10 V, or 60 V; its
+	// field is on its armature
+	builds := func(f machine.Magnetization, ohm, from, seconds float64) waveform.Signal {
+		sim := coasting(t, generatorAlone(plainShaft(1, 0), f, ohm), true, 20, f.CurrentFor(from/(2*math.Pi*20)), machine.Load{})
+		return record(t, sim, seconds, "commutator voltage").Signals[0]
+	}
+	for _, p := range []struct {
+		what               string
+		volts, ohm, within float64
+		seconds            float64
+	}{
+		{"s to half excitation", 300, 3, 0.0005, 0.072},
+		{"s to 0.9 excitation", 540, 3, 0.0005, 0.117},
+		{"s to 300 V, short-circuited", 300, 0.24, 0.0005, 0.044},
+	} {
+		rise := builds(series(), p.ohm, 60, 0.2)
+		rows = append(rows, published{"A", steinmetz + "par. 25", p.what, passes(rise, p.volts), p.seconds, p.within, twoFigures})
+	}
+	// par. 24 prints an equation alone, (38), with coefficients of slide-rule
+	// accuracy; these times are reckoned from it here
+	rise := builds(shunt(), 62.5, 10, 160)
+	for _, volts := range []float64{50, 100, 200, 240} {
+		seconds := 26.8*math.Log(volts) - 17.9*math.Log(31.25-0.125*volts) - 0.8
+		rows = append(rows, published{"C", steinmetz + "par. 24, equation (38)", "s to build up", passes(rise, volts), seconds, 0.012 * seconds, slideRule})
 	}
 	return rows
 }
 
-// falls gives the time at which a falling signal first passes a level.
-func falls(g waveform.Signal, level float64) float64 {
-	for i, y := range g.Y {
-		if y <= level {
-			return g.T[i]
+// passes gives the time at which a signal first passes a level, straight
+// between its samples.
+func passes(g waveform.Signal, level float64) float64 {
+	for i := 1; i < len(g.Y); i++ {
+		if a, b := g.Y[i-1]-level, g.Y[i]-level; a*b <= 0 {
+			return g.T[i-1] + (g.T[i]-g.T[i-1])*a/(a-b)
 		}
 	}
 	return math.Inf(1)

@@ -143,25 +143,26 @@ func (c *checker) embedHint(n *lesson.Node, told map[string]map[string]bool) str
 	return "it is one of: " + strings.Join(names, ", ")
 }
 
-// cautions checks that hazards and cautions belong together.
+// cautions checks that hazards and cautions belong together, and that the house
+// describes each hazard.
 func (c *checker) cautions() {
 	facts := c.lesson.Facts
 	cautioned := map[string]bool{}
-	c.lesson.Body.Walk(func(n *lesson.Node) bool {
-		if n.Kind != lesson.Caution {
-			return true
-		}
+	for _, n := range blocksOf(c.lesson, lesson.Caution) {
 		cautioned[n.Hazard] = true
 		if !slices.Contains(facts.Hazards, n.Hazard) {
 			c.say(n.Offset, ruleCaution, fmt.Sprintf("this caution is about %q, which the lesson does not declare", n.Hazard),
 				fmt.Sprintf("add %q to the hazards of the lesson block", n.Hazard))
 		}
-		return false
-	})
+	}
 	for i, hazard := range facts.Hazards {
 		if !cautioned[hazard] {
 			c.say(facts.HazardsAt[i], ruleHazard, fmt.Sprintf("the lesson declares the hazard %q, but has no caution about it", hazard),
-				fmt.Sprintf("add a block that begins with ```caution %s warning", hazard))
+				fmt.Sprintf("add a block that begins with ```caution %s; it may be empty, or say what to avoid in this lesson", hazard))
+		}
+		if _, ok := c.folder.House.Hazards.Find(hazard); !ok {
+			c.say(facts.HazardsAt[i], ruleDescribed, fmt.Sprintf("the lesson declares the hazard %q, which the house does not describe", hazard),
+				fmt.Sprintf("write [%s] into house.toml, and below it word, hazard, harm, avoid and accident", hazard))
 		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 // excusable lists the rules that a lesson may break on purpose. Whatever makes
 // a page untrue, unsafe or unreadable for some is not among them.
-var excusable = [...]string{ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleReasoning, ruleRows}
+var excusable = [...]string{ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleCompared, ruleReasoning, ruleRows}
 
 // Excusable says whether a lesson may break the rule on purpose, with
 // [[except]] in its lesson block.
@@ -105,13 +105,13 @@ func (c *checker) placesOf(at string) [][2]int {
 }
 
 // excuse says whether an exception is about a finding, and keeps it there. A
-// number has to stand among the exception's words; whatever else is found is
-// about a whole sentence, paragraph or block.
+// number, and the first word that compares, has to stand among the exception's
+// words; whatever else is found is about a whole sentence, paragraph or block.
 func (c *checker) excuse(offset int, m diag.Message) bool {
 	for i := range c.excepted {
 		x := &c.excepted[i]
 		about := x.from <= offset && offset < x.to || slices.Contains(x.starts, offset)
-		if m.Rule == ruleUnbound {
+		if m.Rule == ruleUnbound || m.Rule == ruleCompared {
 			about = x.words[0] <= offset && offset < x.words[1]
 		}
 		if x.Rule == m.Rule && about {

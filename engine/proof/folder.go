@@ -13,6 +13,7 @@ import (
 
 // Folder is what a lessons folder holds beside the lesson that is proofed.
 type Folder struct {
+	House    card.House // which describes hazards
 	Cards    []machine.Card
 	Lessons  []*lesson.Lesson // that labels may lead to
 	Sources  card.Sources
@@ -43,12 +44,13 @@ func (f Folder) Check(l *lesson.Lesson, r tell.Result) (Report, []diag.Message) 
 	}
 	c.prose()
 	c.panels()
+	c.comparisons()
 	c.exceptions()
 	return c.report, diag.Sort(c.messages)
 }
 
-// Check proofs one lesson as Folder.Check does, in a folder without sources
-// and glossary.
+// Check proofs one lesson as Folder.Check does, in a folder without house,
+// sources and glossary.
 func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.Lesson) (Report, []diag.Message) {
 	return Folder{Cards: cards, Lessons: all}.Check(l, r)
 }

@@ -25,6 +25,8 @@ type language struct {
 	// syllables, and what to do, when it is too hard to read.
 	hard func(words, sentences, syllables int) (text, hint string)
 
+	compares *comparing // words by which sentences compare
+
 	// agree gives a unit in the singular or plural, as a number asks for.
 	agree func(unit string, n number) string
 }

@@ -33,6 +33,7 @@ var english = language{
 	grouped:     groupedForm(","),
 	units:       append(symbols[:len(symbols):len(symbols)], englishWords[:]...),
 	syllables:   syllables,
+	compares:    &englishComparing,
 	hard:        hardEnglish,
 	agree:       func(unit string, _ number) string { return unit },
 }

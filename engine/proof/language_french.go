@@ -43,6 +43,7 @@ var french = language{
 	grouped:     groupedForm(""),
 	units:       frenchUnits(),
 	syllables:   frenchSyllables,
+	compares:    &frenchComparing,
 	hard:        hardFrench,
 	agree:       agreeFrench,
 }

@@ -185,7 +185,7 @@ func TestToldLabels(t *testing.T) {
 	s.Figure(tell.Figure{Name: "f", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "speed"}, Lines: []tell.Line{{X: []float64{0, 1}, Y: []float64{0, 1}}}}}})
 	s.Table(tell.Table{Name: "t", Columns: []tell.Column{{Head: "who"}}, Rows: [][]tell.Entry{{tell.Text("idle")}}})
 	_, messages = Check(tr, s.Result(), nil, []*lesson.Lesson{l})
-	if len(messages) != 1 || messages[0].String() != "fr.md:8:3: no cell tells the label \"tim\"\n    did you mean \"time\"?" {
+	if len(messages) != 1 || messages[0].String() != "fr.md:8:3: warning: no cell tells the label \"tim\"\n    did you mean \"time\"?" {
 		t.Error(messages)
 	}
 }

@@ -265,37 +265,29 @@ func (c *checker) answersOf(q *lesson.Question, g *language) []answer {
 	return list
 }
 
-// sameCautions checks that each caution of the lesson, by hazard and signal
-// word, is in the translation as often, and no other.
+// sameCautions checks that each caution of the lesson is in the translation, and
+// no other, and that both add to the house's words or neither does.
 func (c *checker) sameCautions() {
 	left := blocksOf(c.lesson.Base, lesson.Caution)
-	var more []*lesson.Node
-	take := func(fits func(*lesson.Node) bool) *lesson.Node {
-		i := slices.IndexFunc(left, fits)
-		if i < 0 {
-			return nil
-		}
-		n := left[i]
-		left = slices.Delete(left, i, i+1)
-		return n
-	}
 	for _, n := range blocksOf(c.lesson, lesson.Caution) {
-		if take(func(b *lesson.Node) bool { return b.Hazard == n.Hazard && b.Signal == n.Signal }) == nil {
-			more = append(more, n)
-		}
-	}
-	for _, n := range more {
-		name := n.Hazard + " " + n.Signal
-		if b := take(func(b *lesson.Node) bool { return b.Hazard == n.Hazard }); b != nil {
-			c.say(n.Offset, ruleSameBlocks, fmt.Sprintf("this caution is %q, but that of the lesson (%s) is %q", name, c.line(b), b.Hazard+" "+b.Signal),
-				fmt.Sprintf("begin the block with ```caution %s %s", b.Hazard, b.Signal))
+		i := slices.IndexFunc(left, func(b *lesson.Node) bool { return b.Hazard == n.Hazard })
+		if i < 0 {
+			c.say(n.Offset, ruleSameBlocks, fmt.Sprintf("the lesson has no such caution about %q", n.Hazard), "write it into the lesson too, or leave it out")
 			continue
 		}
-		c.say(n.Offset, ruleSameBlocks, fmt.Sprintf("the lesson has no such caution %q", name), "write it into the lesson too, or leave it out")
+		b := left[i]
+		left = slices.Delete(left, i, i+1)
+		switch ours, theirs := len(n.Children) > 0, len(b.Children) > 0; {
+		case ours && !theirs:
+			c.say(n.Offset, ruleSameBlocks, fmt.Sprintf("this caution has words of its own, but that of the lesson (%s) has none", c.line(b)),
+				"write them into the lesson too, or leave them out")
+		case theirs && !ours:
+			c.say(n.Offset, ruleSameBlocks, fmt.Sprintf("this caution has no words of its own, but that of the lesson (%s) has", c.line(b)), "translate them")
+		}
 	}
 	for _, b := range left {
-		c.say(c.counterpart(b), ruleSameBlocks, fmt.Sprintf("the lesson has a caution %q (%s), its translation does not", b.Hazard+" "+b.Signal, c.line(b)),
-			fmt.Sprintf("translate the block, which begins with ```caution %s %s", b.Hazard, b.Signal))
+		c.say(c.counterpart(b), ruleSameBlocks, fmt.Sprintf("the lesson has a caution about %q (%s), its translation does not", b.Hazard, c.line(b)),
+			fmt.Sprintf("translate the block, which begins with ```caution %s", b.Hazard))
 	}
 }
 

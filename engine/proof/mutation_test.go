@@ -86,6 +86,8 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	lessons, messages := lesson.ReadAll(dir)
 	f := Folder{Lessons: lessons}
 	var more []diag.Message
+	f.House, more = card.ReadHouse("house.toml", read("house.toml"), lesson.Hazards())
+	messages = append(messages, more...)
 	f.Sources, more = card.ReadSources("sources.toml", read("sources.toml"))
 	messages = append(messages, more...)
 	f.Glossary, more = card.ReadGlossary("glossary.toml", read("glossary.toml"))

@@ -1,16 +1,16 @@
 // Package proof holds a lesson's words against what its cells computed.
 //
-//	folder := proof.Folder{Cards: cards, Lessons: lessons, Sources: sources, Glossary: glossary}
+//	folder := proof.Folder{House: house, Cards: cards, Lessons: lessons, Sources: sources, Glossary: glossary}
 //	report, messages := folder.Check(l, result)
 //
-// A text in brackets with a label, [19.95 Hz][idle.speed], is bound to a told
+// A text in brackets with a label, [16.64 Hz][idle.speed], is bound to a told
 // value (a quote), to a told yes or no (a claim), to a constant of a machine
 // card (card.PART.KEY), to another lesson (lesson.NAME), to a source
 // (src.LABEL) or to a term of the glossary (term.LABEL). Check finds for each
 // of them what a page has to print, finds the answers of questions, and
 // reports whatever does not hold; Rules lists what is looked for. CheckAll
-// looks at what only all lessons together show. Amend rewrites quotes that
-// have drifted from the model.
+// and CheckAnswers look at what only all lessons together show. Amend rewrites
+// quotes that have drifted from the model.
 //
 // The package runs no cell and reads no file. It does not judge whether the
 // model is right.

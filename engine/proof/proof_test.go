@@ -24,7 +24,9 @@ var update = flag.Bool("update", false, "write the expected findings anew, to be
 
 // A test lesson is a text archive with the files lesson.md, told (what its
 // cells gave, one item a line, see readTold) and want (the findings). With a
-// file fr.md, that is its translation, which is proofed too.
+// file fr.md, that is its translation, which is proofed too. What house.toml
+// says stands below the names of a house; without it the house describes all
+// hazards.
 type archive struct {
 	txtar *txtar.Archive
 	file  string
@@ -186,6 +188,7 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	whole := folder
 	whole.Lessons = append(slices.Clone(all), l)
 	messages = append(messages, whole.CheckAll()...)
+	messages = append(messages, whole.CheckAnswers(append(make([]Report, len(all)), report))...)
 	translated, ok := a.get("fr.md")
 	if !ok {
 		return l, report, messages
@@ -198,23 +201,38 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	return tr, report, append(found, messages...)
 }
 
-// folder makes a folder with the archive's sources and glossary.
+// folder makes a folder with the archive's house, sources and glossary.
 func (a archive) folder(t *testing.T, cards []machine.Card, all []*lesson.Lesson) Folder {
 	t.Helper()
 	f := Folder{Cards: cards, Lessons: all}
-	var messages []diag.Message
+	house, ok := a.get("house.toml")
+	if !ok {
+		house = hazardous()
+	}
+	var messages, more []diag.Message
+	f.House, messages = card.ReadHouse("house.toml", []byte("name = \"A\"\nplace = \"here\"\nnote = \"invented\"\ncontact = \"desk\"\nlanguages = [\"en\", \"fr\"]\n"+house), lesson.Hazards())
+	messages = slices.DeleteFunc(messages, func(m diag.Message) bool { return m.Level == diag.Warning }) // of what is not translated
 	if content, ok := a.get("sources.toml"); ok {
-		f.Sources, messages = card.ReadSources("sources.toml", []byte(content))
+		f.Sources, more = card.ReadSources("sources.toml", []byte(content))
+		messages = append(messages, more...)
 	}
 	if content, ok := a.get("glossary.toml"); ok {
-		var more []diag.Message
 		f.Glossary, more = card.ReadGlossary("glossary.toml", []byte(content))
 		messages = append(messages, more...)
 	}
 	if len(messages) > 0 {
-		t.Fatalf("sources or glossary in %s cannot be read: %v", a.file, messages)
+		t.Fatalf("house, sources or glossary in %s cannot be read: %v", a.file, messages)
 	}
 	return f
+}
+
+// hazardous describes every hazard in the least words.
+func hazardous() string {
+	var b strings.Builder
+	for _, name := range lesson.Hazards() {
+		fmt.Fprintf(&b, "[%s]\nword = \"warning\"\nhazard = \"Something\"\nharm = \"It hurts.\"\navoid = \"Keep away.\"\naccident = \"Get help.\"\n", name)
+	}
+	return b.String()
 }
 
 // TestRules runs for each rule the lesson that breaks it. A rule without a

@@ -26,6 +26,10 @@ type Answer struct {
 	// Order, the indexes of all items in the right order.
 	Right []int
 
+	// Shown holds, for a Choice and an Order, the indexes of all options in the
+	// order in which every page lists them.
+	Shown []int
+
 	Words string // the right answer as a page or an answer key prints it
 }
 
@@ -36,10 +40,12 @@ const apart = 1e-3
 
 // questions finds the answer of every question.
 func (c *checker) questions() {
+	number := 0
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.QuestionBlock || n.Question == nil {
 			return true
 		}
+		number++
 		q := n.Question
 		if q.Why == nil {
 			c.say(n.Offset, ruleReasoning, "the question gives no reasoning to who answers wrongly", `write why = """...""", in Markdown with quotes`)
@@ -57,6 +63,7 @@ func (c *checker) questions() {
 			ok = c.extremeAnswer(q, &a)
 		}
 		if ok {
+			a.Shown = shuffled(c.lesson.Slug, number, q, a.Right)
 			c.report.Questions = append(c.report.Questions, a)
 		}
 		return true

@@ -24,6 +24,7 @@ const (
 	ruleAlternative = "embed-alternative"
 	ruleHazard      = "hazard-without-caution"
 	ruleCaution     = "caution-without-hazard"
+	ruleDescribed   = "hazard-in-house"
 	ruleUnbound     = "unbound-number"
 	ruleWords       = "panel-words"
 	ruleSentence    = "panel-sentence"
@@ -38,6 +39,7 @@ const (
 	ruleChoice       = "question-choice"
 	ruleOrder        = "question-order"
 	ruleReasoning    = "question-reasoning"
+	rulePlace        = "question-place"
 	ruleSourceUnused = "source-unused"
 	ruleTermUnused   = "term-unused"
 	ruleTermLanguage = "term-language"
@@ -46,6 +48,7 @@ const (
 	ruleExcept       = "exception"
 	ruleExceptUnused = "exception-unused"
 	ruleUnreached    = "lesson-unreached"
+	ruleCompared     = "unbound-comparison"
 )
 
 var rules = [...]Rule{
@@ -61,19 +64,22 @@ var rules = [...]Rule{
 	{ruleAlternative, diag.Error, "every figure, table and motion has alternative text"},
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
+	{ruleDescribed, diag.Error, "every declared hazard is described by the house"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
+	{ruleCompared, diag.Warning, "a sentence of a panel, or of a question's reasoning, that compares is bound to a claim"},
 	{ruleWords, diag.Error, "a panel has at most 75 words"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
-	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages"},
+	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
 	{ruleChoice, diag.Error, "exactly one option of a choice is right, by values that are clearly apart"},
 	{ruleOrder, diag.Error, "the values that an order follows are clearly apart"},
 	{ruleReasoning, diag.Warning, "a question gives its reasoning to who answers wrongly"},
+	{rulePlace, diag.Warning, "over the course, the right option of choices is not always shown at the same place"},
 	{ruleSourceUnused, diag.Warning, "every source is cited by a lesson"},
 	{ruleTermUnused, diag.Warning, "every term of the glossary is used by a lesson, or seen from one that is"},
 	{ruleTermLanguage, diag.Warning, "a term has words in the language of every translation that uses it"},

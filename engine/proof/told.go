@@ -64,7 +64,7 @@ func (c *checker) toldLabels(r tell.Result) {
 		if near := diag.Nearest(l.Told, known); near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
-		c.say(l.Offset, ruleSameLabels, fmt.Sprintf("no cell tells the label %q", l.Told), hint)
+		c.say(l.Offset, ruleToldLabel, fmt.Sprintf("no cell tells the label %q", l.Told), hint)
 	}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.Embed {

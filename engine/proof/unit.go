@@ -23,7 +23,9 @@ type unit struct {
 //
 // The factors are those of the SI prefixes, of per cent, and of sixty seconds
 // to the minute and sixty minutes to the hour (The International System of
-// Units, 9th edition, tables 7 and 8). A turn of a two-pole machine's shaft is one cycle, which makes
+// Units, 9th edition, tables 7 and 8), and of the foot and the pound (NIST
+// Special Publication 811, appendix B.8, from memory). Horsepowers and candles
+// of different countries differ, so that none has a partner. A turn of a two-pole machine's shaft is one cycle, which makes
 // turns and cycles a second the same number as hertz.
 var symbols = [...]unit{
 	{"%", "1", 1, 100}, {"", "1", 1, 1},
@@ -41,6 +43,11 @@ var symbols = [...]unit{
 	{"F", "F", 1, 1}, {"uF", "F", 1, 1000000}, {"µF", "F", 1, 1000000}, {"μF", "F", 1, 1000000},
 	{"°", "degree", 1, 1}, {"deg", "degree", 1, 1}, {"°C", "°C", 1, 1},
 	{"dB", "dB", 1, 1},
+	{"J", "J", 1, 1}, {"kJ", "J", 1000, 1}, {"W h", "J", 3600, 1}, {"Wh", "J", 3600, 1}, {"kW h", "J", 3600000, 1}, {"kWh", "J", 3600000, 1},
+	{"Pa", "Pa", 1, 1}, {"kPa", "Pa", 1000, 1}, {"mbar", "Pa", 100, 1}, {"bar", "Pa", 100000, 1},
+	{"l/s", "l/s", 1, 1}, {"l/min", "l/s", 1, 60}, {"m/s", "m/s", 1, 1},
+	{"ft", "m", 3048, 10000}, {"lb", "kg", 45359237, 100000000},
+	{"hp", "hp", 1, 1}, {"PS", "PS", 1, 1}, {"cp", "cp", 1, 1}, {"cd", "cd", 1, 1}, {"lx", "lx", 1, 1},
 }
 
 // tellable is what a cell may tell a value in and have it quoted in another

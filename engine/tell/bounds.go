@@ -47,7 +47,7 @@ func (s *Sheet) count(kind, name string, n int) {
 	if n > most-s.points {
 		panic(Misuse{
 			fmt.Sprintf("with %s %q there are %d points in the lesson's figures and tables; the limit is %d", kind, name, s.points+n, most),
-			"tell shorter stretches of time or fewer samples; the flag -points allows more"})
+			"show a shorter stretch of time, or take larger steps in the loop that makes the points; the flag -points allows more"})
 	}
 	s.points += n
 }

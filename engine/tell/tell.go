@@ -1,7 +1,7 @@
 // Package tell holds what a lesson's cells hand to its pages: values that
 // quotes and claims are checked against, figures, tables, motions and sounds.
 //
-// A cell writes tell.Value("idle.speed", 19.95, "Hz"); inside a cell, tell is
+// A cell writes tell.Value("idle.speed", 16.64, "Hz"); inside a cell, tell is
 // the Sheet of that lesson. When the cells have run, Sheet.Result is plain
 // data that can be stored and read back without loss. The package draws
 // nothing and checks nothing in the lesson's prose.

@@ -1,35 +1,64 @@
 package page
 
 import (
+	"fmt"
 	"html/template"
+	"slices"
 
+	"slipring/engine/card"
 	"slipring/engine/lesson"
 	ui "slipring/render/words"
 )
 
-// Notice is one caution of a lesson in short.
+// Notice is one hazard of a lesson in short.
 type Notice struct {
-	Signal string // Danger, Warning or Caution
-	Hazard string // in words
-	Class  string // danger, warning or caution
-	Line   string // signal and hazard together
+	Name     string        // by which lessons declare it
+	Class    string        // danger, warning or caution
+	Signal   string        // the same in words
+	Hazard   template.HTML // in words
+	Line     template.HTML // signal and hazard together
+	Accident template.HTML // hazard, and what to do first once it has hurt somebody
 }
 
 // alertSign is a triangle with an exclamation mark, as the general warning
 // sign of ISO 7010 (W001) has it.
 const alertSign = `<svg class="alert" viewBox="0 0 24 22" aria-hidden="true"><path d="M12 1 23.5 21H.5z"/><path class="bar" d="M10.8 7.5h2.4l-.4 7h-1.6z"/><circle class="bar" cx="12" cy="17.4" r="1.4"/></svg>`
 
-// caution prints a safety notice: signal word and hazard, then what to do. It
-// is the same for every reader, and nothing folds it away.
+// caution prints a safety notice: signal word, hazard, harm and how to avoid
+// it, in this order (ANSI Z535.6, second hand), then what the lesson adds. It is
+// the same for every reader, and nothing folds it away.
 func (r *reader) caution(n *lesson.Node) {
+	h := hazardOf(r.source.Hazards, n.Hazard)
+	words := h.Say(r.ui.Language())
 	id := r.id("caution." + n.Hazard)
+	lang := langOf(words, r.ui)
 	r.line()
-	r.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\"%s>\n", escape(n.Signal), escape(id), r.mark(n))
-	r.putf("<p class=\"signal\" id=\"%s\">%s<strong>%s</strong> <span>%s</span></p>\n",
-		escape(id), alertSign, escape(r.ui.Text("notice."+n.Signal)), escape(r.ui.Text("notice."+n.Hazard)))
+	r.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\"%s>\n", escape(h.Signal), escape(id), r.mark(n))
+	r.putf("<p class=\"signal\" id=\"%s\">%s<strong>%s</strong> <span%s>%s</span></p>\n",
+		escape(id), alertSign, escape(r.ui.Text("notice."+h.Signal)), lang, escape(words.Hazard))
+	r.putf("<div class=\"message\">\n<p%s><strong class=\"harm\">%s</strong> %s</p>\n", lang, escape(words.Harm), escape(words.Avoid))
 	r.nodes(n.Children, false)
 	r.line()
-	r.put("</div>\n")
+	r.put("</div>\n</div>\n")
+}
+
+// hazardOf finds what the house says of a hazard. Package proof reports a
+// hazard that the house does not describe; a page that is made all the same
+// shows its bare name under the gravest word.
+func hazardOf(all card.Hazards, name string) card.Hazard {
+	if h, ok := all.Find(name); ok {
+		return h
+	}
+	return card.Hazard{Name: name, Signal: card.Signals()[0], HazardWords: card.HazardWords{Hazard: name}}
+}
+
+// langOf gives the attribute that marks words about a hazard in another
+// language than the page's.
+func langOf(words card.HazardWords, w *ui.Words) string {
+	if words.Language == "" || words.Language == w.Language() {
+		return ""
+	}
+	return fmt.Sprintf(" lang=\"%s\"", escape(words.Language))
 }
 
 // cautions prints all cautions of the lesson.
@@ -41,35 +70,32 @@ func (r *reader) cautions() []template.HTML {
 	return out
 }
 
-// Notices lists the cautions of a lesson in short, each hazard once under the
-// gravest of its signal words, in the words w.
-func Notices(l *lesson.Lesson, w *ui.Words) []Notice {
+// NoticeOf gives a hazard in short, in the words w.
+func NoticeOf(h card.Hazard, w *ui.Words) Notice {
+	words := h.Say(w.Language())
+	marked := func(text string) template.HTML {
+		html := template.HTML(escape(text))
+		if lang := langOf(words, w); lang != "" {
+			html = template.HTML("<span"+lang+">") + html + "</span>"
+		}
+		return html
+	}
+	n := Notice{Name: h.Name, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard)}
+	n.Line = w.HTML("notice.line", "signal", n.Signal, "hazard", n.Hazard)
+	n.Accident = w.HTML("notice.accident-line", "strong", ui.Tag("strong"), "hazard", n.Hazard, "accident", marked(words.Accident))
+	return n
+}
+
+// Notices lists the hazards that a lesson's cautions are about, each once, in
+// the words w.
+func Notices(l *lesson.Lesson, hazards card.Hazards, w *ui.Words) []Notice {
 	var out []Notice
-	place := map[string]int{}
 	for _, n := range all(l.Body, lesson.Caution) {
-		signal, hazard := w.Text("notice."+n.Signal), w.Text("notice."+n.Hazard)
-		notice := Notice{signal, hazard, n.Signal, w.Text("notice.line", "signal", signal, "hazard", hazard)}
-		i, had := place[n.Hazard]
-		if !had {
-			place[n.Hazard] = len(out)
-			out = append(out, notice)
-		} else if graver(n.Signal, out[i].Class) {
-			out[i] = notice
+		if !slices.ContainsFunc(out, func(had Notice) bool { return had.Name == n.Hazard }) {
+			out = append(out, NoticeOf(hazardOf(hazards, n.Hazard), w))
 		}
 	}
 	return out
-}
-
-func graver(a, b string) bool {
-	rank := func(signal string) int {
-		for i, s := range lesson.Signals() {
-			if s == signal {
-				return i
-			}
-		}
-		return len(lesson.Signals())
-	}
-	return rank(a) < rank(b)
 }
 
 // all lists the nodes of a kind, in the order of the lesson.
@@ -83,6 +109,3 @@ func all(body *lesson.Node, kind lesson.Kind) []*lesson.Node {
 	})
 	return out
 }
-
-// String gives the notice in a line.
-func (n Notice) String() string { return n.Line }

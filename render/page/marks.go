@@ -5,13 +5,15 @@ import (
 	"encoding/hex"
 	"fmt"
 
+	"slipring/engine/card"
 	"slipring/engine/lesson"
 )
 
 // Marks names what a volunteer can be through with in a lesson. A browser
 // keeps these names. They are made of the words themselves, in the language
-// that the lesson was written in: a caution or a question that has changed has
-// another name, and wants to be read anew.
+// that the lesson was written in, those of the house about a caution's hazard
+// among them: a caution or a question that has changed has another name, and
+// wants to be read anew.
 type Marks struct {
 	Cautions  []string
 	Questions []string
@@ -23,7 +25,7 @@ type marking struct {
 	Marks
 }
 
-func newMarking(l *lesson.Lesson) *marking {
+func newMarking(l *lesson.Lesson, hazards card.Hazards) *marking {
 	m := &marking{names: map[*lesson.Node]string{}}
 	for _, kind := range []lesson.Kind{lesson.Caution, lesson.QuestionBlock} {
 		own := all(l.Body, kind)
@@ -35,7 +37,12 @@ func newMarking(l *lesson.Lesson) *marking {
 		}
 		had := map[string]int{}
 		for i, n := range written {
-			sum := sha256.Sum256(base.Source[n.Offset:n.End])
+			text := base.Source[n.Offset:n.End:n.End]
+			if kind == lesson.Caution {
+				h := hazardOf(hazards, n.Hazard)
+				text = fmt.Appendf(text, "%q %q", h.Signal, h.HazardWords)
+			}
+			sum := sha256.Sum256(text)
 			name := hex.EncodeToString(sum[:5])
 			had[name]++
 			if had[name] > 1 {

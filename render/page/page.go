@@ -18,6 +18,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -34,6 +35,8 @@ type Source struct {
 	Report proof.Report
 	Cards  []machine.Card // of the lessons folder; the result says which were opened
 	Calls  []Call         // what its cells name of the engine, in their order
+
+	Hazards card.Hazards // of the house
 
 	// Words are those around the lesson's own, in its language; nil stands for
 	// the package's texts in that language.

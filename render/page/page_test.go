@@ -8,26 +8,35 @@ import (
 
 	"golang.org/x/net/html"
 
+	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
+	ui "slipring/render/words"
 )
 
 // The lesson of these tests; all numbers in it are invented.
 const sample = "```lesson\ntitle = \"A test of pages\"\nhazards = [\"rotating\", \"voltage\"]\n```\n\n" +
 	"# A *test* of pages\n\n" +
-	"```caution rotating warning\nKeep your hands off.\n\n- Sleeves too.\n```\n\n" +
+	"```caution rotating\nKeep your hands off.\n\n- Sleeves too.\n```\n\n" +
 	"At rest it makes [19.95 Hz][idle.speed], and [never more than 21 Hz][fast]. <b>Raw</b> & [48 V][card.battery.voltage] from\nthe [next one][lesson.other], [itself](#the-rule), [outside](https://example.org/?a=1&b=2 \"out\").\n\n" +
 	"<script>alert(1)</script>\n\n" +
 	"## The rule\n\n```go\nif a < b {\n}\n```\n\n" +
 	"![Idle & *busy*](figure:contact)\n\n![Readings](table:readings)\n\n" +
 	"### With [19.95 Hz][idle.speed]\n\n```text\nd <= 1\n```\n\n" +
-	"```caution voltage danger\nIt can kill.\n```\n\n" +
+	"```caution voltage\n```\n\n" +
 	"```visitor\n## First panel\n\nIt makes [20.0 Hz][idle.speed]. See [this](https://example.org).\n\n![One turn](figure:contact)\n```\n\n" +
 	"```visitor\nNo heading here.\n\n![One turn](figure:contact)\n```\n\n" +
 	"```docent\nAsk them. It [never runs away][fast].\n```\n"
+
+// house describes the hazards of the sample.
+var house = card.House{Hazards: card.Hazards{
+	{Name: "rotating", Signal: "warning", HazardWords: card.HazardWords{Hazard: "Turning <shaft>", Harm: "It grips.", Avoid: "Keep away.", Accident: "Stop it.", Language: "en"},
+		In: map[string]card.HazardWords{"fr": {Hazard: "Arbre tournant", Harm: "Il happe.", Avoid: "Restez loin.", Accident: "Arrêtez-le.", Language: "fr"}}},
+	{Name: "voltage", Signal: "danger", HazardWords: card.HazardWords{Hazard: "Shock", Harm: "It kills.", Avoid: "Touch nothing.", Accident: "Switch off.", Language: "en"}},
+}}
 
 func source(t *testing.T) Source {
 	t.Helper()
@@ -49,15 +58,16 @@ func source(t *testing.T) Source {
 		}})
 	result := s.Result()
 	result.Cards = []string{"set"}
-	card := machine.Card{Name: "set"}
-	card.Fit("battery")
-	card.Battery.Voltage = machine.Constant{Value: 48, Unit: "V", From: machine.Nameplate}
+	set := machine.Card{Name: "set"}
+	set.Fit("battery")
+	set.Battery.Voltage = machine.Constant{Value: 48, Unit: "V", From: machine.Nameplate}
 	other := &lesson.Lesson{Slug: "other", Title: "The other"}
-	report, messages := proof.Check(l, result, []machine.Card{card}, []*lesson.Lesson{l, other})
+	folder := proof.Folder{House: house, Cards: []machine.Card{set}, Lessons: []*lesson.Lesson{l, other}}
+	report, messages := folder.Check(l, result)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	return Source{Lesson: l, Result: result, Report: report, Cards: []machine.Card{card}}
+	return Source{Lesson: l, Result: result, Report: report, Cards: []machine.Card{set}, Hazards: house.Hazards}
 }
 
 func links() Links {
@@ -230,15 +240,59 @@ func TestCautionsEverywhere(t *testing.T) {
 			}
 		}
 		want := []string{
-			"note notice warning: Warning rotating machine Keep your hands off. Sleeves too.",
-			"note notice danger: Danger electric shock It can kill.",
+			"note notice warning: Warning Turning <shaft> It grips. Keep away. Keep your hands off. Sleeves too.",
+			"note notice danger: Danger Shock It kills. Touch nothing.",
 		}
 		if !slices.Equal(got, want) {
 			t.Errorf("%s has the notices %q, want %q", reader, got, want)
 		}
 	}
-	if got := fmt.Sprint(Notices(s.Lesson, source(t).words())); got != "[Warning: rotating machine Danger: electric shock]" {
+	if got := lines(s, "en"); got != "Warning: Turning &lt;shaft&gt;|Danger: Shock" {
 		t.Errorf("in short: %s", got)
+	}
+}
+
+// lines are the notices of a lesson in short.
+func lines(s Source, language string) string {
+	w, err := ui.In(language)
+	if err != nil {
+		panic(err)
+	}
+	var all []string
+	for _, n := range Notices(s.Lesson, s.Hazards, w) {
+		all = append(all, string(n.Line))
+	}
+	return strings.Join(all, "|")
+}
+
+// What the house says of a hazard is in the page's language, or marked where it
+// is not.
+func TestCautionsInFrench(t *testing.T) {
+	s := source(t)
+	s.Lesson.Language = "fr"
+	h, _ := NewHandout(s, Visitors)
+	if got := text(parsed(t, string(h.Cautions[0]))); got != "Avertissement Arbre tournant Il happe. Restez loin. Keep your hands off. Sleeves too." {
+		t.Errorf("the translated caution reads %q", got)
+	}
+	if got := string(h.Cautions[1]); !strings.Contains(got, `<span lang="en">Shock</span>`) || !strings.Contains(got, `<p lang="en"><strong class="harm">It kills.`) {
+		t.Errorf("the caution that is not translated is %s", got)
+	}
+	if got := lines(s, "fr"); got != "Avertissement\u00a0: Arbre tournant|Danger\u00a0: <span lang=\"en\">Shock</span>" {
+		t.Errorf("in short: %s", got)
+	}
+}
+
+// A caution that changes is another one to who has read it, whoever changed it:
+// the lesson or the house.
+func TestMarksFollowTheHouse(t *testing.T) {
+	s := source(t)
+	marks := func() []string { c, _ := NewCourse(s, links()); return c.Marks.Cautions }
+	before := marks()
+	s.Hazards = slices.Clone(house.Hazards)
+	s.Hazards[1].Avoid = "Touch nothing at all."
+	after := marks()
+	if len(before) != 2 || before[0] != after[0] || before[1] == after[1] {
+		t.Errorf("the cautions were %q and are %q", before, after)
 	}
 }
 
@@ -302,7 +356,7 @@ func TestHandout(t *testing.T) {
 
 // A lesson without panels still has a story: its beginning.
 func TestStoryWithoutPanels(t *testing.T) {
-	l, _ := lesson.Parse("l.md", []byte("```lesson\ntitle = \"T\"\n```\n\n# T\n\nFirst.\n\n```caution dust warning\nNo.\n```\n\nSecond.\n\n## More\n\nThird.\n"))
+	l, _ := lesson.Parse("l.md", []byte("```lesson\ntitle = \"T\"\n```\n\n# T\n\nFirst.\n\n```caution dust\nNo.\n```\n\nSecond.\n\n## More\n\nThird.\n"))
 	h, messages := NewHandout(Source{Lesson: l}, Visitors)
 	if len(messages) > 0 {
 		t.Fatal(messages)

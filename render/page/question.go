@@ -1,12 +1,10 @@
 package page
 
 import (
-	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 	"html/template"
 	"slices"
-	"strings"
 
 	"slipring/engine/lesson"
 	"slipring/engine/proof"
@@ -51,7 +49,8 @@ func (r *reader) question(n *lesson.Node) {
 	data, err := json.Marshal(asking{
 		Kind: kindNames[q.Kind], Number: a.Number, Within: a.Within, Unit: a.Unit, Comma: r.ui.Decimal() == ",", Right: a.Right,
 		Words: map[string]string{
-			"right": say("right"), "wrong": say("wrong"), "choose": say("choose"), "place": say("place"),
+			"first": say("right"), "later": say("right-later"), "shown": say("right-shown"),
+			"wrong": say("wrong"), "choose": say("choose"), "place": say("place"),
 			"write": r.ui.Text("question.write", "example", r.ui.Number(12.5, 1)),
 		},
 	})
@@ -72,14 +71,14 @@ func (r *reader) question(n *lesson.Node) {
 		}
 		r.put("</p>\n")
 	default:
-		r.options(q, id, r.shown(r.asked, a))
+		r.options(q, id, a.Shown)
 	}
 	r.putf("<p class=\"check\" hidden><button type=\"submit\">%s</button> <button type=\"button\" class=\"show\" hidden>%s</button></p>\n</form>\n",
 		escape(say("check")), escape(say("show")))
 	r.put("<div class=\"verdict\" role=\"status\"></div>\n")
 	r.putf("<details class=\"answer\"><summary>%s</summary>\n<p class=\"right\">%s</p>\n", escape(say("answer")), r.right(a))
-	for i, o := range q.Options {
-		if o.But != nil {
+	for _, i := range a.Shown {
+		if o := q.Options[i]; o.But != nil {
 			r.putf("<div class=\"but\" data-option=\"%d\">\n<p class=\"chosen\">", i)
 			r.nodes(o.Text.Children, false)
 			r.put("</p>\n")
@@ -95,31 +94,6 @@ func (r *reader) question(n *lesson.Node) {
 		r.put("</div>\n")
 	}
 	r.put("</details>\n</div>\n")
-}
-
-// shown gives the indexes of the options of the lesson's nth question as they
-// are to be listed: those of a choice as written, and those of an order mixed,
-// since an author is likely to write them in the order that is right. They are
-// mixed by digests of where they stand, so that every build and every language
-// has the same order, and it is never the right one.
-func (r *reader) shown(n int, a proof.Answer) []int {
-	q := a.Node.Question
-	list := make([]int, len(q.Options))
-	for i := range list {
-		list[i] = i
-	}
-	if q.Kind != lesson.Order {
-		return list
-	}
-	digest := func(i int) string {
-		sum := sha256.Sum256(fmt.Appendf(nil, "%s %d %d", r.source.Lesson.Slug, n, i))
-		return string(sum[:])
-	}
-	slices.SortFunc(list, func(a, b int) int { return strings.Compare(digest(a), digest(b)) })
-	if slices.Equal(list, a.Right) {
-		list = append(list[1:], list[0])
-	}
-	return list
 }
 
 // options prints what can be chosen, or put into order, in the order given.
@@ -167,7 +141,7 @@ type Answer struct {
 // answers prints the answer key.
 func (r *reader) answers() []Answer {
 	var list []Answer
-	for i, n := range all(r.source.Lesson.Body, lesson.QuestionBlock) {
+	for _, n := range all(r.source.Lesson.Body, lesson.QuestionBlock) {
 		a, ok := r.answer(n)
 		if !ok {
 			continue
@@ -177,7 +151,7 @@ func (r *reader) answers() []Answer {
 		if q.Kind == lesson.Number {
 			one.Within = r.ui.Text("question.within", "within", r.written(q.Within))
 		}
-		for _, k := range r.shown(i+1, a) {
+		for _, k := range a.Shown {
 			one.Options = append(one.Options, r.print(q.Options[k].Text.Children...))
 		}
 		if q.Why != nil {

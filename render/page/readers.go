@@ -36,7 +36,7 @@ func NewCourse(s Source, l Links) (Course, []diag.Message) {
 	r.outside, r.cells = true, true
 	r.plot = plot.Settings{Width: 680, Text: 14}
 	r.turning = newTurning(s)
-	r.cites, r.marking = true, newMarking(s.Lesson)
+	r.cites, r.marking = true, newMarking(s.Lesson, s.Hazards)
 	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Asks: r.asked > 0, Knobs: r.data()}
 	c.Moves, c.Words, c.Marks = r.moving, Words(s), r.marking.Marks
 	c.Sounds = r.sounds

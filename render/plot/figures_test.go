@@ -33,8 +33,8 @@ func oneTurn() tell.Figure {
 }
 
 func lineAndMarks() tell.Figure {
-	x, y := series(61, 19.7, 21.2, func(f float64) float64 { return 100 * math.Exp(-(f-19.7)*2) })
-	mx, my := series(7, 19.75, 21.1, func(f float64) float64 { return 100*math.Exp(-(f-19.7)*2) + 2 })
+	x, y := series(61, 16.4, 17.2, func(f float64) float64 { return 100 * math.Exp(-(f-16.4)*4) })
+	mx, my := series(7, 16.45, 17.15, func(f float64) float64 { return 100*math.Exp(-(f-16.4)*4) + 2 })
 	return tell.Figure{
 		Name: "duty", X: tell.Axis{Label: "shaft speed", Unit: "Hz"},
 		Panes: []tell.Pane{{Y: tell.Axis{Label: "contact open", Unit: "%"}, Lines: []tell.Line{

@@ -22,7 +22,7 @@ var (
 
 // Every text is asked for by a page, and every text that a page asks for is
 // there. A page asks by the key itself, or by the beginning of one with more
-// to follow: "notice." + hazard, or printf "notice.%s".
+// to follow: "notice." + h.Signal, or printf "notice.%s".
 func TestUsed(t *testing.T) {
 	w := in(t, "en")
 	asked, used := map[string]string{}, map[string]bool{}
@@ -88,9 +88,9 @@ func TestAskedForm(t *testing.T) {
 	for source, want := range map[string]string{
 		`w.Text("course.minutes", "n", 15)`:                       "course.minutes",
 		`words.HTML("course.key", "quote", q)`:                    "course.key",
-		`r.words.Text("notice." + n.Hazard)`:                      "notice.",
+		`r.words.Text("notice." + h.Signal)`:                      "notice.",
 		`<h1>{{$.Words.Text "course.title"}}</h1>`:                "course.title",
-		`{{.Words.Text (printf "notice.%s" .Hazard)}}`:            "notice.%s",
+		`{{.Words.Text (printf "notice.%s" .Class)}}`:             "notice.%s",
 		`{{.Words.HTML "start.doubt" "logbook" (tag "a")}}`:       "start.doubt",
 		`<div class="words">{{.Text}}</div> {{with .Figures}}"x"`: "",
 		`p.Text = r.print(text...)`:                               "",

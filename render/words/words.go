@@ -4,7 +4,7 @@
 //	w, err := words.In("fr")
 //	w.Text("course.minutes", "n", 15)     // 15 minutes
 //	w.Date("2026-11-25")                  // 25 novembre 2026
-//	w.Number(19.9468, 2)                  // 19,95
+//	w.Number(16.6407, 2)                  // 16,64
 //
 // The texts are in texts/LANGUAGE.toml. A text is found by its key, a section
 // and a name, and may hold places to fill, {name}, and words to mark,

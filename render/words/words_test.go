@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/text/feature/plural"
 
+	"slipring/engine/card"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 )
@@ -88,10 +89,7 @@ func TestPluralForms(t *testing.T) {
 // What the engine can name has a text.
 func TestNamesOfTheEngine(t *testing.T) {
 	var keys []string
-	for _, h := range lesson.Hazards() {
-		keys = append(keys, "notice."+h)
-	}
-	for _, s := range lesson.Signals() {
+	for _, s := range card.Signals() {
 		keys = append(keys, "notice."+s)
 	}
 	for _, p := range machine.PartNames() {

@@ -1,6 +1,6 @@
-// Whether an answer to a question is right. No page is needed here: each
-// function gives its answer from what it is told, so that it can be tested by
-// itself.
+// Whether an answer to a question is right, and how a reader came by it. No
+// page is needed here: each function gives its answer from what it is told, so
+// that it can be tested by itself.
 var answers = (function () {
   "use strict";
 
@@ -50,5 +50,21 @@ var answers = (function () {
     return order.join() === question.right.join() ? "right" : "wrong";
   }
 
-  return { read: read, near: near, places: places, check: check };
+  // after gives how a reader stands to a question once something happened:
+  // "right" or "wrong" as check gives them, or "shown", when the answer was.
+  // had is how the reader stood before, "" at first. It becomes "first" when
+  // the first answer is right, "tried" when it is wrong, and then "later" once
+  // an answer is right, or "shown". Only "tried" and "" change any more: what
+  // was shown never counts as answered.
+  function after(had, happened) {
+    if (had !== "" && had !== "tried") return had;
+    switch (happened) {
+    case "right": return had === "" ? "first" : "later";
+    case "wrong": return "tried";
+    case "shown": return "shown";
+    }
+    return had;
+  }
+
+  return { read: read, near: near, places: places, check: check, after: after };
 })();

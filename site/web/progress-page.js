@@ -41,7 +41,7 @@
     all(article, ".notice[data-mark]").forEach(function (notice) {
       var mark = notice.getAttribute("data-mark");
       notice.parentNode.insertBefore(tick(words.caution, had.cautions.indexOf(mark) >= 0, function (on) {
-        change(function (k) { return progress.note(k, name, "cautions", mark, on); });
+        change(function (k) { return progress.caution(k, name, mark, on); });
       }), notice.nextSibling);
     });
     all(article, ".end").forEach(function (end) {
@@ -50,9 +50,12 @@
       }));
       end.hidden = false;
     });
+    all(article, "[data-question][data-mark]").forEach(function (question) {
+      question.setAttribute("data-stands", progress.stands(kept, name, question.getAttribute("data-mark")));
+    });
     article.addEventListener("answered", function (e) {
       var mark = e.target.getAttribute("data-mark");
-      if (e.detail === "right" && mark) change(function (k) { return progress.note(k, name, "right", mark, true); });
+      change(function (k) { return progress.answer(k, name, mark, answers.after(progress.stands(k, name, mark) || e.detail.had, e.detail.what)); });
     });
   }
 
@@ -62,7 +65,9 @@
     if (s.read) parts.push(words.read);
     if (s.again) parts.push(words.again);
     if (s.ofCautions) parts.push(progress.fill(words.cautions, s.cautions, s.ofCautions));
-    if (s.ofQuestions) parts.push(progress.fill(words.questions, s.right, s.ofQuestions));
+    if (s.ofQuestions) parts.push(progress.fill(words.questions, s.first, s.ofQuestions));
+    if (s.later) parts.push(progress.fill(words.later, s.later, s.ofQuestions));
+    if (s.shown) parts.push(progress.fill(words.shown, s.shown, s.ofQuestions));
     return parts.join("; ");
   }
 
@@ -72,19 +77,24 @@
       var s = progress.state(kept, facts(p.closest("[data-lesson]")));
       p.hidden = !s.begun;
       p.textContent = said(s);
-      p.classList.toggle("through", s.read && s.cautions === s.ofCautions && s.right === s.ofQuestions);
+      p.classList.toggle("through", s.through);
     });
     all(document, "tr[data-lesson]").forEach(function (row) {
       var s = progress.state(kept, facts(row));
-      function set(what, on, count) {
-        var box = row.querySelector("." + what + " .box"), number = row.querySelector("." + what + " .count");
+      function tick(what, on) {
+        var box = row.querySelector("." + what + " .box");
         if (box) box.classList.toggle("on", on);
         if (box) box.querySelector(".unseen").textContent = on ? words.done : words.open;
-        if (number) number.textContent = count;
       }
-      set("was-read", s.read, "");
-      set("was-cautions", s.cautions === s.ofCautions, s.cautions || "");
-      set("was-right", s.right === s.ofQuestions, s.right || "");
+      function count(what, n) {
+        var number = row.querySelector(what + ".count");
+        if (number) number.textContent = n;
+      }
+      tick("was-read", s.read);
+      tick("was-cautions", s.cautions === s.ofCautions);
+      tick("was-right", s.right);
+      count(".was-cautions ", s.cautions || "");
+      ["first", "later", "shown"].forEach(function (how) { count(".was-right ." + how, s.answered ? s[how] : ""); });
     });
   }
 

@@ -52,13 +52,21 @@
       return places;
     }
 
+    // happened notes that an answer was right or wrong, or was shown, and gives
+    // how the reader stands to the question since.
+    function happened(what) {
+      var had = section.getAttribute("data-stands") || "", stands = answers.after(had, what);
+      section.setAttribute("data-stands", stands);
+      section.dispatchEvent(new CustomEvent("answered", { bubbles: true, detail: { what: what, had: had } }));
+      return stands;
+    }
+
     form.addEventListener("submit", function (e) {
       e.preventDefault();
-      var answer = given(), found = answers.check(question, answer);
+      var answer = given(), found = answers.check(question, answer), stands = happened(found);
       hide();
       section.setAttribute("data-verdict", found);
-      words.textContent = question.words[found];
-      section.dispatchEvent(new CustomEvent("answered", { bubbles: true, detail: found }));
+      words.textContent = question.words[found === "right" ? stands : found];
       if (found === "right") {
         right.hidden = false;
         show.hidden = true;
@@ -67,14 +75,15 @@
         show.hidden = false;
         var note = notes.filter(function (n) { return Number(n.getAttribute("data-option")) === answer; })[0];
         if (note) note.hidden = false;
-        else if (why) why.hidden = false;
       } else if (field) {
         field.setAttribute("aria-invalid", "true");
         field.focus();
       }
     });
 
+    // The reasoning comes with the answer, since it tells it.
     show.addEventListener("click", function () {
+      happened("shown");
       hide();
       right.hidden = false;
       if (why) why.hidden = false;

@@ -1,0 +1,102 @@
+package card
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Hazard is what the house says of a hazard, once for all lessons that declare
+// it: [rotating], and below it word, hazard, harm, avoid and accident. What a
+// caution adds in a lesson stands there.
+//
+// A safety message names the hazard, the harm that follows and how to avoid it
+// (ANSI Z535.6, second hand).
+type Hazard struct {
+	Name   string // by which lessons declare it, such as "rotating"
+	Signal string // one of Signals
+	HazardWords
+	In map[string]HazardWords // these in other languages
+
+	Line, Column int // of its heading in the file
+}
+
+// HazardWords is what is said of a hazard in one language, as plain text.
+type HazardWords struct {
+	Hazard   string // what it is, in a few words
+	Harm     string // what it does to a person
+	Avoid    string // what to do, and not to do, wherever it is met
+	Accident string // what to do first once it has hurt somebody
+	Language string // such as "fr"
+}
+
+// Hazards are those of a house, in the order of its file.
+type Hazards []Hazard
+
+// Find gives the hazard of a name.
+func (all Hazards) Find(name string) (Hazard, bool) {
+	i := slices.IndexFunc(all, func(h Hazard) bool { return h.Name == name })
+	if i < 0 {
+		return Hazard{}, false
+	}
+	return all[i], true
+}
+
+// Say gives the words about a hazard in a language, or those in the house's
+// first language for want of others.
+func (h Hazard) Say(language string) HazardWords {
+	if words, ok := h.In[language]; ok {
+		return words
+	}
+	return h.HazardWords
+}
+
+// signals are the signal words of ANSI Z535.6 for what injures: danger, if it
+// is not avoided, will kill or injure badly; warning could; caution could
+// injure slightly.
+var signals = [...]string{"danger", "warning", "caution"}
+
+// Signals lists the signal words that a hazard may have, gravest first.
+func Signals() []string { return signals[:] }
+
+// hazard reads what the house says of one hazard.
+func (f *file) hazard(s section, language string) Hazard {
+	h := Hazard{Name: s.name, HazardWords: HazardWords{Language: language}}
+	h.Line, h.Column = f.place(s.offset)
+	places := h.places()
+	places["word"] = &h.Signal
+	f.words(s, places, nil, nil)
+	if i := slices.IndexFunc(s.fields, func(d field) bool { return d.key == "word" }); i >= 0 && strings.TrimSpace(h.Signal) != "" && !slices.Contains(signals[:], h.Signal) {
+		f.add(s.fields[i].value.offset, "value", fmt.Sprintf("there is no signal word %q", h.Signal),
+			hintNear(h.Signal, signals[:], "it is one of: "+strings.Join(signals[:], ", ")))
+	}
+	return h
+}
+
+func (w *HazardWords) places() map[string]*string {
+	return map[string]*string{"hazard": &w.Hazard, "harm": &w.Harm, "avoid": &w.Avoid, "accident": &w.Accident}
+}
+
+// hazardIn reads what the house says of a hazard in another language.
+func (f *file) hazardIn(h *House, s section, name, language string) {
+	i := slices.IndexFunc(h.Hazards, func(had Hazard) bool { return had.Name == name })
+	if !f.above(s, "the hazard", name, i >= 0) || !f.listed(h, s, language) {
+		return
+	}
+	words := HazardWords{Language: language}
+	f.words(s, words.places(), nil, nil)
+	if h.Hazards[i].In == nil {
+		h.Hazards[i].In = map[string]HazardWords{}
+	}
+	h.Hazards[i].In[language] = words
+}
+
+// lackingHazards warns of hazards that a language has no words for.
+func (f *file) lackingHazards(h *House, language string) {
+	for _, one := range h.Hazards {
+		if _, ok := one.In[language]; !ok {
+			f.messages = append(f.messages, lacking(f.name, one.Line, one.Column, f.family, fmt.Sprintf("the hazard %q", one.Name), language,
+				fmt.Sprintf("below it, write [%s.%s] with hazard, harm, avoid and accident", one.Name, language)))
+		}
+	}
+}
