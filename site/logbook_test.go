@@ -84,11 +84,11 @@ func TestLogbookInEachLanguage(t *testing.T) {
 		voltage, resistance    []string
 		history, first, second string
 	}{
-		"logbook/index.html": {"The set", "Used in ", "nameplate 1 measured 1",
+		"logbook/index.html": {"The set", "Used in ", "nameplate 2 measured 1",
 			[]string{"voltage of the battery", "48", "V", "nameplate", "24 cells", "The card has changed since"},
 			[]string{"resistance of the cells", "0.05", "Ω", "measured", "12 May 2026", "seen on the meter", "Changed on 20 November 2026"},
 			"History", "Changed by the Tuesday volunteer. Invented demonstration data. The <joints> were cleaned.", "Changed by the drum keeper."},
-		"logbook/fr.html": {"Le groupe", "Utilisée dans ", "plaque signalétique 1 mesure 1",
+		"logbook/fr.html": {"Le groupe", "Utilisée dans ", "plaque signalétique 2 mesure 1",
 			[]string{"tension de la batterie", "48", "V", "plaque signalétique", "24 éléments", "La fiche a changé depuis"},
 			[]string{"résistance des éléments", "0,05", "Ω", "mesure", "12 mai 2026", "seen on the meter", "Modifiée le 20 novembre 2026"},
 			"Historique", "Modification faite par le bénévole du mardi. Données de démonstration inventées. Les connexions ont été nettoyées.", "Modification faite par the drum keeper."},

@@ -356,7 +356,7 @@ func TestLogbook(t *testing.T) {
 			}
 		}
 	}
-	if constants != 2 {
+	if constants != 3 {
 		t.Fatalf("the card has %d constants", constants)
 	}
 	if row := rows["set.battery.resistance"]; !strings.Contains(row, "0.05") || !strings.Contains(row, "12 May 2026") {
