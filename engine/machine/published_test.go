@@ -17,6 +17,12 @@ import (
 //
 // A row counts only when it fails a result that is wrong by a thousandth, to
 // either side; coarse says why one cannot.
+//
+// No row calls Battery.Terminal, Generator.BuildUpTime, Governor.OpenFractionSlope,
+// RadiusFromPoints, ContactSpeedFromPoints, Bell.Impedance, ACMotor.LoadAngle or
+// Magnetization.Stored, since no printed value of theirs has been read. In step
+// the speed is that of the mains however strong the motor, so no printed speed
+// tells its torque.
 type published struct {
 	grade  string
 	source string
