@@ -187,7 +187,7 @@ func lossRows(t *testing.T) []published {
 		return runsDown(t, 74.89, shaft/w(1000), core/w(1000), load/w(1000))
 	}
 	return []published{
-		{"A", pump, "kW at 3600 r/min, of 45 at 1800", fan.LossTorque(60) * w(3600), 360, 0.2, ""},
+		{"C", pump, "kW at 3600 r/min, of 45 at 1800", fan.LossTorque(60) * w(3600), 360, 0.2, ""},
 		{"C", transformer, "W of 100 and 100 at 25 Hz", iron.LossTorque(1, 50) * w(50*60), 600, 0.3, ""},
 		{"C", bakshi, "s from 1030 to 970 r/min, field off", runs(1368.75, 0, 0), 36, 0.02, ""},
 		{"C", bakshi, "s from 1030 to 970 r/min, field on", runs(1368.75, 1916.25, 0), 15, 0.008, ""},
