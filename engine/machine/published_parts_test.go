@@ -75,7 +75,7 @@ func governorRows(t *testing.T) []published {
 		{"A", charger, "part of the turn open, simulated", openSimulated(t, half), 2.0 / 3, 1e-4, ""},
 		{"M", rao, "m of a weight's swing", vibration.Amplitude(10 / (2 * math.Pi)), 0.03326, 5e-6, ""},
 		{"M", rao, "m of a weight's swing, simulated", swingSimulated(t, vibration, 10/(2*math.Pi)), 0.03326, 5e-6, ""},
-		{"A", exam, "m of a weight's swing", slow.Amplitude(0.1 / (2 * math.Pi)), 0.07, 0.005, twoFigures},
+		{"B", exam, "m of a weight's swing", slow.Amplitude(0.1 / (2 * math.Pi)), 0.07, 0.005, twoFigures},
 		// travel follows from the difference of two squares of speed, 5 % apart: for
 		// a thousandth of it a book would have to print its speed to six figures
 		{"C", hartnell, "mm of ball travel at 327.9 r/min", 1e3 * sarkar.Offset(327.9/60), 22.5, 0.3, "speeds are printed to four figures"},
