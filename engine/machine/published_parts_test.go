@@ -75,7 +75,7 @@ func governorRows(t *testing.T) []published {
 		{"A", charger, "part of the turn open, simulated", openSimulated(t, half), 2.0 / 3, 1e-4, ""},
 		{"M", rao, "m of a weight's swing", vibration.Amplitude(10 / (2 * math.Pi)), 0.03326, 5e-6, ""},
 		{"M", rao, "m of a weight's swing, simulated", swingSimulated(t, vibration, 10/(2*math.Pi)), 0.03326, 5e-6, ""},
-		{"A", exam, "m of a weight's swing", slow.Amplitude(0.1 / (2 * math.Pi)), 0.07, 0.005, twoFigures},
+		{"B", exam, "m of a weight's swing", slow.Amplitude(0.1 / (2 * math.Pi)), 0.07, 0.005, twoFigures},
 		// travel follows from the difference of two squares of speed, 5 % apart: for
 		// a thousandth of it a book would have to print its speed to six figures
 		{"C", hartnell, "mm of ball travel at 327.9 r/min", 1e3 * sarkar.Offset(327.9/60), 22.5, 0.3, "speeds are printed to four figures"},
@@ -187,7 +187,7 @@ func lossRows(t *testing.T) []published {
 		return runsDown(t, 74.89, shaft/w(1000), core/w(1000), load/w(1000))
 	}
 	return []published{
-		{"A", pump, "kW at 3600 r/min, of 45 at 1800", fan.LossTorque(60) * w(3600), 360, 0.2, ""},
+		{"C", pump, "kW at 3600 r/min, of 45 at 1800", fan.LossTorque(60) * w(3600), 360, 0.2, ""},
 		{"C", transformer, "W of 100 and 100 at 25 Hz", iron.LossTorque(1, 50) * w(50*60), 600, 0.3, ""},
 		{"C", bakshi, "s from 1030 to 970 r/min, field off", runs(1368.75, 0, 0), 36, 0.02, ""},
 		{"C", bakshi, "s from 1030 to 970 r/min, field on", runs(1368.75, 1916.25, 0), 15, 0.008, ""},

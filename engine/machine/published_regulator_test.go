@@ -40,7 +40,7 @@ func regulatorRows(t *testing.T) []published {
 		// the straight part of that inductance does so on 1100 N/m
 		{"B", coil, "m of plunger travel", plungerAt(t, 2, 10, 1100), 10 / 550.0, 1e-5, ""},
 		{"M", rao, "m of a plunger's ripple", r.Dither(10/(4*math.Pi), 0), 0.03326, 5e-6, ""},
-		{"A", exam, "m of a plunger's ripple", tenth.Dither(0.1/(4*math.Pi), 0), 0.07, 0.005, twoFigures},
+		{"B", exam, "m of a plunger's ripple", tenth.Dither(0.1/(4*math.Pi), 0), 0.07, 0.005, twoFigures},
 	}
 }
 
