@@ -6,9 +6,10 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 	"testing"
+
+	"slipring/engine/sweeptest"
 )
 
 // TestShipped publishes the lessons that the project ships, with the command
@@ -81,16 +82,12 @@ func pagesIn(t *testing.T, dir string) []string {
 }
 
 // tool gives the folder of a program that is not Go's, from the environment.
-// Without it the test is skipped, or fails where SLIPRING_REQUIRE lists its
-// name.
+// Without it the test is skipped, or fails when it is required.
 func tool(t *testing.T, name, variable string) string {
 	t.Helper()
 	if folder := os.Getenv(variable); folder != "" {
 		return folder
 	}
-	if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), name) {
-		t.Fatalf("%s is not set, and SLIPRING_REQUIRE asks for %s", variable, name)
-	}
-	t.Skipf("%s is not set to the folder of the npm package, so that %s checked nothing", variable, name)
+	sweeptest.Missing(t, name, variable+" is not set to the folder of the npm package")
 	return ""
 }

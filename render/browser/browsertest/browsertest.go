@@ -9,28 +9,23 @@ package browsertest
 import (
 	"context"
 	"os"
-	"slices"
-	"strings"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
 
+	"slipring/engine/sweeptest"
 	"slipring/render/browser"
 )
 
 // Start starts a browser without a window, for one test and its parts; flags
 // are further switches of it, such as "force-prefers-reduced-motion". Where no
-// browser is installed the test is skipped, or fails when the environment
-// variable SLIPRING_REQUIRE lists "browser".
+// browser is installed the test is skipped, or fails when it is required.
 func Start(t testing.TB, flags ...string) context.Context {
 	t.Helper()
 	program, ok := browser.Find()
 	if !ok {
-		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser") {
-			t.Fatal("no browser of the Chromium family was found, and SLIPRING_REQUIRE asks for one")
-		}
-		t.Skip("no browser of the Chromium family was found, so that no page was opened")
+		sweeptest.Missing(t, "browser", "no browser of the Chromium family was found")
 	}
 	// The browser's last processes may still write when the test is over, so
 	// its folder is not one that the test insists on emptying.
