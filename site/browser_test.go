@@ -5,9 +5,10 @@ import (
 	"fmt"
 	"regexp"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"slipring/engine/sweeptest"
 )
 
 func TestInBrowser(t *testing.T) {
@@ -125,16 +126,17 @@ func (v *visit) kiosk(width, height int64) {
 // 2.2.1, wants. The page's clock is put forward instead of waited for.
 func (v *visit) leftAlone() {
 	const asks = `document.querySelector(".ask").open`
+	defer v.stopClock()()
 	v.open("kiosk/first.html#screen.2", 1920, 1080)
-	v.value(`window.late = 0, window.now = performance.now, performance.now = () => now.call(performance) + 1000 * late`)
+	v.late(69)
 	v.want("false", asks)
-	v.value(`window.late = 71`)
-	v.until("true", asks)
+	v.late(71)
+	v.want("true", asks)
 	v.value(`document.querySelector(".ask .stay").click()`)
 	v.want("false", asks)
-	v.value(`window.late = 71 + 71`)
-	v.until("true", asks)
-	v.value(`window.late = 71 + 91`)
+	v.late(71 + 71)
+	v.want("true", asks)
+	v.clock(71 + 91)
 	v.until("true", `location.pathname.endsWith("/kiosk/index.html") && document.readyState === "complete"`)
 }
 
@@ -156,7 +158,7 @@ func (v *visit) printed() {
 	for _, page := range []string{"handout/first.html", "handout/first-guide.html"} {
 		v.open(page, 1280, 900)
 		for _, paper := range []chromedp.PaperSize{chromedp.PaperA4, chromedp.PaperLetter} {
-			ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+			ctx, cancel := context.WithTimeout(v.ctx, sweeptest.Patience)
 			pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
 			cancel()
 			if err != nil {

@@ -12,7 +12,7 @@ import (
 // checkMarkup: the Nu Html Checker, which holds pages against the HTML Standard
 // and style sheets against those of CSS, finds no error and has nothing to
 // warn of.
-func checkMarkup(t *testing.T, dir string) {
+func checkMarkup(t *testing.T, dir string, pages []string) {
 	jar := filepath.Join(tool(t, "vnu", "SLIPRING_VNU"), "build", "dist", "vnu.jar")
 	if _, err := os.Stat(jar); err != nil {
 		t.Fatalf("SLIPRING_VNU is no folder of the npm package vnu-jar: %v", err)
@@ -21,17 +21,26 @@ func checkMarkup(t *testing.T, dir string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var files int
-	for name, m := range map[string][]string{"*.html": nil, "*.css": {"--css"}} {
-		var paths []string
-		for _, pattern := range []string{"", "*", "*/*"} {
-			found, err := filepath.Glob(filepath.Join(dir, filepath.FromSlash(pattern), name))
-			if err != nil {
-				t.Fatal(err)
-			}
-			paths = append(paths, found...)
+	var html, css []string
+	for _, page := range pages {
+		html = append(html, filepath.Join(dir, filepath.FromSlash(page)))
+	}
+	for _, pattern := range []string{"*.css", "*/*.css", "*/*/*.css"} {
+		found, err := filepath.Glob(filepath.Join(dir, filepath.FromSlash(pattern)))
+		if err != nil {
+			t.Fatal(err)
 		}
-		args := append([]string{"-jar", jar, "--format", "json", "--stdout", "--exit-zero-always"}, m...)
+		css = append(css, found...)
+	}
+	if len(css) == 0 {
+		t.Fatal("there is no style sheet")
+	}
+	files := 0
+	for _, kind := range []struct {
+		paths, flags []string
+	}{{html, nil}, {css, []string{"--css"}}} {
+		paths := kind.paths
+		args := append([]string{"-jar", jar, "--format", "json", "--stdout", "--exit-zero-always"}, kind.flags...)
 		out, err := exec.Command(java, append(args, paths...)...).Output()
 		if err != nil {
 			t.Fatalf("the checker: %v\n%s", err, out)

@@ -4,31 +4,54 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 	"testing"
+
+	"slipring/engine/sweeptest"
 )
 
 // TestShipped publishes the lessons that the project ships, with the command
-// as its users have it, and looks at its figures and motions, and checks every page against what others have
-// written: the policy that it carries, the HTML and CSS checker of the W3C, the
-// rules of axe-core for WCAG 2.2, and what a browser makes of it.
+// as its users have it. It looks at the figures, the motions, the weight and the
+// policy of every page, and checks pages of each kind against what others have
+// written: the HTML and CSS checker of the W3C, the rules of axe-core for
+// WCAG 2.2, and what a browser makes of them.
 func TestShipped(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes seconds")
 	}
+	t.Parallel()
 	dir := publishShipped(t)
 	pages := pagesIn(t, dir)
 	t.Logf("%d pages", len(pages))
 	t.Run("policy", func(t *testing.T) { checkPolicies(t, dir, pages) })
 	t.Run("figures", func(t *testing.T) { checkFigures(t, dir, pages) })
 	t.Run("motions", func(t *testing.T) { checkMotions(t, dir, pages) })
-	t.Run("markup", func(t *testing.T) { checkMarkup(t, dir) })
-	t.Run("axe", func(t *testing.T) { checkAxe(t, dir, pages) })
-	t.Run("sweep", func(t *testing.T) { checkSweep(t, dir, pages) })
-	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, pages) })
+	t.Run("weight", func(t *testing.T) { checkWeight(t, dir) })
+	t.Run("markup", func(t *testing.T) { checkMarkup(t, dir, ofEachKind(t, pages)) })
+	t.Run("axe", func(t *testing.T) { checkAxe(t, dir, ofEachKind(t, pages)) })
+	t.Run("sweep", func(t *testing.T) { checkSweep(t, dir, ofEachKind(t, pages)) })
+	t.Run("kiosk", func(t *testing.T) { checkKiosk(t, dir, pages) })
+	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, sweeptest.Sample(t, pagesToRate(t, pages), 1)) })
+}
+
+// ofEachKind gives a page of each kind, in whatever language, or all pages.
+func ofEachKind(t *testing.T, pages []string) []string {
+	t.Helper()
+	return sweeptest.SampleEach(t, pages, 1, func(page string) string {
+		kind, language := page, languageOf(page)
+		for _, end := range []string{".html", "." + language, "/" + language, "/index"} {
+			kind = strings.TrimSuffix(kind, end)
+		}
+		for _, other := range pages { // each lesson has a handout
+			if slug, ok := strings.CutSuffix(path.Base(other), "-guide.html"); ok {
+				kind = strings.Replace(kind, "/"+slug, "/lesson", 1)
+			}
+		}
+		return kind
+	})
 }
 
 // publishShipped builds the command and lets it write the site. A lesson's
@@ -81,16 +104,12 @@ func pagesIn(t *testing.T, dir string) []string {
 }
 
 // tool gives the folder of a program that is not Go's, from the environment.
-// Without it the test is skipped, or fails where SLIPRING_REQUIRE lists its
-// name.
+// Without it the test is skipped, or fails when it is required.
 func tool(t *testing.T, name, variable string) string {
 	t.Helper()
 	if folder := os.Getenv(variable); folder != "" {
 		return folder
 	}
-	if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), name) {
-		t.Fatalf("%s is not set, and SLIPRING_REQUIRE asks for %s", variable, name)
-	}
-	t.Skipf("%s is not set to the folder of the npm package, so that %s checked nothing", variable, name)
+	sweeptest.Missing(t, name, variable+" is not set to the folder of the npm package")
 	return ""
 }

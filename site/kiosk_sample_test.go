@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"slipring/engine/diag"
@@ -44,6 +45,25 @@ func fullKiosk(t *testing.T) Input {
 			Translations: []Lesson{{Lesson: f, Result: result, Report: check(f)}}})
 	}
 	return in
+}
+
+var fullKioskOnce struct {
+	sync.Once
+	tree Tree
+}
+
+// fullKioskTree is the site of that house, which is built once.
+func fullKioskTree(t *testing.T) Tree {
+	t.Helper()
+	fullKioskOnce.Do(func() {
+		in := fullKiosk(t)
+		in.House.Idle, in.House.Ask = 60, 20
+		fullKioskOnce.tree = treeOf(t, in)
+	})
+	if len(fullKioskOnce.tree) == 0 {
+		t.Fatal("the full kiosk was not built")
+	}
+	return fullKioskOnce.tree
 }
 
 func parsed(t *testing.T, name, source string) *lesson.Lesson {

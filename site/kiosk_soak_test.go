@@ -20,13 +20,15 @@ import (
 	"github.com/chromedp/cdproto/memory"
 	"github.com/chromedp/cdproto/runtime"
 	"golang.org/x/net/html"
+
+	"slipring/engine/sweeptest"
 )
 
 // A turn of a knob on the kiosk makes no node and takes none away: it writes
 // path data, the places of names, texts and what the controls say. How long a turn takes on a
 // processor four times slower, up to the new layout, is reported.
 func TestKioskKnob(t *testing.T) {
-	v := kioskVisit(t, 90, 20)
+	v := kioskVisit(t)
 	const count = `document.getElementsByTagName("*").length`
 	for _, size := range [][2]int64{{1920, 1080}, {1080, 1920}} {
 		for _, screen := range []string{"screen.3", "screen.4"} {
@@ -39,18 +41,21 @@ func TestKioskKnob(t *testing.T) {
 			v.want(before, count)
 			v.want("0", `seen.filter(m => m.type === "childList").length`)
 			v.want("true", `(kinds => ["d", "characterData"].every(k => kinds.has(k)) && [...kinds].every(k => ["d", "x", "y", "characterData", "value", "aria-valuetext"].includes(k)))(new Set(seen.map(m => m.type === "attributes" ? m.attributeName : m.type)))`)
+			if !sweeptest.All() {
+				continue
+			}
 			command(v, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4})
 			t.Logf("%s at %d x %d, at a quarter of the speed: %s", screen, size[0], size[1], v.value(`(async () => {
 				const k = document.querySelector(".shown .knob input"), script = [], layout = [];
 				for (let round = 0; round < 3; round++) for (let i = 0; i <= Number(k.max); i++) {
 					await new Promise(requestAnimationFrame);
-					const from = performance.now();
+					const from = now();
 					k.value = i;
 					k.dispatchEvent(new Event("input", {bubbles: true}));
-					const drawn = performance.now();
+					const drawn = now();
 					document.querySelector(".shown .plot").getBoundingClientRect();
 					script.push(drawn - from);
-					layout.push(performance.now() - drawn);
+					layout.push(now() - drawn);
 				}
 				const say = times => (times.sort((a, b) => a - b), times[times.length >> 1].toFixed(1) + " ms, 95 of 100 within " + times[Math.floor(0.95 * times.length)].toFixed(1) + " ms");
 				return "script " + say(script) + "; layout " + say(layout);
@@ -61,11 +66,11 @@ func TestKioskKnob(t *testing.T) {
 	v.silence("knob")
 }
 
-// Panels change two thousand times while knobs are turned and motions started,
-// and the memory in use stays that of the first hundred.
+// Panels change many times while knobs are turned and motions started, and the
+// memory in use stays that of the first hundred.
 func TestKioskSoak(t *testing.T) {
-	changes := 2000
-	v := kioskVisit(t, 3600, 20)
+	changes := sweeptest.Count(400, 2000)
+	v := kioskVisit(t)
 	v.open("kiosk/lesson-1.html", 1920, 1080)
 	const batch = `(async n => {
 		const frame = () => new Promise(requestAnimationFrame);
@@ -112,22 +117,17 @@ func TestKioskSoak(t *testing.T) {
 // What a panel needs is at most 600 KB compressed: its part of the document
 // with the motions and frames in it, its sound, and all style sheets, scripts and fonts.
 func TestKioskWeight(t *testing.T) {
-	weigh(t, "generated", treeOf(t, fullKiosk(t)))
+	weigh(t, "generated", fullKioskTree(t))
 }
 
-// The kiosk of the shipped lessons: every screen fits either way up, and every
-// panel is light enough.
-func TestKioskShipped(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a browser takes seconds")
-	}
-	v := visitOf(t, publishShipped(t))
+// checkWeight: every panel of the shipped lessons is light enough.
+func checkWeight(t *testing.T, dir string) {
 	tree := Tree{}
-	err := filepath.WalkDir(v.dir, func(file string, d fs.DirEntry, err error) error {
+	err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
-		name, err := filepath.Rel(v.dir, file)
+		name, err := filepath.Rel(dir, file)
 		if err != nil {
 			return err
 		}
@@ -138,17 +138,6 @@ func TestKioskShipped(t *testing.T) {
 		t.Fatal(err)
 	}
 	weigh(t, "shipped", tree)
-	for _, name := range slices.Sorted(maps.Keys(tree)) {
-		if !strings.HasPrefix(name, "kiosk/") || !strings.HasSuffix(name, ".html") {
-			continue
-		}
-		for _, size := range [][2]int64{{1920, 1080}, {1080, 1920}} {
-			v.run(fmt.Sprintf("%s %dx%d", name, size[0], size[1]), func() {
-				v.open(name, size[0], size[1])
-				v.fits(size)
-			})
-		}
-	}
 }
 
 const mostOfPanel = 600 * 1000 // bytes
@@ -156,6 +145,13 @@ const mostOfPanel = 600 * 1000 // bytes
 // weigh lists what each panel of a site weighs.
 func weigh(t *testing.T, name string, tree Tree) {
 	t.Helper()
+	known := map[string]int{} // what files weigh that many panels need
+	of := func(file string) int {
+		if known[file] == 0 {
+			known[file] = zipped(t, tree[file])
+		}
+		return known[file]
+	}
 	panels := 0
 	for _, path := range slices.Sorted(maps.Keys(tree)) {
 		if !strings.HasPrefix(path, "kiosk/") || !strings.HasSuffix(path, ".html") {
@@ -169,13 +165,13 @@ func weigh(t *testing.T, name string, tree Tree) {
 		shared, frames := 0, ""
 		for _, n := range append(d.tags("script"), d.tags("link")...) {
 			if file := attr(n, "src") + attr(n, "href"); file != "" {
-				shared += zipped(t, tree[strings.TrimPrefix(file, "../")])
+				shared += of(strings.TrimPrefix(file, "../"))
 			} else if attr(n, "id") == "knobs.data" {
 				frames = n.FirstChild.Data
 			}
 		}
 		for _, font := range []string{"regular", "italic", "bold", "mono"} {
-			shared += zipped(t, tree["look/fonts/go-"+font+".woff"])
+			shared += of("look/fonts/go-" + font + ".woff")
 		}
 		// Of the document every panel has all but the other panels.
 		rest := string(tree[path])
@@ -193,7 +189,7 @@ func weigh(t *testing.T, name string, tree Tree) {
 			panels++
 			share := zipped(t, []byte(section+framesOf(t, frames, section)))
 			for _, sound := range regexp.MustCompile(`<audio[^>]* src="../([^"]*)"`).FindAllStringSubmatch(section, -1) {
-				share += zipped(t, tree[sound[1]])
+				share += of(sound[1])
 			}
 			total := shared + zipped(t, []byte(frame)) + share
 			t.Logf("%s: %s, screen %d: %d bytes, of which its own %d", name, path, i+1, total, share)

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/sweeptest"
 )
 
 // A place is held by one run at a time: before its first site is there, over
@@ -40,7 +41,7 @@ func TestTakeWaits(t *testing.T) {
 			}
 			taken <- err
 		}()
-		for end := time.Now().Add(time.Minute); told.Load() == 0; time.Sleep(time.Millisecond) {
+		for end := time.Now().Add(sweeptest.Patience); told.Load() == 0; time.Sleep(time.Millisecond) {
 			if time.Now().After(end) {
 				t.Fatal("who waits is not told so")
 			}

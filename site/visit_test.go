@@ -10,12 +10,14 @@ import (
 	"testing"
 	"time"
 
+	"slipring/engine/sweeptest"
 	"slipring/render/browser/browsertest"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -39,9 +41,11 @@ func openVisit(t *testing.T) *visit {
 	return v
 }
 
-// visitOf starts a browser for the site in a folder.
+// visitOf opens a browser for the site in a folder. Tests with a browser run side
+// by side.
 func visitOf(t *testing.T, dir string) *visit {
 	t.Helper()
+	t.Parallel()
 	v := &visit{t: t, dir: dir, ctx: browsertest.Start(t)}
 	err := chromedp.Listen(v.ctx, func(event any) {
 		v.lock.Lock()
@@ -80,10 +84,10 @@ func (v *visit) run(name string, f func()) {
 	})
 }
 
-// do runs steps, for a minute at most.
+// do runs steps.
 func (v *visit) do(steps ...chromedp.Action[chromedp.Void]) {
 	v.t.Helper()
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(v.ctx, sweeptest.Patience)
 	defer cancel()
 	if err := chromedp.Do(ctx, steps...); err != nil {
 		v.t.Fatal(err)
@@ -120,7 +124,7 @@ func (v *visit) value(script string) string {
 }
 
 func (v *visit) evaluate(script string) (string, error) {
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(v.ctx, sweeptest.Patience)
 	defer cancel()
 	return chromedp.Run(ctx, chromedp.Evaluate[string]("(async () => String(await ("+script+")))()", chromedp.EvalAwaitPromise))
 }
@@ -129,7 +133,7 @@ func (v *visit) evaluate(script string) (string, error) {
 // nothing can be waited for.
 func (v *visit) still(script string) string {
 	v.t.Helper()
-	ctx, cancel := context.WithTimeout(v.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(v.ctx, sweeptest.Patience)
 	defer cancel()
 	got, err := chromedp.Run(ctx, chromedp.Evaluate[string](script))
 	if err != nil {
@@ -150,13 +154,37 @@ func (v *visit) want(want, script string) {
 func (v *visit) until(want, script string) {
 	v.t.Helper()
 	got, err := "", error(nil)
-	for range 600 {
+	for end := time.Now().Add(sweeptest.Patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if got, err = v.evaluate(script); err == nil && got == want {
 			return
 		}
-		time.Sleep(50 * time.Millisecond)
 	}
 	v.t.Fatalf("%s: waited for %q, have %q (%v)", script, want, got, err)
+}
+
+// stopClock makes the clock of pages that are opened from now on stand still,
+// until clock moves it; now() is their true one. It gives what lets it run.
+func (v *visit) stopClock() func() {
+	v.t.Helper()
+	script := command(v, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
+		Source: `window.now = performance.now.bind(performance), window.late = 0, performance.now = () => 1000 * late`,
+	})
+	return func() {
+		command(v, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: script.Identifier})
+	}
+}
+
+// clock puts the page's clock to so many seconds after it was opened.
+func (v *visit) clock(seconds int) {
+	v.t.Helper()
+	v.value(fmt.Sprintf(`window.late = %d`, seconds))
+}
+
+// late does so and waits until the kiosk has looked at it, every 250 ms.
+func (v *visit) late(seconds int) {
+	v.t.Helper()
+	v.clock(seconds)
+	v.value(`new Promise(done => setTimeout(done, 600))`)
 }
 
 // complaints gives what the browser has complained about since the last time.

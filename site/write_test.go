@@ -1,6 +1,7 @@
 package site
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,6 +16,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/sweeptest"
 )
 
 func smallTree(version string) Tree {
@@ -384,6 +386,7 @@ func TestKilled(t *testing.T) {
 				fmt.Println(err)
 				os.Exit(3)
 			}
+			fmt.Println("written")
 		}
 	}
 	self, err := os.Executable()
@@ -393,13 +396,21 @@ func TestKilled(t *testing.T) {
 	dir := t.TempDir()
 	out := filepath.Join(dir, "visit")
 	mustWrite(t, smallTree("even"), out)
-	for i := range 25 {
+	random := sweeptest.Random(t)
+	for i := range sweeptest.Count(10, 25) {
 		child := exec.Command(self, "-test.run=^TestKilled$")
 		child.Env = append(os.Environ(), "SLIPRING_TEST_WRITE="+out)
+		said, err := child.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
 		if err := child.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(8+3*i) * time.Millisecond)
+		if line, err := bufio.NewReader(said).ReadString('\n'); line != "written\n" {
+			t.Fatalf("the child says %q, %v", line, err)
+		}
+		time.Sleep(time.Duration(random.IntN(20_000)) * time.Microsecond) // it writes on and on
 		if err := child.Process.Kill(); err != nil {
 			t.Fatal(err)
 		}

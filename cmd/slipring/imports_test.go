@@ -18,16 +18,17 @@ import (
 // render -> site -> cmd, and nothing flows back. A package that is not in the
 // list fails the test, and so does an entry for a package that is gone.
 var ours = map[string][]string{
-	"engine/ode":      {},
-	"engine/waveform": {},
-	"engine/wiring":   {},
-	"engine/diag":     {},
-	"engine/store":    {},
-	"engine/machine":  {"engine/ode", "engine/waveform"},
-	"engine/card":     {"engine/diag", "engine/machine"},
-	"engine/tell":     {"engine/waveform"},
-	"engine/bench":    {"engine/machine", "engine/waveform", "engine/tell"},
-	"engine/lesson":   {"engine/diag"},
+	"engine/ode":       {},
+	"engine/waveform":  {},
+	"engine/wiring":    {},
+	"engine/diag":      {},
+	"engine/store":     {},
+	"engine/sweeptest": {},
+	"engine/machine":   {"engine/ode", "engine/waveform"},
+	"engine/card":      {"engine/diag", "engine/machine"},
+	"engine/tell":      {"engine/waveform"},
+	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
+	"engine/lesson":    {"engine/diag"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
@@ -40,7 +41,7 @@ var ours = map[string][]string{
 	"render/math":                {},
 	"render/words":               {"engine/lesson", "engine/proof"},
 	"render/browser":             {},
-	"render/browser/browsertest": {"render/browser"}, // which only tests import
+	"render/browser/browsertest": {"render/browser", "engine/sweeptest"},
 	"render/page": {
 		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
 		"render/plot", "render/motion", "render/math", "render/words"},
@@ -63,7 +64,7 @@ var theirs = []struct {
 	{"net/http", []string{"site/preview"}},
 	{"os/exec", []string{"engine/cell", "render/browser"}},
 	{"syscall/js", nil},
-	{"math/rand", nil},
+	{"math/rand", []string{"engine/sweeptest"}},
 }
 
 // small lists all that engine/ode and engine/machine may import besides ours,
@@ -107,6 +108,9 @@ func TestImportPolicy(t *testing.T) {
 				if !allowed(inner, may) && inner != pkg && !(inTest && !later(inner, pkg)) {
 					t.Errorf("%s imports %s; %s may import only %v", name, inner, pkg, may)
 				}
+				if testsOnly(inner) && !inTest && !testsOnly(pkg) {
+					t.Errorf("%s imports %s, which is for tests", name, inner)
+				}
 				continue
 			}
 			if inTest {
@@ -132,6 +136,9 @@ func TestImportPolicy(t *testing.T) {
 		}
 	}
 }
+
+// testsOnly says whether a package is there for tests alone.
+func testsOnly(pkg string) bool { return strings.HasSuffix(pkg, "test") }
 
 // allowed says whether an import is in the list, where "x/..." stands for all
 // packages below x.

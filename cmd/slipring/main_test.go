@@ -16,6 +16,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"slipring/engine/cell"
+	"slipring/engine/sweeptest"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew, to be read before they are committed")
@@ -26,8 +27,11 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs the real command as its users do. Each script starts with
-// a copy of the shipped lessons in its folder.
+// a copy of the shipped lessons in its folder, and with nothing remembered, or
+// after the command "know" with what a publish of them keeps. What stands behind
+// "[sweeps]" is seen to by another test as well.
 func TestScripts(t *testing.T) {
+	first := publishShipped(t)
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "scripts"),
 		RequireExplicitExec: true,
@@ -36,7 +40,16 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache"))
 			return os.CopyFS(filepath.Join(env.WorkDir, "lessons"), os.DirFS(shipped))
 		},
+		Condition: func(name string) (bool, error) {
+			if name != sweeptest.Sweeps {
+				return false, fmt.Errorf("there is no condition %q", name)
+			}
+			return sweeptest.All(), nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"know": func(ts *testscript.TestScript, neg bool, args []string) {
+				ts.Check(os.CopyFS(ts.MkAbs(".cache"), os.DirFS(first.cache)))
+			},
 			"replace":  replaceInFile,
 			"sametree": sameTree,
 			"damage":   damage,
@@ -44,9 +57,6 @@ func TestScripts(t *testing.T) {
 		},
 	})
 }
-
-// shipped is the folder of the lessons that the project ships.
-var shipped = filepath.Join("..", "..", "lessons")
 
 // replace FILE OLD NEW: OLD must stand in FILE exactly once.
 func replaceInFile(ts *testscript.TestScript, neg bool, args []string) {

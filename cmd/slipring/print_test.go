@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,6 +13,8 @@ import (
 	"strings"
 	"testing"
 
+	"slipring/engine/diag"
+	"slipring/engine/sweeptest"
 	"slipring/render/browser"
 	"slipring/site"
 )
@@ -110,41 +113,33 @@ func tool(t *testing.T, name string, args ...string) string {
 	return out.String()
 }
 
-// TestPrints prints every sheet of the shipped lessons and looks at the PDFs
-// with poppler's tools; where no browser is required, only every visitors' sheet
-// and the one to sign.
+// TestPrints prints sheets of the shipped lessons and looks at the PDFs with
+// poppler's tools.
 func TestPrints(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes minutes for all sheets")
 	}
-	required := slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser")
 	for _, name := range []string{"pdfinfo", "pdffonts", "pdftotext"} {
 		if _, err := exec.LookPath(name); err != nil {
-			if required {
-				t.Fatalf("%s is missing, and SLIPRING_REQUIRE asks for a browser and poppler", name)
-			}
-			t.Skipf("%s is missing, so that no PDF was looked at", name)
+			sweeptest.Missing(t, "browser", name+" of poppler-utils is missing")
 		}
 	}
 	if _, ok := browser.Find(); !ok {
-		if required {
-			t.Fatal("no browser was found, and SLIPRING_REQUIRE asks for one")
-		}
-		t.Skip("no browser was found, so that nothing was printed")
+		sweeptest.Missing(t, "browser", "no browser of the Chromium family was found")
 	}
+	t.Setenv("XDG_CACHE_HOME", publishShipped(t).cache)
 	// One paper for all sheets, and the other for few.
 	for _, c := range []struct{ paper, size, editions string }{
 		// ISO 216 A4 is 210 mm x 297 mm, Letter is 8.5 in x 11 in; 72 pt are 1 in.
 		{"A4", "(A4)", "visitors,guide,large,sign-off"},
 		{"Letter", "(letter)", "sign-off"},
 	} {
-		if !required && c.paper == "A4" {
-			c.editions = "visitors" // for the others, a developer would wait long
-		}
 		out := t.TempDir()
 		var stdout, stderr bytes.Buffer
 		args := []string{"-out", out, "-paper", strings.ToLower(c.paper), "-edition", c.editions, shipped}
-		if code := printSheets(context.Background(), args, &stdout, &stderr, browser.Find); code != exitClean {
+		if c.paper == "A4" && !sweeptest.All() {
+			printSome(t, args, &stdout)
+		} else if code := printSheets(context.Background(), args, &stdout, &stderr, browser.Find); code != exitClean {
 			t.Fatalf("exit code %d: %s", code, stderr.String())
 		}
 		files, err := filepath.Glob(filepath.Join(out, "*"))
@@ -158,6 +153,27 @@ func TestPrints(t *testing.T) {
 			checkSheet(t, file, c.size)
 		}
 	}
+}
+
+// printSome prints a sheet of each edition as the command prints all.
+func printSome(t *testing.T, args []string, stdout io.Writer) {
+	t.Helper()
+	var stderr bytes.Buffer
+	p, code := readPrinting(args, stdout, &stderr)
+	if code >= 0 {
+		t.Fatal(stderr.String())
+	}
+	p.program, _ = browser.Find()
+	w, tree, messages := buildSite(t.Context(), p.options, p.memory(), readInput(p.lessons), &stderr)
+	if diag.HasError(messages) {
+		t.Fatal(messages)
+	}
+	sheets := sweeptest.SampleEach(t, site.Sheets(w.input()), 1, func(s site.Sheet) string { return s.Edition })
+	done, err := p.all(t.Context(), tree, sheets, newProgress(&stderr))
+	if err != nil {
+		t.Fatal(err)
+	}
+	fmt.Fprintf(stdout, "%s on %s", count(done, "sheet"), p.paper)
 }
 
 var field = regexp.MustCompile(`(?m)^([A-Z][A-Za-z ]*):\s+(.*)$`)

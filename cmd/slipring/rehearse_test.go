@@ -15,6 +15,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"slipring/engine/sweeptest"
 	"slipring/render/browser/browsertest"
 )
 
@@ -41,7 +42,7 @@ func (s *screen) String() string {
 func (s *screen) waitFor(t *testing.T, from int, pattern string) string {
 	t.Helper()
 	re := regexp.MustCompile(pattern)
-	for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(sweeptest.Patience); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
 		if found := re.FindString(s.String()[from:]); found != "" {
 			return found
 		}
@@ -57,7 +58,7 @@ func (s *screen) waitFor(t *testing.T, from int, pattern string) string {
 func TestRehearse(t *testing.T) {
 	chrome := browsertest.Start(t)
 	work := t.TempDir()
-	t.Setenv("XDG_CACHE_HOME", filepath.Join(work, "cache"))
+	t.Setenv("XDG_CACHE_HOME", publishShipped(t).cache)
 	dir := filepath.Join(work, "lessons")
 	if err := os.CopyFS(dir, os.DirFS(shipped)); err != nil {
 		t.Fatal(err)
@@ -87,7 +88,7 @@ func TestRehearse(t *testing.T) {
 	shows := func(selector, words string) {
 		t.Helper()
 		script := "String(document.querySelector(`" + selector + "`).innerText.includes(`" + words + "`))"
-		for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
+		for end := time.Now().Add(sweeptest.Patience); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
 			// While a page loads anew there is nothing to ask, which is an error.
 			if got, err := chromedp.Run(chrome, chromedp.Evaluate[string](script)); err == nil && got == "true" {
 				return
@@ -101,7 +102,7 @@ func TestRehearse(t *testing.T) {
 	shows("main", "as steady as a clock")
 
 	var times []time.Duration
-	for i := range 20 {
+	for i := range sweeptest.Count(4, 20) {
 		word := fmt.Sprintf("thing number %d", i)
 		from := len(out.String())
 		began := time.Now()
@@ -140,7 +141,7 @@ func TestRehearse(t *testing.T) {
 		if code != exitClean {
 			t.Errorf("an interrupted rehearsal exits with %d", code)
 		}
-	case <-time.After(time.Minute):
+	case <-time.After(sweeptest.Patience):
 		t.Fatal("an interrupt does not end the rehearsal")
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/sweeptest"
 	"slipring/render/plot"
 	"slipring/site"
 )
@@ -21,19 +22,19 @@ import (
 // worker and by two, with all cells run and with none. Every file of every
 // site has the same bytes.
 func TestSameBytes(t *testing.T) {
-	cache := filepath.Join(t.TempDir(), "cache")
-	var first map[string]string
-	for _, c := range []struct {
+	first := publishShipped(t)
+	type condition struct {
 		folder string
 		env    []string
 		flags  []string
 		ran    bool // cells are run
-	}{
+	}
+	for _, c := range sweeptest.Sample(t, []condition{
 		{"a", []string{"TZ=UTC", "LANG=C", "LC_ALL=C", "GOMAXPROCS=1"}, []string{"-fresh", "-workers", "1"}, true},
 		{"the second house, à côté", []string{"TZ=Pacific/Kiritimati", "LANG=fr_FR.UTF-8", "LC_ALL=fr_FR.UTF-8"}, []string{"-fresh", "-workers", "2"}, true},
 		{"c", []string{"TZ=America/Los_Angeles", "LANG=tr_TR.UTF-8", "LC_ALL=tr_TR.UTF-8"}, []string{"-workers", "2"}, false},
 		{"d", []string{"TZ=Asia/Kolkata", "LANG=de_DE.UTF-8", "LC_ALL=", "GOGC=20"}, []string{"-workers", "1"}, false},
-	} {
+	}, 1) {
 		work := filepath.Join(t.TempDir(), c.folder)
 		lessons := filepath.Join(work, "lessons")
 		if err := os.CopyFS(lessons, os.DirFS(filepath.Join(root, "lessons"))); err != nil {
@@ -48,14 +49,13 @@ func TestSameBytes(t *testing.T) {
 			out = filepath.Join(work, "deeper", "pages")
 			args = append(args, "-out", out)
 		}
-		// All but the first name their lessons as they please.
 		args = append(args, c.flags...)
-		if first != nil {
+		if c.folder != "a" { // the others name their lessons as they please
 			args = append(args, lessons)
 		}
 		run := exec.Command("slipring", args...)
 		run.Dir = work
-		run.Env = append(os.Environ(), append(c.env, "XDG_CACHE_HOME="+cache)...)
+		run.Env = append(os.Environ(), append(c.env, "XDG_CACHE_HOME="+first.cache)...)
 		printed, err := run.CombinedOutput()
 		if err != nil {
 			t.Fatalf("%q: %v\n%s", c.folder, err, printed)
@@ -64,15 +64,9 @@ func TestSameBytes(t *testing.T) {
 			t.Errorf("%q: cells should run: %v\n%s", c.folder, c.ran, printed)
 		}
 		pages := must(readTree(out))
-		if first == nil {
-			first = pages
-			if len(first) < 50 {
-				t.Fatalf("only %d files are published", len(first))
-			}
-		}
-		for _, name := range slices.Sorted(maps.Keys(merged(first, pages))) {
-			if first[name] != pages[name] {
-				t.Errorf("%q: %s differs: %s", c.folder, name, difference(first[name], pages[name]))
+		for _, name := range slices.Sorted(maps.Keys(merged(first.pages, pages))) {
+			if first.pages[name] != pages[name] {
+				t.Errorf("%q: %s differs: %s", c.folder, name, difference(first.pages[name], pages[name]))
 			}
 		}
 	}

@@ -2,18 +2,20 @@ package cell
 
 import (
 	"encoding/json"
+	"fmt"
 	"maps"
 	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"syscall"
 	"testing"
 
 	"golang.org/x/sys/unix"
+
+	"slipring/engine/sweeptest"
 )
 
 // tryWord as the first argument makes the test's program one that tries what
@@ -78,10 +80,7 @@ func tryAll() {
 func TestConfined(t *testing.T) {
 	version, _, errno := unix.RawSyscall(unix.SYS_LANDLOCK_CREATE_RULESET, 0, 0, unix.LANDLOCK_CREATE_RULESET_VERSION)
 	if errno != 0 || version < 6 {
-		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "landlock") {
-			t.Fatalf("the kernel has Landlock %d (%v), and SLIPRING_REQUIRE asks for 6 or later", version, errno)
-		}
-		t.Skipf("the kernel has Landlock %d (%v); set SLIPRING_REQUIRE=landlock to insist", version, errno)
+		sweeptest.Missing(t, "landlock", fmt.Sprintf("the kernel has Landlock %d (%v), not 6 or later", version, errno))
 	}
 	dir := t.TempDir()
 	for _, name := range []string{"read", "write", "shorten", "rename", "remove"} {

@@ -14,12 +14,13 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
 
-// TestLessons runs the cells of every lesson of the project twice: interpreted
-// as for its pages, and compiled by the Go compiler. Both must tell and print
-// the same, to the last bit.
+// TestLessons runs the cells of the project's lessons twice: interpreted as for
+// their pages, and compiled by the Go compiler. Both must tell and print the
+// same, to the last bit.
 func TestLessons(t *testing.T) {
 	root := filepath.Join("..", "..")
 	lessons, messages := lesson.ReadAll(filepath.Join(root, "lessons"))
@@ -32,7 +33,7 @@ func TestLessons(t *testing.T) {
 			t.Error(m)
 		}
 	}
-	both(t, root, lessons, cards)
+	both(t, root, sweeptest.Sample(t, lessons, 3), cards)
 }
 
 // Lessons that tell something of every kind, and use the language as far as

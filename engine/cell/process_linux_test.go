@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/sweeptest"
 )
 
 // children lists the processes that this one has started to run cells
@@ -47,16 +48,15 @@ func children(t *testing.T) []int {
 	return found
 }
 
-// until waits for something to become true, and gives up after a long time.
+// until waits for something to become true.
 func until(t *testing.T, what string, true func() bool) {
 	t.Helper()
-	for range 3000 {
+	for end := time.Now().Add(sweeptest.Patience); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
 		if true() {
 			return
 		}
-		time.Sleep(10 * time.Millisecond)
 	}
-	t.Fatalf("in half a minute, never: %s", what)
+	t.Fatalf("waited in vain until %s", what)
 }
 
 // running starts an endless loop and gives its process, once it has begun
@@ -245,7 +245,7 @@ func TestOrphan(t *testing.T) {
 		if err == nil {
 			t.Error("the child ended as if its work was done")
 		}
-	case <-time.After(30 * time.Second):
+	case <-time.After(sweeptest.Patience):
 		cmd.Process.Kill()
 		t.Error("the child runs on without its parent")
 	}
@@ -285,7 +285,11 @@ func TestBusyTime(t *testing.T) {
 			t.Fatal(err)
 		}
 		if s == syscall.SIGSTOP {
-			time.Sleep(l.Time * 3 / 2)
+			until(t, "the child stands still", func() bool {
+				stat, _ := os.ReadFile(fmt.Sprintf("/proc/%d/stat", cmd.Process.Pid))
+				return bytes.Contains(stat, []byte(") T ")) // proc_pid_stat(5)
+			})
+			time.Sleep(l.Time * 3 / 2) // by the clock, which must not count
 		}
 	}
 	if err := cmd.Wait(); err != nil {

@@ -1,28 +1,29 @@
 package cell
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"math/rand"
 	"strings"
 	"testing"
+
+	"slipring/engine/sweeptest"
 )
 
-var (
-	randomCount = flag.Int("random", 80, "how many random programs TestRandom compares")
-	randomSeed  = flag.Int64("seed", 1, "the first seed of TestRandom")
-)
+var randomCount = flag.Int("random", 0, "how many random programs TestRandom compares; 0 are as many as a sweep takes")
 
 // TestRandom compares random programs of the accepted part of Go, run both
-// ways. For a long search: go test -run TestRandom -random 20000 -seed 7
+// ways. For a long search: SLIPRING_SEED=7 go test -run TestRandom -random 20000
 func TestRandom(t *testing.T) {
 	const batch = 250
+	count, first := cmp.Or(*randomCount, sweeptest.Count(16, 80)), int64(sweeptest.Seed(t))
 	accepted := 0
 	reasons := map[string]int{}
-	for from := 0; from < *randomCount; from += batch {
+	for from := 0; from < count; from += batch {
 		var names, sources []string
-		for i := from; i < min(from+batch, *randomCount); i++ {
-			seed := *randomSeed + int64(i)
+		for i := from; i < min(from+batch, count); i++ {
+			seed := first + int64(i)
 			src := randomProgram(seed)
 			p, messages := Assemble(lessonOf(src))
 			if p == nil {
@@ -44,8 +45,8 @@ func TestRandom(t *testing.T) {
 		}
 	}
 	t.Log(accepted, "accepted; refused:", reasons)
-	if accepted < *randomCount/2 {
-		t.Errorf("only %d of %d random programs were accepted: %v", accepted, *randomCount, reasons)
+	if accepted < count/2 {
+		t.Errorf("only %d of %d random programs were accepted: %v", accepted, count, reasons)
 	}
 }
 

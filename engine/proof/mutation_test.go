@@ -16,6 +16,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
 
@@ -31,7 +32,14 @@ type shipped struct {
 	result tell.Result
 }
 
-// TestMutations damages every lesson that the project ships in one place at a
+// damage is one change for the worse. It says whether there was anything to
+// notice, and fails the test when proof does not.
+type damage struct {
+	kind string
+	do   func() bool
+}
+
+// TestMutations damages the lessons that the project ships in one place at a
 // time, and expects proof to notice each time.
 func TestMutations(t *testing.T) {
 	folder, all := readShipped(t)
@@ -43,17 +51,20 @@ func TestMutations(t *testing.T) {
 	if messages := folder.CheckAll(); diag.HasError(messages) {
 		t.Fatalf("the lessons are not clean: %v", messages)
 	}
-	count := map[string]int{}
+	var list []damage
 	for _, s := range all {
-		count["numbers"] += s.alterNumbers(t, folder)
-		count["numbers of claims"] += s.alterClaims(t, folder)
-		count["cautions"] += s.removeCautions(t, folder)
-		count["alternative texts"] += s.removeAlternatives(t, folder)
+		list = slices.Concat(list, s.alterNumbers(t, folder), s.alterClaims(t, folder), s.removeCautions(t, folder), s.removeAlternatives(t, folder))
 	}
 	for kind, labels := range map[string][]string{sourcePrefix: labelsOf(folder.Sources.List, func(s card.Source) string { return s.Label }), termPrefix: labelsOf(folder.Glossary.List, func(t card.Term) string { return t.Label })} {
 		for _, label := range labels {
-			count[kind] += removeEntry(t, folder, all, kind, label)
-			count[kind] += removeUses(t, folder, kind, label)
+			list = append(list, damage{kind, func() bool { return removeEntry(t, folder, all, kind, label) }},
+				damage{kind, func() bool { return removeUses(t, folder, kind, label) }})
+		}
+	}
+	count := map[string]int{}
+	for _, d := range sweeptest.SampleEach(t, list, 25, func(d damage) string { return d.kind }) {
+		if d.do() {
+			count[d.kind]++
 		}
 	}
 	for _, what := range []string{"numbers", "numbers of claims", "cautions", "alternative texts", sourcePrefix, termPrefix} {
@@ -210,10 +221,9 @@ func TestNextTo(t *testing.T) {
 
 // alterNumbers alters each number that is bound to a value. Proof must notice
 // and amending must bring the very file back.
-func (s shipped) alterNumbers(t *testing.T, folder Folder) int {
+func (s shipped) alterNumbers(t *testing.T, folder Folder) (list []damage) {
 	report, _ := folder.Check(s.lesson, s.result)
 	g := languageOf(s.lesson.Language)
-	count := 0
 	s.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if _, bound := report.Forms[n]; !bound || len(n.Children) == 0 {
 			return true
@@ -222,108 +232,112 @@ func (s shipped) alterNumbers(t *testing.T, folder Folder) int {
 		from := n.Offset + at + len(q.number.sign)
 		to := n.Offset + at + len(q.number.String())
 		for _, other := range nextTo(string(s.lesson.Source[from:to])) {
-			count++
-			changed := s.with(t, replaced(s.lesson.Source, from, to, other))
-			report, messages := folder.Check(changed, s.result)
-			if len(report.Drifts) != 1 || !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == RuleDrift && m.Level == diag.Error }) {
-				t.Errorf("%s: %q instead of %q (%s) goes unnoticed: %v", s.lesson.File, other, n.Text, n.Name, messages)
-				continue
-			}
-			if got := Amend(changed, report.Drifts); !bytes.Equal(got, s.lesson.Source) {
-				t.Errorf("%s: amending %q (%s) does not bring the lesson back", s.lesson.File, other, n.Name)
-			}
+			list = append(list, damage{"numbers", func() bool {
+				changed := s.with(t, replaced(s.lesson.Source, from, to, other))
+				report, messages := folder.Check(changed, s.result)
+				if len(report.Drifts) != 1 || !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == RuleDrift && m.Level == diag.Error }) {
+					t.Errorf("%s: %q instead of %q (%s) goes unnoticed: %v", s.lesson.File, other, n.Text, n.Name, messages)
+				} else if got := Amend(changed, report.Drifts); !bytes.Equal(got, s.lesson.Source) {
+					t.Errorf("%s: amending %q (%s) does not bring the lesson back", s.lesson.File, other, n.Name)
+				}
+				return true
+			}})
 		}
 		return true
 	})
-	return count
+	return list
 }
 
 // alterClaims alters each number in the words of a claim.
-func (s shipped) alterClaims(t *testing.T, folder Folder) int {
+func (s shipped) alterClaims(t *testing.T, folder Folder) (list []damage) {
 	claims := map[string]bool{}
 	for _, c := range s.result.Claims {
 		claims[c.Name] = true
 	}
-	count := 0
 	s.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.Bound || !claims[n.Name] {
 			return true
 		}
 		for _, at := range numeral.FindAllStringIndex(n.Text, -1) {
 			for _, other := range nextTo(n.Text[at[0]:at[1]]) {
-				count++
-				changed := s.with(t, replaced(s.lesson.Source, n.Offset+at[0], n.Offset+at[1], other))
-				_, messages := folder.Check(changed, s.result)
-				if !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == ruleNumeral && m.Level == diag.Error }) {
-					t.Errorf("%s: %q in %q (%s) goes unnoticed: %v", s.lesson.File, other, n.Text, n.Name, messages)
-				}
+				list = append(list, damage{"numbers of claims", func() bool {
+					changed := s.with(t, replaced(s.lesson.Source, n.Offset+at[0], n.Offset+at[1], other))
+					_, messages := folder.Check(changed, s.result)
+					if !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == ruleNumeral && m.Level == diag.Error }) {
+						t.Errorf("%s: %q in %q (%s) goes unnoticed: %v", s.lesson.File, other, n.Text, n.Name, messages)
+					}
+					return true
+				}})
 			}
 		}
 		return true
 	})
-	return count
+	return list
 }
 
 // removeCautions takes each caution out, together with others about the same
 // hazard.
-func (s shipped) removeCautions(t *testing.T, folder Folder) int {
-	count := 0
+func (s shipped) removeCautions(t *testing.T, folder Folder) (list []damage) {
 	for _, hazard := range s.lesson.Facts.Hazards {
-		source := s.lesson.Source
-		for _, n := range slices.Backward(blocksOf(s.lesson, lesson.Caution)) {
-			if n.Hazard == hazard {
-				count++
-				source = replaced(source, n.Offset, n.End+bytes.IndexByte(s.lesson.Source[n.End:], '\n'), "")
+		list = append(list, damage{"cautions", func() bool {
+			source, there := s.lesson.Source, false
+			for _, n := range slices.Backward(blocksOf(s.lesson, lesson.Caution)) {
+				if n.Hazard == hazard {
+					there = true
+					source = replaced(source, n.Offset, n.End+bytes.IndexByte(s.lesson.Source[n.End:], '\n'), "")
+				}
 			}
-		}
-		changed := s.with(t, source)
-		if slices.ContainsFunc(blocksOf(changed, lesson.Caution), func(n *lesson.Node) bool { return n.Hazard == hazard }) {
-			t.Fatalf("%s: the caution about %s is still there", s.lesson.File, hazard)
-		}
-		if _, messages := folder.Check(changed, s.result); !diag.HasError(messages) {
-			t.Errorf("%s: without a caution about %s nothing is found", s.lesson.File, hazard)
-		}
+			changed := s.with(t, source)
+			if slices.ContainsFunc(blocksOf(changed, lesson.Caution), func(n *lesson.Node) bool { return n.Hazard == hazard }) {
+				t.Fatalf("%s: the caution about %s is still there", s.lesson.File, hazard)
+			}
+			if _, messages := folder.Check(changed, s.result); !diag.HasError(messages) {
+				t.Errorf("%s: without a caution about %s nothing is found", s.lesson.File, hazard)
+			}
+			return there
+		}})
 	}
-	return count
+	return list
 }
 
 // removeAlternatives takes each alternative text out.
-func (s shipped) removeAlternatives(t *testing.T, folder Folder) int {
-	count := 0
+func (s shipped) removeAlternatives(t *testing.T, folder Folder) (list []damage) {
 	s.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.Embed {
 			return true
 		}
-		count++
-		to := n.Offset + strings.LastIndex(string(s.lesson.Source[n.Offset:n.End]), "](")
-		_, messages := folder.Check(s.with(t, replaced(s.lesson.Source, n.Offset+len("!["), to, "")), s.result)
-		if !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == ruleAlternative && m.Level == diag.Error }) {
-			t.Errorf("%s: without alternative text of %q nothing is found: %v", s.lesson.File, n.Name, messages)
-		}
+		list = append(list, damage{"alternative texts", func() bool {
+			to := n.Offset + strings.LastIndex(string(s.lesson.Source[n.Offset:n.End]), "](")
+			_, messages := folder.Check(s.with(t, replaced(s.lesson.Source, n.Offset+len("!["), to, "")), s.result)
+			if !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == ruleAlternative && m.Level == diag.Error }) {
+				t.Errorf("%s: without alternative text of %q nothing is found: %v", s.lesson.File, n.Name, messages)
+			}
+			return true
+		}})
 		return true
 	})
-	return count
+	return list
 }
 
 // removeEntry takes a source or a term out of its file.
-func removeEntry(t *testing.T, folder Folder, all []shipped, prefix, label string) int {
+func removeEntry(t *testing.T, folder Folder, all []shipped, prefix, label string) bool {
 	folder.Sources.List = slices.DeleteFunc(slices.Clone(folder.Sources.List), func(s card.Source) bool { return sourcePrefix+s.Label == prefix+label })
 	folder.Glossary.List = slices.DeleteFunc(slices.Clone(folder.Glossary.List), func(x card.Term) bool { return termPrefix+x.Label == prefix+label })
 	for _, s := range all {
 		if _, messages := folder.Check(s.lesson, s.result); slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == ruleUnknown && m.Level == diag.Error }) {
-			return 1
+			return true
 		}
 	}
 	if prefix == termPrefix && slices.ContainsFunc(folder.Glossary.List, func(x card.Term) bool { return slices.Contains(x.See, label) }) {
-		return 0 // only pointed to from other terms, which reading the glossary notices
+		return false // only pointed to from other terms, which reading the glossary notices
 	}
 	t.Errorf("without %s%s nothing is found", prefix, label)
-	return 1
+	return true
 }
 
 // removeUses takes the brackets off all words that are bound to a source or a
 // term.
-func removeUses(t *testing.T, folder Folder, prefix, label string) int {
+func removeUses(t *testing.T, folder Folder, prefix, label string) bool {
 	var lessons []*lesson.Lesson
 	for _, l := range folder.Lessons {
 		source := l.Source
@@ -344,10 +358,10 @@ func removeUses(t *testing.T, folder Folder, prefix, label string) int {
 	rule := map[string]string{sourcePrefix: ruleSourceUnused, termPrefix: ruleTermUnused}[prefix]
 	seen := prefix == termPrefix && slices.ContainsFunc(folder.Glossary.List, func(x card.Term) bool { return slices.Contains(x.See, label) })
 	if seen {
-		return 0
+		return false
 	}
 	if !slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == rule }) {
 		t.Errorf("nobody uses %s%s, and nothing is found: %v", prefix, label, messages)
 	}
-	return 1
+	return true
 }

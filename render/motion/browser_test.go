@@ -12,8 +12,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
+	"slipring/engine/sweeptest"
 	"slipring/render/browser/browsertest"
 
 	"github.com/chromedp/cdproto/log"
@@ -65,7 +65,7 @@ func open(t testing.TB, in context.Context, html string) tab {
 }
 
 func (p tab) limited(steps ...chromedp.Action[chromedp.Void]) error {
-	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(p.ctx, sweeptest.Patience)
 	defer cancel()
 	return chromedp.Do(ctx, steps...)
 }
@@ -73,7 +73,7 @@ func (p tab) limited(steps ...chromedp.Action[chromedp.Void]) error {
 // do runs a script in the page and gives its value as text.
 func (p tab) do(script string) string {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(p.ctx, sweeptest.Patience)
 	defer cancel()
 	value, err := chromedp.Run(ctx, chromedp.Evaluate[string]("(async () => String(await ("+script+")))()", chromedp.EvalAwaitPromise))
 	if err != nil {

@@ -11,6 +11,8 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"slipring/engine/sweeptest"
 )
 
 // tab is one open page.
@@ -69,9 +71,9 @@ func open(t testing.TB, browser context.Context, url string, expected ...string)
 	return p
 }
 
-// limited runs steps for a minute at most.
+// limited runs steps, for a limited time.
 func (p tab) limited(steps ...chromedp.Action[chromedp.Void]) error {
-	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(p.ctx, sweeptest.Patience)
 	defer cancel()
 	return chromedp.Do(ctx, steps...)
 }
@@ -79,7 +81,7 @@ func (p tab) limited(steps ...chromedp.Action[chromedp.Void]) error {
 // do runs a script in the page and gives its value as text.
 func (p tab) do(script string, args ...any) string {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, time.Minute)
+	ctx, cancel := context.WithTimeout(p.ctx, sweeptest.Patience)
 	defer cancel()
 	value, err := chromedp.Run(ctx, chromedp.Evaluate[string]("(async () => String(await ("+fmt.Sprintf(script, args...)+")))()", chromedp.EvalAwaitPromise))
 	if err != nil {
@@ -88,10 +90,10 @@ func (p tab) do(script string, args ...any) string {
 	return value
 }
 
-// until waits until a script gives a value, and fails after half a minute.
+// until waits until a script gives a value.
 func (p tab) until(want, script string) {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, 30*time.Second)
+	ctx, cancel := context.WithTimeout(p.ctx, sweeptest.Patience)
 	defer cancel()
 	got := ""
 	for ctx.Err() == nil {

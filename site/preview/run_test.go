@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/sweeptest"
 )
 
 // begin runs a rehearsal on a real port. The function it returns ends it and
@@ -73,7 +74,7 @@ func ask(t *testing.T, method, url string, change func(*http.Request)) (*http.Re
 	}
 	client := &http.Client{
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
-		Timeout:       20 * time.Second,
+		Timeout:       sweeptest.Patience,
 	}
 	answer, err := client.Do(r)
 	if err != nil {
@@ -271,11 +272,10 @@ func TestRunRefuses(t *testing.T) {
 // with what still runs.
 func goroutines(t *testing.T, before int) {
 	t.Helper()
-	for range 500 {
+	for end := time.Now().Add(sweeptest.Patience); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
 		if runtime.NumGoroutine() <= before {
 			return
 		}
-		time.Sleep(10 * time.Millisecond)
 	}
 	all := make([]byte, 1<<20)
 	t.Errorf("%d goroutines, %d before:\n%s", runtime.NumGoroutine(), before, all[:runtime.Stack(all, true)])

@@ -207,11 +207,11 @@ func TestStreamOutlivesItsRequest(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	s := newServer(l.Addr().String(), 1)
-	s.reading = 20 * time.Millisecond
+	s.reading = time.Second
 	stop := s.serve(ctx, cancel, l)
 	open, _ := listen(t, "http://"+s.address)
 	open.next(t)
-	time.Sleep(10 * s.reading)
+	time.Sleep(s.reading * 3 / 2)
 	s.publish(Build{Files: site("index.html")})
 	if n := open.next(t); n.Build == "" {
 		t.Errorf("after the time for reading: %+v", n)

@@ -1,5 +1,7 @@
 // Package browsertest starts a browser for tests that open pages.
 //
+//	func TestMain(m *testing.M) { browsertest.Main(m) }
+//
 //	ctx := browsertest.Start(t)
 //	err := chromedp.Run(ctx, chromedp.Navigate(url))
 //
@@ -9,29 +11,66 @@ package browsertest
 import (
 	"context"
 	"os"
-	"slices"
-	"strings"
+	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
+	"slipring/engine/sweeptest"
 	"slipring/render/browser"
 )
 
-// Start starts a browser without a window, for one test and its parts; flags
-// are further switches of it, such as "force-prefers-reduced-motion". Where no
-// browser is installed the test is skipped, or fails when the environment
-// variable SLIPRING_REQUIRE lists "browser".
+// shared is the browser of all tests of a package that has Main.
+var shared struct {
+	lock sync.Mutex
+	main bool
+	ctx  context.Context
+	stop func()
+}
+
+// Main runs the tests of a package, which share one browser, and exits. Without
+// it each test has one of its own, whose start takes longer than most tests.
+func Main(m *testing.M) {
+	shared.main = true
+	code := m.Run()
+	if shared.stop != nil {
+		shared.stop()
+	}
+	os.Exit(code)
+}
+
+// Start gives a tab of a browser without a window, for one test and its parts.
+// Nothing that the test sets or stores reaches another test. Flags are further
+// switches of the browser, such as "force-prefers-reduced-motion", which then is
+// one of its own. Where no browser is installed the test is skipped, or fails
+// when it is required.
 func Start(t testing.TB, flags ...string) context.Context {
 	t.Helper()
 	program, ok := browser.Find()
 	if !ok {
-		if slices.Contains(strings.Split(os.Getenv("SLIPRING_REQUIRE"), ","), "browser") {
-			t.Fatal("no browser of the Chromium family was found, and SLIPRING_REQUIRE asks for one")
-		}
-		t.Skip("no browser of the Chromium family was found, so that no page was opened")
+		sweeptest.Missing(t, "browser", "no browser of the Chromium family was found")
 	}
+	if !shared.main || len(flags) > 0 {
+		ctx, stop := start(t, program, flags)
+		t.Cleanup(stop)
+		return ctx
+	}
+	shared.lock.Lock()
+	defer shared.lock.Unlock()
+	if shared.ctx == nil || shared.ctx.Err() != nil { // one that crashed fails its test alone
+		shared.ctx, shared.stop = start(t, program, nil)
+	}
+	ctx, closeTab := chromedp.NewContext(shared.ctx, chromedp.WithNewBrowserContext())
+	t.Cleanup(closeTab)
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatalf("%s opens no tab: %v", program, err)
+	}
+	return ctx
+}
+
+// start starts a browser, and gives what stops it.
+func start(t testing.TB, program string, flags []string) (context.Context, func()) {
+	t.Helper()
 	// The browser's last processes may still write when the test is over, so
 	// its folder is not one that the test insists on emptying.
 	folder, err := os.MkdirTemp("", "browser-")
@@ -40,7 +79,7 @@ func Start(t testing.TB, flags ...string) context.Context {
 	}
 	options := []chromedp.ExecAllocatorOption{
 		chromedp.ExecPath(program), chromedp.UserDataDir(folder), chromedp.NoFirstRun, chromedp.Headless,
-		chromedp.WSURLReadTimeout(time.Minute), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(1000, 800),
+		chromedp.WSURLReadTimeout(sweeptest.Patience), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(1000, 800),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true),
 	}
@@ -49,13 +88,14 @@ func Start(t testing.TB, flags ...string) context.Context {
 	}
 	allocator, free := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(func() {
+	stop := func() {
 		cancel()
 		free()
 		os.RemoveAll(folder)
-	})
+	}
 	if err := chromedp.Do(ctx); err != nil {
+		stop()
 		t.Fatalf("%s does not start: %v", program, err)
 	}
-	return ctx
+	return ctx, stop
 }

@@ -1,0 +1,9 @@
+package site
+
+import (
+	"testing"
+
+	"slipring/render/browser/browsertest"
+)
+
+func TestMain(m *testing.M) { browsertest.Main(m) }

@@ -1,0 +1,9 @@
+package preview
+
+import (
+	"testing"
+
+	"slipring/render/browser/browsertest"
+)
+
+func TestMain(m *testing.M) { browsertest.Main(m) }
