@@ -16,6 +16,7 @@ func FuzzScenario(f *testing.F) {
 	f.Add([]byte{0, 10, 0, 50}, byte(0))
 	f.Add([]byte{4, 10, 0, 50, 9, 20, 0, 0, 2, 30, 0, 0}, byte(1))
 	f.Add([]byte{20, 1, 200, 0, 12, 9, 9, 9, 7, 0, 0, 0}, byte(2))
+	f.Add([]byte{26, 10, 120, 0, 2, 20, 0, 0, 27, 30, 0, 0, 28, 40, 0, 0}, byte(0))
 	card := readCard(f, "whole-set")
 	f.Fuzz(func(t *testing.T, script []byte, start byte) {
 		how := machine.Setup{RelTol: 1e-5, MaxSteps: 20000, AtRest: start&1 != 0, Upright: start&2 != 0, CoilOnBrushes: start&4 != 0}

@@ -138,7 +138,7 @@ func generatorAlone(shaft *machine.ShaftCard, f machine.Magnetization, ohm float
 			ArmatureResistance: k(1e-9, "ohm"), ArmatureInductance: k(0, "H"),
 			FieldCard: machine.FieldCard{
 				FieldResistance: k(ohm, "ohm"),
-				FieldLinkage: k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
+				FieldLinkage:    k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
 				ResidualConstant: k(f.Residual, "V s"), ConstantSlope: k(f.Slope, "V s/A"),
 				SaturationCurrent: k(f.Saturation, "A"), SaturationSharpness: k(f.Sharpness, "1"),
 			},

@@ -1,6 +1,9 @@
 package machine
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // most turns after which a settled machine may repeat itself
 const longestRepeat = 6
@@ -103,6 +106,8 @@ func (s *Simulation) Others() ([]Summary, error) {
 		}
 		c.solver.State()[atExciting] *= part
 		c.solver.Restart()
+		c.guessed = true
+		c.watchFuse(false)
 		back, err := c.returns(s.solver.State())
 		if err != nil {
 			return nil, err
@@ -110,7 +115,10 @@ func (s *Simulation) Others() ([]Summary, error) {
 		if back {
 			continue
 		}
-		if err := c.Settle(); err != nil {
+		var still Standstill
+		if err := c.Settle(); errors.As(err, &still) {
+			continue // no state in which it runs
+		} else if err != nil {
 			return nil, err
 		}
 		sum, err := c.Measure()

@@ -195,6 +195,12 @@ func TestOtherSteadyStates(t *testing.T) {
 			t.Errorf("usual damping, %+v: %.3f V, elsewhere %.3f V", load, volts, found)
 		}
 	}
+	// near what the fuse carries, looking for others melts none
+	for _, load := range []machine.Load{{Torque: 7.5}, {Bells: 500}} {
+		if volts, found := others(3, load); len(found) > 0 {
+			t.Errorf("near the fuse's limit, %+v: %.3f V, elsewhere %.3f V", load, volts, found)
+		}
+	}
 	// a machine without regulator is not asked
 	if found, err := settled(t, readCard(t, "governed-motor"), machine.Setup{}, idle).Others(); err != nil || found != nil {
 		t.Errorf("a motor alone: %v, %v", found, err)

@@ -54,7 +54,8 @@ func (how Setup) Pull() float64 {
 // machine.Shaft.LossTorque, and T_load all that the generator, the tone wheels
 // and the load ask for. The weight m stands at s beyond the contact, at the
 // angle th from the bottom; p and k are the leaf's tension and stiffness, c its
-// damping, and f the push of the contact and of the stop, each for a kg.
+// damping, and f the push of the contact and of the stop, each for a kg. While a
+// resistor R brakes the armature, E is that of a terminal voltage of -R Ia.
 type Simulation struct {
 	how    Setup
 	sys    system

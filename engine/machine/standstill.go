@@ -32,6 +32,8 @@ func (s *Simulation) standstill(turns int) Standstill {
 		stalls = fmt.Sprintf("the shaft all but stalls, at %.2g turns a second", n)
 	}
 	switch {
+	case m.held:
+		return Standstill{fmt.Sprintf("a shaft held at %.3g turns a second makes too few turns to settle", y[atSpeed]/(2*math.Pi)), "hold it at a speed of more than a turn a second"}
 	case m.blown:
 		return Standstill{fmt.Sprintf("the fuse melted at %.3g s, with %.3g A in the armature, and the shaft stands still", m.melted.at, m.melted.current),
 			less + ", or start through a starter"}
