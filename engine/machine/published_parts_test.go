@@ -80,7 +80,7 @@ func governorRows(t *testing.T) []published {
 		// a thousandth of it a book would have to print its speed to six figures
 		{"C", hartnell, "mm of ball travel at 327.9 r/min", 1e3 * sarkar.Offset(327.9/60), 22.5, 0.3, "speeds are printed to four figures"},
 		{"C", bevan, "in of ball travel at 252 r/min", ball.Offset(252/60.0) / inch, 2, 0.02, "the spring is printed to two figures"},
-		{"A", table, "cm", 100 * free.Offset(2/(2*math.Pi)), 1, 0.03, "the page leaves m w^2 out beside k"},
+		{"B", table, "cm", 100 * free.Offset(2/(2*math.Pi)), 1, 0.03, "the page leaves m w^2 out beside k"},
 	}
 }
 
