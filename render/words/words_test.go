@@ -114,7 +114,7 @@ func TestConstants(t *testing.T) {
 	card := machine.Card{
 		Battery: &machine.BatteryCard{}, Fuse: &machine.FuseCard{}, Motor: &machine.MotorCard{}, ACMotor: &machine.ACMotorCard{},
 		Shaft: &machine.ShaftCard{}, Governor: &machine.GovernorCard{}, Output: &machine.OutputCard{}, Generator: &machine.GeneratorCard{},
-		Regulator: &machine.RegulatorCard{}, Rheostat: &machine.RheostatCard{}, Bell: &machine.BellCard{},
+		Regulator: &machine.RegulatorCard{}, Rheostat: &machine.RheostatCard{}, Bell: &machine.BellCard{}, FullLoad: &machine.FullLoadCard{},
 		LowTone: &machine.ToneCard{}, HighTone: &machine.ToneCard{},
 	}
 	parts := map[string]bool{}
