@@ -51,7 +51,7 @@ var french = language{
 	dead: dead{
 		proved: regexp.MustCompile(`(?i)\bvérifi\pL*[^.!?\n]{0,60}?\bhors tension\b|\bhors tension\b[^.!?\n]{0,30}?\bvérifi|\babsence de tension\b`),
 		with: []*regexp.Regexp{
-			regexp.MustCompile(`(?i)\bvérificateur|\bappareil (?:fait|conçu|prévu) pour\b`), regexp.MustCompile(`(?i)\bsource connue\b`), regexp.MustCompile(`(?i)\bavant et après`)},
+			regexp.MustCompile(`(?i)\bvérificateur|\btesteur|\bappareil`), regexp.MustCompile(`(?i)\bsource connue\b`), regexp.MustCompile(`(?i)\bavant et après`)},
 		how: "avec un vérificateur fait pour cela, essayé sur une source connue avant et après",
 	},
 	agree: agreeFrench,

@@ -125,32 +125,43 @@ func (d dead) missing(text string) []int {
 }
 
 func (d dead) say(phrase string) (text, hint string) {
-	return fmt.Sprintf("%q does not say with what", oneLine(phrase)), fmt.Sprintf("say in the same paragraph, step or block: %s", d.how)
+	return fmt.Sprintf("%q does not say with what", oneLine(phrase)), fmt.Sprintf("say in the same paragraph or block, or in this step or one before it: %s", d.how)
 }
 
 // provedDead looks at each paragraph, list item and block that says that
-// something is proved dead. A caution is read together with the house's words.
+// something is proved dead. A caution is read together with the house's words,
+// and an item of a list after those before it.
 func (c *checker) provedDead() {
-	c.lesson.Body.Walk(func(n *lesson.Node) bool {
+	for _, n := range c.lesson.Body.Children {
 		switch n.Kind {
-		case lesson.Document, lesson.List:
-			return true
 		case lesson.CellBlock, lesson.CodeBlock:
-			return false
-		}
-		var f flat
-		whole(n, &f)
-		text := f.String()
-		if n.Kind == lesson.Caution && c.language.dead.proved.MatchString(text) {
+		case lesson.List:
+			said := ""
+			for _, item := range n.Children {
+				said = c.provedIn(item, said)
+			}
+		case lesson.Caution:
 			h, _ := c.folder.House.Hazards.Find(n.Hazard)
-			text += "\n" + h.Say(c.lesson.Language).Avoid
+			c.provedIn(n, h.Say(c.lesson.Language).Avoid)
+		default:
+			c.provedIn(n, "")
 		}
-		if at := c.language.dead.missing(text); at != nil {
-			message, hint := c.language.dead.say(text[at[0]:at[1]])
-			c.say(f.offset(at[0]), ruleDead, message, hint)
-		}
-		return false
-	})
+	}
+}
+
+// provedIn looks at the words of a node, and at those that were said with it
+// or before. It gives both together.
+func (c *checker) provedIn(n *lesson.Node, said string) string {
+	var f flat
+	whole(n, &f)
+	d, text := c.language.dead, f.String()
+	all := text + "\n" + said
+	if d.proved.MatchString(text) && d.missing(all) != nil {
+		at := d.proved.FindStringIndex(text)
+		message, hint := d.say(text[at[0]:at[1]])
+		c.say(f.offset(at[0]), ruleDead, message, hint)
+	}
+	return all
 }
 
 // whole flattens all words of a block, those of its bound texts among them.
