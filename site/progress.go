@@ -16,6 +16,9 @@ func (s *shell) keeps() {
 	s.Scripts = append(s.Scripts, "progress", "progress-page")
 }
 
+// signs gives a page what says whether to sign again.
+func (s *shell) signs() { s.Scripts = append(s.Scripts, "signed", "signed-page") }
+
 // Course is for templates.
 func (e *entry) Course() page.Course { return e.course }
 
@@ -85,29 +88,41 @@ func (e *edition) needs(of *entry) []*entry {
 
 type courseMapPage struct {
 	Course, Beside []*entry
+	Signed         signed
 }
 
 // courseMap is the page of contents of the course.
 func (b *builder) courseMap() {
-	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside()}}
+	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor()}}
 	s.keeps()
+	s.signs()
 	b.write("course/index.html", "course-map", s)
 }
 
 type signOffPage struct {
 	Lessons []*entry
 	Hazards []page.Notice // of the house
+	Roles   []string
 	Signers []string
+	Signed  signed
 }
 
 // signOff is the sheet on which a volunteer and a supervisor sign for the
 // course: a form that a browser fills in as far as it knows.
 func (b *builder) signOff() {
-	p := signOffPage{Lessons: b.course(), Signers: []string{b.words.Text("sign-off.volunteer"), b.words.Text("sign-off.supervisor")}}
+	say := b.words.Text
+	p := signOffPage{
+		Lessons: b.course(),
+		// 29 CFR 1910.147(c)(7)(i) has the same three, and what each has to know.
+		Roles:   []string{say("sign-off.works"), say("sign-off.near"), say("sign-off.visits")},
+		Signers: []string{say("sign-off.volunteer"), say("sign-off.supervisor")},
+		Signed:  b.signedFor(),
+	}
 	for _, h := range b.House.Hazards {
 		p.Hazards = append(p.Hazards, page.NoticeOf(h, b.words))
 	}
-	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(b.lessons...), Print: true, Page: p}
+	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(p.Lessons...), Print: true, Page: p}
 	s.keeps()
+	s.signs()
 	b.write(signOffPath, "course-signoff", s)
 }

@@ -119,7 +119,11 @@ func TestMarks(t *testing.T) {
 				}
 			}
 		}
-		if found != 2 {
+		want := 2
+		if name == "course/sign-off.fr.html" {
+			want = 1 // what is not in French is explained in person
+		}
+		if found != want {
 			t.Errorf("%s names %d lessons", name, found)
 		}
 	}
@@ -130,13 +134,13 @@ func TestMarks(t *testing.T) {
 	}
 }
 
-// Without scripts the sign-off sheet is a form: each lesson, what there is to
-// do in it, each hazard, and a place for two to sign.
+// Without scripts the sign-off sheet is a form: who signs, each lesson, what
+// there is to do in it, each hazard, a place for two to sign, and until when.
 func TestSignOff(t *testing.T) {
 	pages := documents(t, treeOf(t, frenchInput(t)))
 	for name, want := range map[string][]string{
-		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done at first try, later, shown, of 3", "The other", "Warning: Rotating shaft", "Danger: Electric shock", "Volunteer Name Date Signature", "Supervisor Name Date Signature"},
-		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait d’emblée, ensuite, montrées, sur 3", "Avertissement : Arbre en rotation", "Danger : Electric shock", "Bénévole Nom Date Signature", "Responsable Nom Date Signature"},
+		"course/sign-off.html":    {"Asked not yet done not yet done of 1 not yet done at first try, later, shown, of 3", "The other", "Warning: Rotating shaft not yet done not yet done not yet done Danger: Electric shock", "The one who signs not yet done works on the machine", "Told in own words Shown at the machine Tested", "Volunteer Name Date Signature", "Supervisor Name Date Signature Valid until Date"},
+		"course/sign-off.fr.html": {"Demandé pas encore fait pas encore fait sur 1 pas encore fait d’emblée, ensuite, montrées, sur 3", "Avertissement : Arbre en rotation", "Danger : Electric shock", "Bénévole Nom Date Signature", "Responsable Nom Date Signature Valable jusqu’au Date", "The other pas encore fait En anglais seulement : à expliquer de vive voix"},
 	} {
 		got := strings.ReplaceAll(text(pages[name].root), "\u00a0", " ")
 		for _, w := range want {

@@ -251,10 +251,10 @@ func TestReadHazards(t *testing.T) {
 		t.Fatalf("%+v %v", h, messages)
 	}
 	dust, ok := h.Hazards.Find("dust")
-	if want := (card.HazardWords{Hazard: "Dust", Harm: "It chokes.", Avoid: "Wear a mask.", Accident: "Get out.", Language: "en"}); !ok || dust.Signal != "warning" || dust.Line != 10 || dust.Say("en") != want {
+	if want := (card.HazardWords{Hazard: "Dust", Harm: "It chokes.", Avoid: "Wear a mask.", Accident: "Get out.", Language: "en", Line: 10, Column: 2}); !ok || dust.Signal != "warning" || dust.Say("en") != want {
 		t.Errorf("%+v", dust)
 	}
-	if want := (card.HazardWords{Hazard: "Poussière", Harm: "Elle étouffe.", Avoid: "Portez un masque.", Accident: "Sortez.", Language: "fr"}); dust.Say("fr") != want {
+	if want := (card.HazardWords{Hazard: "Poussière", Harm: "Elle étouffe.", Avoid: "Portez un masque.", Accident: "Sortez.", Language: "fr", Line: 16, Column: 2}); dust.Say("fr") != want {
 		t.Errorf("%+v", dust.Say("fr"))
 	}
 	if _, ok := h.Hazards.Find("rotating"); ok {

@@ -17,8 +17,6 @@ type Hazard struct {
 	Signal string // one of Signals
 	HazardWords
 	In map[string]HazardWords // these in other languages
-
-	Line, Column int // of its heading in the file
 }
 
 // HazardWords is what is said of a hazard in one language, as plain text.
@@ -28,6 +26,13 @@ type HazardWords struct {
 	Avoid    string // what to do, and not to do, wherever it is met
 	Accident string // what to do first once it has hurt somebody
 	Language string // such as "fr"
+
+	Line, Column int // of its heading in the file
+}
+
+// Text gives all the words, one after the other.
+func (w HazardWords) Text() string {
+	return strings.Join([]string{w.Hazard, w.Harm, w.Avoid, w.Accident}, "\n")
 }
 
 // Hazards are those of a house, in the order of its file.
@@ -84,6 +89,7 @@ func (f *file) hazardIn(h *House, s section, name, language string) {
 		return
 	}
 	words := HazardWords{Language: language}
+	words.Line, words.Column = f.place(s.offset)
 	f.words(s, words.places(), nil, nil)
 	if h.Hazards[i].In == nil {
 		h.Hazards[i].In = map[string]HazardWords{}

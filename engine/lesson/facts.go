@@ -13,7 +13,7 @@ import (
 
 const lessonForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about\"\nminutes = 10\n```"
 
-var keys = [...]string{"title", "minutes", "needs", "hazards", "revised", "data", "beside"}
+var keys = [...]string{"title", "minutes", "needs", "hazards", "revised", "data", "beside", "safety"}
 
 // lessonBlock reads the lesson's facts from the TOML in its lesson block.
 func (r *reading) lessonBlock(f fenced, c *converter) {
@@ -173,6 +173,13 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 			return
 		}
 		r.facts.Beside = beside
+	case "safety":
+		safety, ok := r.values[key].(bool)
+		if !ok {
+			r.say(at, "safety is true or false", "write safety = true for a lesson that volunteers sign for again when it changes")
+			return
+		}
+		r.facts.Safety = safety
 	case "revised":
 		written := fmt.Sprint(r.values[key]) // a TOML date prints as it is written
 		if _, err := time.Parse(time.DateOnly, written); err != nil {

@@ -76,6 +76,7 @@ type Facts struct {
 	Hazards []string // from the list that Hazards gives
 	Revised string   // date, YYYY-MM-DD, "" when it does not say
 	Data    []string // names of the CSV files beside the lesson, with their ending
+	Safety  bool     // volunteers who signed for it sign again when it changes
 	Beside  bool     // it stands beside the course: for whoever writes lessons, say, not for volunteers and visitors
 
 	Exceptions []Exception

@@ -227,13 +227,13 @@ func TestNotTooDeep(t *testing.T) {
 // Facts of a lesson block, and their places.
 func TestFacts(t *testing.T) {
 	text := "\ufeff```lesson\r\n# a comment\r\ntitle = 'Why \"it\" turns'\r\nminutes = 1_5\r\nneeds = [\r\n  \"one\", # first\r\n  \"two-b\",\r\n]\r\n" +
-		"hazards = [\"rotating\", \"insulation\"]\r\nrevised = 2026-11-25\r\nbeside = true\r\n```\r\n"
+		"hazards = [\"rotating\", \"insulation\"]\r\nrevised = 2026-11-25\r\nbeside = true\r\nsafety = true\r\n```\r\n"
 	l, messages := Parse("lesson.md", []byte(text))
 	if len(messages) > 0 {
 		t.Fatal(list(messages))
 	}
 	f := l.Facts
-	if f.Title != `Why "it" turns` || l.Title != f.Title || f.Minutes != 15 || f.Revised != "2026-11-25" || !f.Beside ||
+	if f.Title != `Why "it" turns` || l.Title != f.Title || f.Minutes != 15 || f.Revised != "2026-11-25" || !f.Beside || !f.Safety ||
 		!slices.Equal(f.Needs, []string{"one", "two-b"}) || !slices.Equal(f.Hazards, []string{"rotating", "insulation"}) {
 		t.Errorf("%+v", f)
 	}

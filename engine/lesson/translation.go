@@ -56,7 +56,7 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 	l.Facts.Minutes = base.Facts.Minutes
 	l.Facts.Needs = slices.Clone(base.Facts.Needs)
 	l.Facts.Hazards = slices.Clone(base.Facts.Hazards)
-	l.Facts.Beside = base.Facts.Beside
+	l.Facts.Beside, l.Facts.Safety = base.Facts.Beside, base.Facts.Safety
 	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
 	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
 	if l.Facts.Revised == "" {

@@ -12,7 +12,7 @@ import (
 
 // excusable lists the rules that a lesson may break on purpose. Whatever makes
 // a page untrue, unsafe or unreadable for some is not among them.
-var excusable = [...]string{ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleCompared, ruleReasoning, ruleRows}
+var excusable = [...]string{ruleRotating, ruleVolts, ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleCompared, ruleReasoning, ruleRows}
 
 // Excusable says whether a lesson may break the rule on purpose, with
 // [[except]] in its lesson block.
@@ -55,7 +55,8 @@ func (c *checker) findExceptions() {
 			c.say(e.Offset, ruleExcept, text, hint)
 			continue
 		}
-		places := c.placesOf(e.At)
+		// What a lesson has to declare follows from its cells.
+		places := c.placesOf(e.At, e.Rule == ruleRotating || e.Rule == ruleVolts)
 		if len(places) != 1 {
 			text := fmt.Sprintf("the words %q stand nowhere in the lesson's text", e.At)
 			if len(places) > 1 {
@@ -86,8 +87,8 @@ func (c *checker) findExceptions() {
 }
 
 // placesOf finds words in the lesson's text, the lesson block left out, with
-// any blanks between them.
-func (c *checker) placesOf(at string) [][2]int {
+// any blanks between them, in its cells or not.
+func (c *checker) placesOf(at string, cells bool) [][2]int {
 	fields := strings.Fields(at)
 	for i := range fields {
 		fields[i] = regexp.QuoteMeta(fields[i])
@@ -96,7 +97,7 @@ func (c *checker) placesOf(at string) [][2]int {
 	var places [][2]int
 	for _, m := range form.FindAllIndex(c.lesson.Source, -1) {
 		if slices.ContainsFunc(c.lesson.Body.Children, func(n *lesson.Node) bool {
-			return n.Kind != lesson.CellBlock && n.Offset <= m[0] && m[0] < n.End
+			return (cells || n.Kind != lesson.CellBlock) && n.Offset <= m[0] && m[0] < n.End
 		}) {
 			places = append(places, [2]int{m[0], m[1]})
 		}

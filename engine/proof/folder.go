@@ -38,11 +38,13 @@ func (f Folder) Check(l *lesson.Lesson, r tell.Result) (Report, []diag.Message) 
 	if l.Base == nil {
 		c.silentClaims()
 		c.cautions()
+		c.declarations(r)
 	} else {
 		c.same()
 		c.toldLabels(r)
 	}
 	c.prose()
+	c.provedDead()
 	c.panels()
 	c.comparisons()
 	c.exceptions()
@@ -56,8 +58,8 @@ func Check(l *lesson.Lesson, r tell.Result, cards []machine.Card, all []*lesson.
 }
 
 // CheckAll looks at what only all lessons together show: sources and terms
-// that none of them uses, numbers in the meanings of terms, and lessons that
-// nobody gets to. It needs no results.
+// that none of them uses, what the meanings of terms and the house's words about
+// hazards say, and lessons that nobody gets to. It needs no results.
 func (f Folder) CheckAll() []diag.Message {
 	var messages []diag.Message
 	say := func(file string, line, column int, rule, text, hint string) {
@@ -101,6 +103,7 @@ func (f Folder) CheckAll() []diag.Message {
 			}
 		}
 	}
+	f.hazards(say)
 	f.unreached(say)
 	return diag.Sort(messages)
 }

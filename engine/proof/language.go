@@ -27,6 +27,8 @@ type language struct {
 
 	compares *comparing // words by which sentences compare
 
+	dead dead // what a text about it must say
+
 	// agree gives a unit in the singular or plural, as a number asks for.
 	agree func(unit string, n number) string
 }

@@ -1,5 +1,7 @@
 package proof
 
+import "regexp"
+
 // englishWords are the units in words, as in table symbols.
 var englishWords = [...]unit{
 	{"per cent", "1", 1, 100}, {"percent", "1", 1, 100},
@@ -35,5 +37,11 @@ var english = language{
 	syllables:   syllables,
 	compares:    &englishComparing,
 	hard:        hardEnglish,
-	agree:       func(unit string, _ number) string { return unit },
+	dead: dead{
+		proved: regexp.MustCompile(`(?i)\bprov(?:e|es|ed|en|ing)\b[^.!?\n]{0,60}?\bdead\b|\babsence of voltage\b`),
+		with: []*regexp.Regexp{
+			regexp.MustCompile(`(?i)\btester`), regexp.MustCompile(`(?i)\bknown (?:live )?source\b`), regexp.MustCompile(`(?i)\bbefore and after`)},
+		how: "with a tester made for it, tried on a known source before and after",
+	},
+	agree: func(unit string, _ number) string { return unit },
 }

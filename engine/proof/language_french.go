@@ -1,6 +1,9 @@
 package proof
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // frenchWord is a unit in words. One of it is num/den of its quantity's base.
 type frenchWord struct {
@@ -45,7 +48,13 @@ var french = language{
 	syllables:   frenchSyllables,
 	compares:    &frenchComparing,
 	hard:        hardFrench,
-	agree:       agreeFrench,
+	dead: dead{
+		proved: regexp.MustCompile(`(?i)\bvérifi\pL*[^.!?\n]{0,60}?\bhors tension\b|\bhors tension\b[^.!?\n]{0,30}?\bvérifi|\babsence de tension\b`),
+		with: []*regexp.Regexp{
+			regexp.MustCompile(`(?i)\bvérificateur|\btesteur|\bappareil`), regexp.MustCompile(`(?i)\bsource connue\b`), regexp.MustCompile(`(?i)\bavant et après`)},
+		how: "avec un vérificateur fait pour cela, essayé sur une source connue avant et après",
+	},
+	agree: agreeFrench,
 }
 
 func frenchUnits() []unit {

@@ -25,6 +25,9 @@ const (
 	ruleHazard      = "hazard-without-caution"
 	ruleCaution     = "caution-without-hazard"
 	ruleDescribed   = "hazard-in-house"
+	ruleRotating    = "set-without-rotating"
+	ruleVolts       = "volts-without-voltage"
+	ruleDead        = "proved-dead"
 	ruleUnbound     = "unbound-number"
 	ruleWords       = "panel-words"
 	ruleSentence    = "panel-sentence"
@@ -65,6 +68,9 @@ var rules = [...]Rule{
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
 	{ruleDescribed, diag.Error, "every declared hazard is described by the house"},
+	{ruleRotating, diag.Error, "a lesson whose cells run a machine declares that it rotates"},
+	{ruleVolts, diag.Error, "a lesson that tells or quotes 50 V or more declares the hazard of voltage"},
+	{ruleDead, diag.Error, "what is proved dead is so with a tester made for it, tried on a known source before and after"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
 	{ruleCompared, diag.Warning, "a sentence of a panel, or of a question's reasoning, that compares is bound to a claim"},
 	{ruleWords, diag.Error, "a panel has at most 75 words"},

@@ -40,7 +40,7 @@ func newMarking(l *lesson.Lesson, hazards card.Hazards) *marking {
 			text := base.Source[n.Offset:n.End:n.End]
 			if kind == lesson.Caution {
 				h := hazardOf(hazards, n.Hazard)
-				text = fmt.Appendf(text, "%q %q", h.Signal, h.HazardWords)
+				text = fmt.Appendf(text, "%s %s", h.Signal, h.Text())
 			}
 			sum := sha256.Sum256(text)
 			name := hex.EncodeToString(sum[:5])
