@@ -149,6 +149,10 @@ func (c *checker) cautions() {
 	facts := c.lesson.Facts
 	cautioned := map[string]bool{}
 	for _, n := range blocksOf(c.lesson, lesson.Caution) {
+		if cautioned[n.Hazard] {
+			c.say(n.Offset, ruleTwice, fmt.Sprintf("this is a second caution about %q", n.Hazard),
+				"write both into one block, or the house's words stand on every page twice")
+		}
 		cautioned[n.Hazard] = true
 		if !slices.Contains(facts.Hazards, n.Hazard) {
 			c.say(n.Offset, ruleCaution, fmt.Sprintf("this caution is about %q, which the lesson does not declare", n.Hazard),

@@ -24,6 +24,7 @@ const (
 	ruleAlternative = "embed-alternative"
 	ruleHazard      = "hazard-without-caution"
 	ruleCaution     = "caution-without-hazard"
+	ruleTwice       = "caution-twice"
 	ruleDescribed   = "hazard-in-house"
 	ruleRotating    = "set-without-rotating"
 	ruleVolts       = "volts-without-voltage"
@@ -67,6 +68,7 @@ var rules = [...]Rule{
 	{ruleAlternative, diag.Error, "every figure, table and motion has alternative text"},
 	{ruleHazard, diag.Error, "every declared hazard has a caution"},
 	{ruleCaution, diag.Error, "every caution's hazard is declared"},
+	{ruleTwice, diag.Error, "a lesson has one caution about a hazard"},
 	{ruleDescribed, diag.Error, "every declared hazard is described by the house"},
 	{ruleRotating, diag.Error, "a lesson whose cells run a machine declares that it rotates"},
 	{ruleVolts, diag.Error, "a lesson that tells or quotes 50 V or more declares the hazard of voltage"},
