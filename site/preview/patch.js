@@ -222,9 +222,19 @@ function choose(doc, wanted) {
 }
 
 // footing remembers what is at the top of the window, and gives a function
-// that brings it back there.
+// that brings it back there. Between two paragraphs there is only what holds
+// them, which does not move with them: the first thing counts that fits into
+// the window.
 function footing(window) {
-  var chain = [], element = window.document.elementFromPoint(window.innerWidth / 2, 1);
+  var chain = [], element = null;
+  for (var y = 1; y < window.innerHeight; y += 8) {
+    var here = window.document.elementFromPoint(window.innerWidth / 2, y);
+    element = element || here;
+    if (here && here.getBoundingClientRect().height < window.innerHeight) {
+      element = here;
+      break;
+    }
+  }
   for (; element; element = element.parentElement) {
     chain.push({ element: element, top: element.getBoundingClientRect().top });
   }
