@@ -36,7 +36,6 @@ func smallDisk(t *testing.T, bytes int) string {
 // for a second beside it, and then for nothing at all: an error, and the old
 // site stays.
 func TestDiskFull(t *testing.T) {
-	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	s := newTwo(t)
 	size := 0
 	for _, page := range s.pages[0] {
@@ -89,7 +88,6 @@ func TestDiskFull(t *testing.T) {
 
 // TestReadOnly publishes onto a disk that cannot be written to.
 func TestReadOnly(t *testing.T) {
-	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	s := newTwo(t)
 	disk := smallDisk(t, 64<<20)
 	out := filepath.Join(disk, "visit")
@@ -115,7 +113,6 @@ func TestForbidden(t *testing.T) {
 	if os.Geteuid() == 0 {
 		t.Skip("root may write everywhere")
 	}
-	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	s := newTwo(t)
 	dir := t.TempDir()
 	out := filepath.Join(dir, "visit")

@@ -15,6 +15,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -22,34 +23,48 @@ import (
 	"slipring/engine/sweeptest"
 )
 
-// two are two folders of lessons and the pages of each.
+// two are two folders of lessons and the pages of each, which share no page and
+// not the number of pages.
 type two struct {
 	lessons [2]string
 	pages   [2]map[string]string
 }
 
-// newTwo makes two folders that share no page and not the number of pages.
+// newTwo gives two folders of lessons to publish, but not to write to. Their
+// results are known.
 func newTwo(t *testing.T) two {
 	t.Helper()
-	var s two
-	for i := range s.lessons {
-		s.lessons[i] = generate(t, 1+i)
-		replaceIn(t, filepath.Join(s.lessons[i], "house.toml"), "A house of no particular kind", fmt.Sprintf("House number %d", i))
-		out := filepath.Join(t.TempDir(), "visit")
-		if code, text := call("publish", "-out", out, s.lessons[i]); code != exitClean {
-			t.Fatalf("publish exits %d\n%s", code, text)
-		}
-		s.pages[i] = must(readTree(out))
+	s, err := twoOnce()
+	if err != nil {
+		t.Fatal(err)
 	}
 	return s
 }
+
+var twoOnce = sync.OnceValues(func() (s two, err error) {
+	for i := range s.lessons {
+		work := filepath.Join(scratch, fmt.Sprint("two-", i))
+		s.lessons[i] = filepath.Join(work, "lessons")
+		if err := generateIn(s.lessons[i], 1+i); err != nil {
+			return s, err
+		}
+		name := strings.Replace(house, "A house of no particular kind", fmt.Sprintf("House number %d", i), 1)
+		if err := os.WriteFile(filepath.Join(s.lessons[i], "house.toml"), []byte(name), 0o644); err != nil {
+			return s, err
+		}
+		if s.pages[i], err = publishIn(work); err != nil {
+			return s, err
+		}
+	}
+	return s, nil
+})
 
 // TestKilledPublish kills publishes at random moments: the process alone, the
 // process with those that run its cells, or only these. After each, the site is
 // the whole old one or the whole new one, the next run works, and nothing that a
 // killed run left lasts.
 func TestKilledPublish(t *testing.T) {
-	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	t.Parallel()
 	random := sweeptest.Random(t)
 	s := newTwo(t)
 	dir := t.TempDir()
@@ -81,7 +96,7 @@ func TestKilledPublish(t *testing.T) {
 	}
 
 	// Some runs end before their moment, so that there may have to be more.
-	runs, linux := sweeptest.Count(18, 100), runtime.GOOS == "linux"
+	runs, linux := sweeptest.Count(10, 100), runtime.GOOS == "linux"
 	now, killed, swapped, left, orphans := 1, 0, 0, 0, 0
 	i := 0
 	for ; i < runs || killed < runs/3 || left == 0 || orphans == 0 && linux; i++ {
@@ -224,7 +239,7 @@ func beside(dir string) int {
 // TestTwoPublishes holds one publish in its middle while another begins: that
 // one says that it waits, waits, and comes after it.
 func TestTwoPublishes(t *testing.T) {
-	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	t.Parallel()
 	s := newTwo(t)
 	for _, over := range []string{"no site", "a site"} {
 		dir := t.TempDir()

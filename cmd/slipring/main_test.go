@@ -23,15 +23,28 @@ var update = flag.Bool("update", false, "write the golden files anew, to be read
 
 func TestMain(m *testing.M) {
 	cell.ChildMain()
-	testscript.Main(m, map[string]func(){"slipring": main, "slipring-measured": runMeasured})
+	testscript.Main(withScratch{m}, map[string]func(){"slipring": main, "slipring-measured": runMeasured})
+}
+
+// scratch is a folder that stays until all tests have run. The results of
+// lessons are kept in it, for all tests but those that set another folder.
+var scratch string
+
+type withScratch struct{ *testing.M }
+
+func (m withScratch) Run() int {
+	flag.Parse() // which ends what a test calls wrongly
+	scratch = must(os.MkdirTemp("", "slipring-tests-"))
+	defer os.RemoveAll(scratch)
+	must(0, os.Setenv("XDG_CACHE_HOME", filepath.Join(scratch, "cache")))
+	return m.M.Run()
 }
 
 // TestScripts runs the real command as its users do. Each script starts with
 // a copy of the shipped lessons in its folder, and with nothing remembered, or
-// after the command "know" with what a publish of them keeps. What stands behind
-// "[sweeps]" is seen to by another test as well.
+// after the command "know" with their results. What stands behind "[sweeps]" is
+// seen to by another test as well.
 func TestScripts(t *testing.T) {
-	first := publishShipped(t)
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "scripts"),
 		RequireExplicitExec: true,
@@ -48,7 +61,9 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"know": func(ts *testscript.TestScript, neg bool, args []string) {
-				ts.Check(os.CopyFS(ts.MkAbs(".cache"), os.DirFS(first.cache)))
+				_, err := publishedOnce()
+				ts.Check(err)
+				ts.Setenv("XDG_CACHE_HOME", os.Getenv("XDG_CACHE_HOME"))
 			},
 			"replace":  replaceInFile,
 			"sametree": sameTree,

@@ -58,7 +58,8 @@ func (s *screen) waitFor(t *testing.T, from int, pattern string) string {
 func TestRehearse(t *testing.T) {
 	chrome := browsertest.Start(t)
 	work := t.TempDir()
-	t.Setenv("XDG_CACHE_HOME", publishShipped(t).cache)
+	t.Parallel()
+	publishShipped(t)
 	dir := filepath.Join(work, "lessons")
 	if err := os.CopyFS(dir, os.DirFS(shipped)); err != nil {
 		t.Fatal(err)
@@ -102,7 +103,7 @@ func TestRehearse(t *testing.T) {
 	shows("main", "as steady as a clock")
 
 	var times []time.Duration
-	for i := range sweeptest.Count(4, 20) {
+	for i := range sweeptest.Count(2, 20) {
 		word := fmt.Sprintf("thing number %d", i)
 		from := len(out.String())
 		began := time.Now()

@@ -13,46 +13,37 @@ import (
 // shipped is the folder of the lessons that the project ships.
 var shipped = filepath.Join("..", "..", "lessons")
 
-// firstSite is what the first publish of the shipped lessons gave.
-type firstSite struct {
-	cache string            // the folder in which their results are kept
-	pages map[string]string // by their path
-}
-
-// publishShipped gives what a copy of the shipped lessons came to, which the
-// command published as its users have it, with nothing remembered, once for all
-// tests.
-func publishShipped(t *testing.T) firstSite {
+// publishShipped gives the pages of the shipped lessons, by their path. The
+// command as its users have it published a copy of them with nothing remembered,
+// once for all tests, which may then rely on their results being known.
+func publishShipped(t *testing.T) map[string]string {
 	t.Helper()
-	first, err := publishedOnce()
+	pages, err := publishedOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return first
+	return pages
 }
 
-var publishedOnce = sync.OnceValues(func() (first firstSite, err error) {
-	name, err := exec.LookPath("slipring")
-	if err != nil {
-		return first, err
-	}
-	work, err := os.MkdirTemp(filepath.Dir(name), "first") // which goes when all tests have run
-	if err != nil {
-		return first, err
-	}
+var publishedOnce = sync.OnceValues(func() (map[string]string, error) {
+	work := filepath.Join(scratch, "shipped")
 	if err := os.CopyFS(filepath.Join(work, "lessons"), os.DirFS(shipped)); err != nil {
-		return first, err
+		return nil, err
 	}
-	first.cache = filepath.Join(work, "cache")
+	pages, err := publishIn(work)
+	if err == nil && len(pages) < 50 {
+		err = fmt.Errorf("only %d files are published", len(pages))
+	}
+	return pages, err
+})
+
+// publishIn publishes in a folder whose lessons are not known yet, and gives the
+// pages.
+func publishIn(work string) (map[string]string, error) {
 	run := exec.Command("slipring", "publish")
 	run.Dir = work
-	run.Env = append(os.Environ(), "XDG_CACHE_HOME="+first.cache)
 	if said, err := run.CombinedOutput(); err != nil || strings.Contains(string(said), "(0 run anew)") {
-		return first, fmt.Errorf("the first publish: %v\n%s", err, said)
+		return nil, fmt.Errorf("a first publish: %v\n%s", err, said)
 	}
-	first.pages, err = readTree(filepath.Join(work, "visit"))
-	if err == nil && len(first.pages) < 50 {
-		err = fmt.Errorf("only %d files are published", len(first.pages))
-	}
-	return first, err
-})
+	return readTree(filepath.Join(work, "visit"))
+}
