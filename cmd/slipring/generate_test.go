@@ -22,10 +22,15 @@ func generate(t testing.TB, n int) string {
 }
 
 func generateIn(dir string, n int) error {
-	if err := os.CopyFS(filepath.Join(dir, "cards"), os.DirFS(filepath.Join(root, "lessons", "cards"))); err != nil {
+	// The set of the engine's tests, under the name that the scripts know.
+	card, err := os.ReadFile(filepath.Join(root, "engine", "machine", "testdata", "whole-set.toml"))
+	if err != nil {
 		return err
 	}
-	files := map[string]string{"house.toml": house + rotating}
+	files := map[string]string{
+		"house.toml":                  house + rotating,
+		"cards/bell-current-set.toml": strings.Replace(string(card), `name = "whole-set"`, `name = "bell-current-set"`, 1),
+	}
 	for i := range n {
 		folder := fmt.Sprintf("%03d-load-%d/", i, i)
 		files[folder+"lesson.md"] = generated(i)
@@ -96,7 +101,7 @@ The contact [closes once in each turn][once].
 
 ` + "```question\n" + `ask = "The shaft turns a hair slower than before. What does the contact do?"
 why = """
-With a slower shaft the weight rests further in, and its swing reaches the contact for a shorter part of the turn.
+With a slower shaft the weight rests further in, and its swing reaches the contact for [a shorter part of the turn][longer].
 """
 
 [[option]]

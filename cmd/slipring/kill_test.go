@@ -48,7 +48,7 @@ var twoOnce = sync.OnceValues(func() (s two, err error) {
 		if err := generateIn(s.lessons[i], 1+i); err != nil {
 			return s, err
 		}
-		name := strings.Replace(house, "A house of no particular kind", fmt.Sprintf("House number %d", i), 1)
+		name := strings.Replace(house+rotating, "A house of no particular kind", fmt.Sprintf("House number %d", i), 1)
 		if err := os.WriteFile(filepath.Join(s.lessons[i], "house.toml"), []byte(name), 0o644); err != nil {
 			return s, err
 		}
