@@ -170,7 +170,7 @@ func (v *visit) stopClock() func() {
 		Source: `window.now = performance.now.bind(performance), window.late = 0, performance.now = () => 1000 * late`,
 	})
 	return func() {
-		command(v, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: script.Identifier})
+		command(v, page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams(script))
 	}
 }
 
