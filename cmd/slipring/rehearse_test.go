@@ -100,15 +100,15 @@ func TestRehearse(t *testing.T) {
 	if err := chromedp.Do(chrome, chromedp.Navigate(url+"/course/why-it-does-not-hunt/")); err != nil {
 		t.Fatal(err)
 	}
-	shows("main", "as steady as a clock")
+	shows("main", "jerk along the road")
 
 	var times []time.Duration
 	for i := range sweeptest.Count(2, 20) {
 		word := fmt.Sprintf("thing number %d", i)
 		from := len(out.String())
 		began := time.Now()
-		write("as steady as a clock", "as steady as a "+word)
-		shows("main", "as steady as a "+word)
+		write("jerk along the road", "jerk along "+word)
+		shows("main", "jerk along "+word)
 		times = append(times, time.Since(began))
 		out.waitFor(t, from, `\(0 run anew\)`)
 	}
@@ -122,18 +122,18 @@ func TestRehearse(t *testing.T) {
 	// A number that has drifted does not stop a rehearsal: the page shows the
 	// computed one, marked.
 	from = len(out.String())
-	write("[19.95 Hz][idle.speed]", "[19.15 Hz][idle.speed]")
-	out.waitFor(t, from, `"19.15 Hz" is written, but the model gives 19.95 Hz`)
-	shows("data.drifted", "19.95 Hz")
+	write("[16.65 Hz][idle.speed]", "[16.15 Hz][idle.speed]")
+	out.waitFor(t, from, `"16.15 Hz" is written, but the model gives 16.65 Hz`)
+	shows("data.drifted", "16.65 Hz")
 
 	from = len(out.String())
-	write("[19.95 Hz][idle.speed]", "[19.95 Hz][idel.speed]")
+	write("[16.65 Hz][idle.speed]", "[16.65 Hz][idel.speed]")
 	out.waitFor(t, from, `nothing defines the label "idel.speed"`)
-	shows("main", "as steady as a clock") // the last good page stays
+	shows("main", "jerk along the road") // the last good page stays
 
 	from = len(out.String())
-	write("as steady as a clock", "as steady as a mended clock")
-	shows("main", "as steady as a mended clock")
+	write("jerk along the road", "jerk along the mended road")
+	shows("main", "jerk along the mended road")
 	out.waitFor(t, from, `0 warnings`)
 
 	interrupt()

@@ -27,7 +27,7 @@ import (
 
 // Patience is how long a test waits for what must happen, on a machine that may
 // be busy with other things. Only a test that fails uses it up.
-const Patience = 5 * time.Minute
+const Patience = 3 * time.Minute
 
 // Sweeps is the name in SLIPRING_REQUIRE that asks for all cases.
 const Sweeps = "sweeps"
