@@ -130,11 +130,12 @@ func TestPrints(t *testing.T) {
 	t.Parallel()
 	publishShipped(t)
 	// One paper for all sheets, and the other for few.
-	for _, c := range []struct{ paper, size, editions string }{
+	type paper struct{ paper, size, editions string }
+	for _, c := range sweeptest.Sample(t, []paper{
 		// ISO 216 A4 is 210 mm x 297 mm, Letter is 8.5 in x 11 in; 72 pt are 1 in.
 		{"A4", "(A4)", "visitors,guide,large,sign-off"},
 		{"Letter", "(letter)", "sign-off"},
-	} {
+	}, 1) {
 		out := t.TempDir()
 		var stdout, stderr bytes.Buffer
 		args := []string{"-out", out, "-paper", strings.ToLower(c.paper), "-edition", c.editions, shipped}
@@ -169,7 +170,7 @@ func printSome(t *testing.T, args []string, stdout io.Writer) {
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	sheets := sweeptest.Sample(t, site.Sheets(w.input()), 2)
+	sheets := sweeptest.Sample(t, site.Sheets(w.input()), 3)
 	done, err := p.all(t.Context(), tree, sheets, newProgress(&stderr))
 	if err != nil {
 		t.Fatal(err)
