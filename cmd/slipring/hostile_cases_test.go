@@ -71,7 +71,7 @@ func hostileFolders() map[string]made {
 		"large-card":         {files: map[string]string{"cards/bell-current-set.toml": strings.Repeat("# nothing\n", 1<<20), "01-broken/lesson.md": sound}},
 		"large-number":       cells("x := 1e" + strings.Repeat("9", 5000) + "\ntell.Value(\"x\", x, \"\")"),
 		"large-constant":     cells("const a = 1 << 500\nconst b = a * a * a * a\nconst c = b * b * b * b\ntell.Value(\"x\", c, \"\")"),
-		"large-quote":        prose("```go\ntell.Value(\"x\", 1.7e308, \"V\")\n```\n\nIt gives [1.0 m][x]."),
+		"large-quote":        prose("```go\ntell.Value(\"x\", 1.7e308, \"m\")\n```\n\nIt gives [1.0 m][x]."),
 		"large-name":         cells("x" + strings.Repeat("y", 4000) + " := zz" + strings.Repeat("y", 4000)),
 		"large-cells":        prose(strings.Repeat("```go\n"+strings.Repeat("fmt.Print(1)\n", 4000)+"```\n\n", 3)),
 		"many-names":         cells(lines(2000, "a%d := 1")),
