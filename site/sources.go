@@ -15,6 +15,7 @@ import (
 // sourceLine is one source as pages list it.
 type sourceLine struct {
 	ID      string
+	Number  int           // in the list of a lesson's page
 	Line    template.HTML // the source, its kind, and what it supports
 	Lessons template.HTML
 }
@@ -38,11 +39,16 @@ func (s shell) sourceLine(id string, source card.Source) sourceLine {
 }
 
 // SourceLines lists the sources of the page's lesson, under the numbers that
-// its citations have.
+// its citations have. A sheet lists those that it cites itself.
 func (s shell) SourceLines() []sourceLine {
+	sheet, paper := s.Page.(handoutPage)
 	var lines []sourceLine
 	for i, source := range s.Of.Report.Sources {
-		lines = append(lines, s.sourceLine(page.SourceID(i+1), source))
+		if number := i + 1; !paper || slices.Contains(sheet.Sources, number) {
+			line := s.sourceLine(page.SourceID(number), source)
+			line.Number = number
+			lines = append(lines, line)
+		}
 	}
 	return lines
 }

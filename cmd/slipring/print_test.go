@@ -237,7 +237,7 @@ func mostPages(name string) int {
 	case stem == "why-it-does-not-hunt", stem == "how-to-write-a-lesson", stem == "a-weight-on-a-spring":
 		return 1
 	case strings.HasSuffix(stem, ".large"):
-		return 8
+		return 6
 	case stem == "before-you-touch-it-guide": // six hazards and the sources of each
 		return 3
 	}

@@ -2,6 +2,8 @@ package page
 
 import (
 	"html/template"
+	"maps"
+	"slices"
 
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
@@ -24,6 +26,7 @@ type Handout struct {
 	Points   []template.HTML // talking points; of the guide's edition only
 	Answers  []Answer        // to the course's questions; of the guide's edition only
 	Moves    bool            // there is the still of a motion
+	Sources  []int           // numbers, from 1, of those of the lesson's sources that the sheet cites
 }
 
 // Scene is a part of a handout's story: one panel of the kiosk. Figures holds
@@ -73,13 +76,13 @@ func NewHandout(s Source, edition Edition) (Handout, []diag.Message) {
 		h.Story = append(h.Story, Scene{Text: r.print(text...), Figures: r.print(figures...)})
 	}
 	h.Moves = r.moving
-	if edition != Guide {
-		return h, r.finish()
+	if edition == Guide {
+		for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
+			h.Points = append(h.Points, r.print(n.Children...))
+		}
+		h.Answers = r.answers()
 	}
-	for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
-		h.Points = append(h.Points, r.print(n.Children...))
-	}
-	h.Answers = r.answers()
+	h.Sources = slices.Sorted(maps.Keys(r.sources))
 	return h, r.finish()
 }
 

@@ -115,10 +115,11 @@ type reader struct {
 	turning *turning // what knobs change; nil on paper
 	turned  bool     // there is a knob to turn
 
-	autoplay bool // motions begin by themselves
-	moving   bool // there is a motion
-	sounds   bool // there is something to hear
-	cites    bool // there is a list of sources to link to
+	autoplay bool         // motions begin by themselves
+	moving   bool         // there is a motion
+	sounds   bool         // there is something to hear
+	cites    bool         // there is a list of sources to link to
+	sources  map[int]bool // the numbers of those that were cited
 
 	ui    *ui.Words
 	asked int // questions
@@ -138,7 +139,7 @@ type Heading struct {
 }
 
 func newReader(s Source, l Links) *reader {
-	r := &reader{source: s, links: l, lowest: 2, ui: s.words(), ids: map[string]int{}}
+	r := &reader{source: s, links: l, lowest: 2, ui: s.words(), ids: map[string]int{}, sources: map[int]bool{}}
 	r.special = r.role
 	return r
 }

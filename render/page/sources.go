@@ -28,6 +28,7 @@ func (r *reader) cited(n *lesson.Node) bool {
 		r.nodes(n.Children, false)
 		return true
 	}
+	r.sources[number] = true
 	r.putf(`<a class="cite" href="#%s">`, SourceID(number))
 	r.nodes(n.Children, false)
 	r.putf("<sup>[%d]</sup></a>", number)
