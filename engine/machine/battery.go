@@ -15,12 +15,18 @@ type Battery struct {
 	slope, since, until float64
 }
 
-// NewBattery takes the battery's constants, in SI units, from its card. They
-// must have been validated.
-func NewBattery(c BatteryCard) Battery {
-	card := Card{Battery: &c}
-	v := card.values()
-	return Battery{Voltage: v(&c.Voltage), Resistance: v(&c.Resistance), Cells: v(&c.Cells)}
+func (b *Battery) describe(c *constants) {
+	c.add(&b.Voltage, "voltage", "V", Positive, "voltage of the battery with no current drawn")
+	c.add(&b.Resistance, "resistance", "ohm", NotNegative, "resistance of the cells and their leads")
+	c.add(&b.Cells, "cells", "1", WholeNumber, "cells in series")
+}
+
+func (b *Battery) flaws(c Card) []Flaw {
+	if c.Has("motor") {
+		return nil
+	}
+	return []Flaw{{Part: "battery", Reason: "nothing draws a current from it without a motor",
+		Next: "add the part [motor] to the card, or leave the battery out"}}
 }
 
 // Terminal gives the voltage in V at a current in A.
@@ -46,12 +52,10 @@ type Fuse struct {
 	TimeConstant   float64 // s
 }
 
-// NewFuse takes the fuse's constants, in SI units, from its card. They must
-// have been validated.
-func NewFuse(c FuseCard) Fuse {
-	card := Card{Fuse: &c}
-	v := card.values()
-	return Fuse{v(&c.MeltingCurrent), v(&c.TimeConstant)}
+func (f *Fuse) describe(c *constants) {
+	c.need("motor")
+	c.add(&f.MeltingCurrent, "melting-current", "A", Positive, "smallest armature current that melts the fuse in the end; the rating printed on a fuse is lower, and is carried for ever")
+	c.add(&f.TimeConstant, "time-constant", "s", Positive, "time constant with which the fuse warms")
 }
 
 // MeltingTime gives the time in s after which a steady current in A melts a

@@ -156,7 +156,7 @@ func TestStartFromAState(t *testing.T) {
 		}
 	}
 	// the weight hangs where it would stay at that speed, below the contact
-	g := machine.NewGovernor(*c.Governor)
+	g := model[machine.Governor](c, "governor")
 	if got := set.Signals[4].Y[0]; got > 0 || math.Abs(got/1e3-g.Offset(15)) > 2*g.Amplitude(15) {
 		t.Errorf("the weight begins at %g mm, its offset there is %g mm", got, 1e3*g.Offset(15))
 	}

@@ -19,19 +19,15 @@ type Generator struct {
 	Iron               Iron
 }
 
-// NewGenerator takes the generator's constants, in SI units, from its card.
-// They must have been validated.
-func NewGenerator(c GeneratorCard) Generator {
-	card := Card{Generator: &c}
-	v := card.values()
-	return Generator{
-		ArmatureResistance: v(&c.ArmatureResistance),
-		ArmatureInductance: v(&c.ArmatureInductance),
-		FieldResistance:    v(&c.FieldResistance),
-		FieldResistor:      v(&c.FieldResistor),
-		Field:              magnetization(v, &c.FieldCard),
-		Iron:               Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
-	}
+func (g *Generator) describe(c *constants) {
+	c.need("shaft")
+	c.add(&g.ArmatureResistance, "armature-resistance", "ohm", Positive, "resistance of the armature winding")
+	c.add(&g.ArmatureInductance, "armature-inductance", "H", NotNegative, "inductance of the armature towards the slip rings")
+	c.add(&g.FieldResistance, "field-resistance", "ohm", Positive, "resistance of the shunt field winding")
+	c.add(&g.FieldResistor, "field-resistor", "ohm", Positive, "resistor in the field circuit that the regulator contact shorts")
+	c.unused("regulator", "nothing puts it into the field circuit without a regulator")
+	g.Field.describe(c)
+	g.Iron.describe(c)
 }
 
 // BuildUpTime gives the time in s in which the field current of the spinning,
@@ -48,17 +44,6 @@ func (g *Generator) BuildUpTime(speed, resistance, current float64) float64 {
 		return math.Inf(1)
 	}
 	return g.Field.Inductance(0) / excess * math.Log1p(current*excess/(g.Field.Residual*w))
-}
-
-func magnetization(v func(*Constant) float64, c *FieldCard) Magnetization {
-	return Magnetization{
-		Residual:   v(&c.ResidualConstant),
-		Slope:      v(&c.ConstantSlope),
-		Saturation: v(&c.SaturationCurrent),
-		Sharpness:  v(&c.SaturationSharpness),
-		Linkage:    v(&c.FieldLinkage),
-		Leakage:    v(&c.FieldLeakageInductance),
-	}
 }
 
 // circuits is what stands at the generator's brushes and rings at an instant.

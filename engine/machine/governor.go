@@ -1,6 +1,9 @@
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Governor is the centrifugal contact governor: a weight on a leaf spring that
 // turns with the shaft and closes a contact when it moves outward. Gravity
@@ -23,24 +26,32 @@ type Governor struct {
 	Gravity          float64 // m/s2; 0 for a shaft that stands on end
 }
 
-// NewGovernor takes the governor's constants, in SI units, from its card, for
-// a shaft that lies level. They must have been validated.
-func NewGovernor(c GovernorCard) Governor {
-	card := Card{Governor: &c}
-	v := card.values()
-	return Governor{
-		Radius:           v(&c.Radius),
-		ContactSpeed:     v(&c.ContactSpeed),
-		SpringFrequency:  v(&c.SpringFrequency),
-		Damping:          v(&c.Damping),
-		Weight:           v(&c.Weight),
-		ContactStiffness: v(&c.ContactStiffness),
-		ContactLoss:      v(&c.ContactLoss),
-		StopTravel:       v(&c.StopTravel),
-		StopStiffness:    v(&c.StopStiffness),
-		StopDamping:      v(&c.StopDamping),
-		Gravity:          Gravity,
+func (g *Governor) describe(c *constants) {
+	c.need("shaft")
+	c.add(&g.Radius, "radius", "m", Positive, "distance of the weight from the axis when it just touches the contact")
+	c.add(&g.ContactSpeed, "contact-speed", "Hz", Positive, "turns a second at which the weight would rest at the contact, were there no gravity")
+	c.add(&g.SpringFrequency, "spring-frequency", "Hz", Positive, "natural frequency of the weight on its leaf spring, shaft at rest")
+	c.add(&g.Damping, "damping", "1", NotNegative, "damping ratio of the weight on its leaf spring")
+	c.add(&g.Weight, "weight", "kg", Positive, "mass of the weight")
+	c.add(&g.ContactStiffness, "contact-stiffness", "N/m", NotNegative, "stiffness of the contact wiper")
+	c.add(&g.ContactLoss, "contact-loss", "s/m", NotNegative, "rise of the wiper's force with the speed of its compression")
+	c.add(&g.StopTravel, "stop-travel", "m", Positive, "travel of the weight past the contact at which it meets the outer stop")
+	c.add(&g.StopStiffness, "stop-stiffness", "N/m", Positive, "stiffness of the outer stop")
+	c.add(&g.StopDamping, "stop-damping", "N s/m", NotNegative, "damping of the outer stop")
+	g.Gravity = Gravity // for a shaft that lies level
+}
+
+// A governor whose weight is out when it is down needs a spring frequency of
+// more than sqrt(2) times the shaft speed: gravity acts once a turn, the
+// centrifugal pull takes off one square of the speed, and inertia the other.
+func (g *Governor) flaws(Card) []Flaw {
+	least := math.Sqrt2 * g.ContactSpeed
+	if g.SpringFrequency > least {
+		return nil
 	}
+	return []Flaw{{Part: "governor", Key: "spring-frequency",
+		Reason: fmt.Sprintf("%g Hz is too soft: it must be more than sqrt(2) times the contact speed, %.4g Hz", g.SpringFrequency, least),
+		Next:   "check both spring-frequency and contact-speed"}}
 }
 
 // Offset gives the travel in m past the contact at which the weight would

@@ -13,12 +13,26 @@ type Load struct {
 	Bells      int     // bells that ring, with their capacitors
 }
 
-// NewFullLoad takes the full load from its card, which must have been
-// validated: its bells, and its lamps as the load rheostat's resistance.
-func NewFullLoad(c FullLoadCard) Load {
-	card := Card{FullLoad: &c}
-	v := card.values()
-	return Load{Bells: int(v(&c.Bells)), Resistance: v(&c.LampResistance)}
+// FullLoad is what the house calls full load: bells that ring, and lamps that
+// burn at the same time, as the load rheostat's resistance.
+type FullLoad Load
+
+func (l *FullLoad) describe(c *constants) {
+	var bells float64
+	c.need("bell", "rheostat")
+	c.add(&bells, "bells", "1", WholeNumber, "bells that ring at once under full load")
+	c.add(&l.Resistance, "lamp-resistance", "ohm", Positive, "resistance of all signal lamps together that burn under full load")
+	l.Bells = int(bells)
+}
+
+// Rheostat is the load rheostat, whose resistance a Load gives.
+type Rheostat struct {
+	TimeConstant float64 // s
+}
+
+func (r *Rheostat) describe(c *constants) {
+	c.need("generator")
+	c.add(&r.TimeConstant, "time-constant", "s", Positive, "inductance of the load rheostat for each ohm of it")
 }
 
 // check says what is impossible about a load for this machine.
@@ -63,12 +77,11 @@ type Bell struct {
 	Capacitance float64 // F
 }
 
-// NewBell takes the bell's constants, in SI units, from its card. They must
-// have been validated.
-func NewBell(c BellCard) Bell {
-	card := Card{Bell: &c}
-	v := card.values()
-	return Bell{v(&c.Resistance), v(&c.Inductance), v(&c.Capacitance)}
+func (b *Bell) describe(c *constants) {
+	c.need("generator")
+	c.add(&b.Resistance, "resistance", "ohm", Positive, "resistance of one bell")
+	c.add(&b.Inductance, "inductance", "H", Positive, "inductance of one bell")
+	c.add(&b.Capacitance, "capacitance", "F", Positive, "capacitor in series with each bell")
 }
 
 // Impedance gives the magnitude in ohm of the bell's impedance at a frequency
@@ -89,13 +102,13 @@ type Tone struct {
 	LoadResistance    float64 // ohm
 }
 
-// NewTone takes the wheel's constants, in SI units, from its card. They must
-// have been validated.
-func NewTone(c ToneCard) Tone {
-	card := Card{LowTone: &c}
-	v := card.values()
-	return Tone{v(&c.Teeth), v(&c.LinkageSlope), v(&c.ExcitingCurrent),
-		v(&c.WindingResistance), v(&c.WindingInductance), v(&c.LoadResistance)}
+func (t *Tone) describe(c *constants) {
+	c.add(&t.Teeth, "teeth", "1", WholeNumber, "teeth of the tone wheel")
+	c.add(&t.LinkageSlope, "linkage-slope", "V s/A", Positive, "flux linkage of the winding that each tooth varies, for each ampere of exciting current")
+	c.add(&t.ExcitingCurrent, "exciting-current", "A", NotNegative, "direct current that magnetises the wheel")
+	c.add(&t.WindingResistance, "winding-resistance", "ohm", NotNegative, "resistance of the winding")
+	c.add(&t.WindingInductance, "winding-inductance", "H", NotNegative, "inductance of the winding")
+	c.add(&t.LoadResistance, "load-resistance", "ohm", Positive, "resistance that the tone line puts on the winding")
 }
 
 // Frequency gives the frequency in Hz of an alternator with a number of

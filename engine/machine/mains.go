@@ -15,18 +15,23 @@ type ACMotor struct {
 	phase float64 // rad, of the mains against the poles when time and angle are 0
 }
 
-// NewACMotor takes the motor's constants, in SI units, from its card. They
-// must have been validated.
-func NewACMotor(c ACMotorCard) ACMotor {
-	card := Card{ACMotor: &c}
-	v := card.values()
-	return ACMotor{
-		Synchronous:       v(&c.SupplyFrequency) / v(&c.PolePairs),
-		PolePairs:         v(&c.PolePairs),
-		SynchronousTorque: v(&c.SynchronousTorque),
-		PullOutTorque:     v(&c.PullOutTorque),
-		PullOutSlip:       v(&c.PullOutSlip),
+func (m *ACMotor) describe(c *constants) {
+	var supply float64 // Hz
+	c.need("shaft")
+	c.add(&supply, "supply-frequency", "Hz", Positive, "frequency of the mains")
+	c.add(&m.PolePairs, "pole-pairs", "1", WholeNumber, "pairs of poles of the motor")
+	c.add(&m.SynchronousTorque, "synchronous-torque", "N m", NotNegative, "greatest torque in step with the mains; 0 for an induction motor")
+	c.add(&m.PullOutTorque, "pull-out-torque", "N m", Positive, "greatest torque of the starting cage")
+	c.add(&m.PullOutSlip, "pull-out-slip", "1", Positive, "slip at the cage's greatest torque, as a part of the synchronous speed")
+	m.Synchronous = supply / m.PolePairs
+}
+
+func (m *ACMotor) flaws(c Card) []Flaw {
+	if !c.Has("motor") {
+		return nil
 	}
+	return []Flaw{{Part: "ac-motor", Reason: "the set is driven either by a battery or by the mains, not by both",
+		Next: "remove the part [ac-motor] or the part [motor]"}}
 }
 
 // Torque gives the torque of the cage in N m at a speed in turns a second, by

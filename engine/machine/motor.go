@@ -15,21 +15,16 @@ type Motor struct {
 	Iron               Iron
 }
 
-// NewMotor takes the motor's constants, in SI units, from its card. They must
-// have been validated.
-func NewMotor(c MotorCard) Motor {
-	card := Card{Motor: &c}
-	v := card.values()
-	return Motor{
-		ArmatureResistance: v(&c.ArmatureResistance),
-		ArmatureInductance: v(&c.ArmatureInductance),
-		BrushDrop:          v(&c.BrushDrop),
-		BrushDropCurrent:   v(&c.BrushDropCurrent),
-		FieldResistance:    v(&c.FieldResistance),
-		FieldResistor:      v(&c.FieldResistor),
-		Field:              magnetization(v, &c.FieldCard),
-		Iron:               Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
-	}
+func (m *Motor) describe(c *constants) {
+	c.need("battery", "shaft")
+	c.add(&m.ArmatureResistance, "armature-resistance", "ohm", Positive, "resistance of the armature winding and commutator")
+	c.add(&m.ArmatureInductance, "armature-inductance", "H", Positive, "inductance of the armature")
+	c.add(&m.BrushDrop, "brush-drop", "V", NotNegative, "voltage lost at the brushes under a good current")
+	c.add(&m.BrushDropCurrent, "brush-drop-current", "A", Positive, "armature current at which 71 % of the brush drop is reached")
+	c.add(&m.FieldResistance, "field-resistance", "ohm", Positive, "resistance of the shunt field winding")
+	c.add(&m.FieldResistor, "field-resistor", "ohm", Positive, "resistor in the field circuit that the governor contact shorts")
+	m.Field.describe(c)
+	m.Iron.describe(c)
 }
 
 // ArmatureVoltage gives the voltage in V that is left for the back EMF when

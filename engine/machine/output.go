@@ -11,17 +11,12 @@ type Output struct {
 	Voltage   float64 // V r.m.s., on the nameplate
 }
 
-// NewOutput takes the output's constants from its card, which must have been
-// validated. The winding gives the nameplate voltage at the nameplate
-// frequency: sqrt(2) V = K 2 pi f.
-func NewOutput(c OutputCard) Output {
-	card := Card{Output: &c}
-	v := card.values()
-	f, u := v(&c.Frequency), v(&c.Voltage)
-	return Output{
-		Constant:  math.Sqrt2 * u / (2 * math.Pi * f),
-		Angle:     v(&c.Angle) * math.Pi / 180,
-		Frequency: f,
-		Voltage:   u,
-	}
+// The winding gives the nameplate voltage at the nameplate frequency:
+// sqrt(2) V = K 2 pi f.
+func (o *Output) describe(c *constants) {
+	c.add(&o.Frequency, "frequency", "Hz", Positive, "frequency on the nameplate, equal to the turns a second")
+	c.add(&o.Voltage, "voltage", "V", Positive, "r.m.s. voltage on the nameplate, at the nameplate frequency")
+	c.add(&o.Angle, "angle", "deg", AnyFinite, "electrical angle of the output when the governor weight is straight down")
+	o.Constant = math.Sqrt2 * o.Voltage / (2 * math.Pi * o.Frequency)
+	o.Angle = o.Angle * math.Pi / 180
 }

@@ -23,26 +23,21 @@ type Regulator struct {
 	StopLoss            float64 // s/m
 }
 
-// NewRegulator takes the regulator's constants, in SI units, from its card.
-// They must have been validated.
-func NewRegulator(c RegulatorCard) Regulator {
-	card := Card{Regulator: &c}
-	v := card.values()
-	return Regulator{
-		CoilResistance:      v(&c.CoilResistance),
-		CoilInductance:      v(&c.CoilInductance),
-		CoilInductanceSlope: v(&c.CoilInductanceSlope),
-		Mass:                v(&c.PlungerMass),
-		Weight:              v(&c.PlungerWeight),
-		Spring:              v(&c.SpringStiffness),
-		Damping:             v(&c.Damping),
-		ContactStiffness:    v(&c.ContactStiffness),
-		ContactLoss:         v(&c.ContactLoss),
-		ContactHysteresis:   v(&c.ContactHysteresis),
-		StopTravel:          v(&c.StopTravel),
-		StopStiffness:       v(&c.StopStiffness),
-		StopLoss:            v(&c.StopLoss),
-	}
+func (r *Regulator) describe(c *constants) {
+	c.need("generator")
+	c.add(&r.CoilResistance, "coil-resistance", "ohm", Positive, "resistance of the solenoid")
+	c.add(&r.CoilInductance, "coil-inductance", "H", Positive, "inductance of the solenoid with the plunger just touching the contact")
+	c.add(&r.CoilInductanceSlope, "coil-inductance-slope", "H/m", Positive, "rise of that inductance as the plunger rises")
+	c.add(&r.Mass, "plunger-mass", "kg", Positive, "mass that moves with the plunger")
+	c.add(&r.Weight, "plunger-weight", "N", Positive, "force that holds the plunger down where it just touches the contact")
+	c.add(&r.Spring, "spring-stiffness", "N/m", NotNegative, "stiffness of the plunger's spring")
+	c.add(&r.Damping, "damping", "N s/m", NotNegative, "damping of the plunger by its dashpot")
+	c.add(&r.ContactStiffness, "contact-stiffness", "N/m", NotNegative, "stiffness of the contact leaf")
+	c.add(&r.ContactLoss, "contact-loss", "s/m", NotNegative, "rise of the leaf's force with the speed of its compression")
+	c.add(&r.ContactHysteresis, "contact-hysteresis", "m", NotNegative, "plunger travel above the touching point at which the contact breaks, and below it at which it makes")
+	c.add(&r.StopTravel, "stop-travel", "m", Positive, "plunger travel at which it meets its upper stop")
+	c.add(&r.StopStiffness, "stop-stiffness", "N/m", Positive, "stiffness of the upper stop")
+	c.add(&r.StopLoss, "stop-loss", "s/m", NotNegative, "rise of the stop's force with the speed of its compression")
 }
 
 // Dither gives the amplitude in m of the ripple that the alternating pull puts

@@ -17,12 +17,18 @@ type Iron struct {
 	Reference  float64 // V s, machine constant for which the two hold
 }
 
-// NewShaft takes the shaft's constants, in SI units, from its card. They must
-// have been validated.
-func NewShaft(c ShaftCard) Shaft {
-	card := Card{Shaft: &c}
-	v := card.values()
-	return Shaft{v(&c.Inertia), v(&c.Friction), v(&c.ViscousFriction), v(&c.Windage)}
+func (s *Shaft) describe(c *constants) {
+	c.add(&s.Inertia, "inertia", "kg m2", Positive, "moment of inertia of all that turns, without the governor weight")
+	c.add(&s.Friction, "friction", "N m", NotNegative, "torque of bearings and brushes that does not depend on speed")
+	c.add(&s.ViscousFriction, "viscous-friction", "N m s", NotNegative, "friction torque for each rad/s")
+	c.add(&s.Windage, "windage", "N m s2", NotNegative, "air drag torque for each (rad/s) squared")
+}
+
+// describe adds the iron's constants to those of its machine.
+func (r *Iron) describe(c *constants) {
+	c.add(&r.Hysteresis, "iron-hysteresis", "N m", NotNegative, "hysteresis torque of the armature iron at the reference constant")
+	c.add(&r.Eddy, "iron-eddy", "N m s", NotNegative, "eddy-current torque for each rad/s at the reference constant")
+	c.add(&r.Reference, "iron-reference", "V s", Positive, "machine constant for which the two iron torques hold")
 }
 
 // LossTorque gives the torque in N m of bearings, brushes and air at a speed

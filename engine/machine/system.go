@@ -103,51 +103,31 @@ type system struct {
 
 func newSystem(c Card, how Setup) system {
 	s := system{dim: motorStates, held: how.HeldSpeed > 0, polarity: 1, coilOnBrushes: how.CoilOnBrushes}
-	s.shaft = NewShaft(*c.Shaft)
-	if c.Motor != nil {
-		s.hasMotor = true
-		s.battery = NewBattery(*c.Battery)
-		s.motor = NewMotor(*c.Motor)
+	c.Read("shaft", &s.shaft)
+	if s.hasMotor = c.Read("motor", &s.motor); s.hasMotor {
+		c.Read("battery", &s.battery)
 	}
-	if c.ACMotor != nil {
-		s.hasACMotor = true
-		s.acMotor = NewACMotor(*c.ACMotor)
-	}
-	if c.Governor != nil {
-		s.hasGovernor = true
-		g := NewGovernor(*c.Governor)
+	s.hasACMotor = c.Read("ac-motor", &s.acMotor)
+	var g Governor
+	if s.hasGovernor = c.Read("governor", &g); s.hasGovernor {
 		g.Gravity = how.Pull()
 		s.weight = newWeight(g)
 	}
-	if c.Output != nil {
-		s.output = NewOutput(*c.Output)
-	}
+	c.Read("output", &s.output)
 	s.sinAngle, s.cosAngle = math.Sincos(s.output.Angle)
-	if c.Generator != nil {
-		s.hasGenerator = true
+	if s.hasGenerator = c.Read("generator", &s.generator); s.hasGenerator {
 		s.dim = fullStates
-		s.generator = NewGenerator(*c.Generator)
-		if c.Regulator != nil {
-			s.hasRegulator = true
-			s.regulator = NewRegulator(*c.Regulator)
-		}
+		s.hasRegulator = c.Read("regulator", &s.regulator)
 	}
-	if c.Fuse != nil && c.Motor != nil {
-		s.hasFuse = true
+	if s.hasFuse = s.hasMotor && c.Read("fuse", &s.fuse); s.hasFuse {
 		s.dim = fullStates
-		s.fuse = NewFuse(*c.Fuse)
 	}
-	if c.Rheostat != nil {
-		s.rheostatTime = (&Slot{Unit: "s", Constant: &c.Rheostat.TimeConstant}).SI()
-	}
-	if c.Bell != nil {
-		s.bell = NewBell(*c.Bell)
-	}
-	for i, t := range []*ToneCard{c.LowTone, c.HighTone} {
-		if t != nil {
-			s.tones[i] = NewTone(*t)
-		}
-	}
+	var r Rheostat
+	c.Read("rheostat", &r)
+	s.rheostatTime = r.TimeConstant
+	c.Read("bell", &s.bell)
+	c.Read("low-tone", &s.tones[0])
+	c.Read("high-tone", &s.tones[1])
 	s.audit = how.Audit
 	if s.audit {
 		s.dim = auditStates

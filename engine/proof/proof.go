@@ -90,17 +90,17 @@ type checker struct {
 	tables   map[string]bool
 	motions  map[string]bool
 	sounds   map[string]bool
-	cards    map[string][]entry // by label
-	known    []string           // all that a label may be, in a fixed order
-	opened   bool               // the cells opened a card
+	cards    map[string][]opened // by label
+	known    []string            // all that a label may be, in a fixed order
+	opened   bool                // the cells opened a card
 
 	excepted []exception
 	report   Report
 	messages []diag.Message
 }
 
-// entry is a constant of one opened card.
-type entry struct {
+// opened is a constant of one opened card.
+type opened struct {
 	card string
 	machine.Constant
 }
@@ -117,7 +117,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 		tables:   map[string]bool{},
 		motions:  map[string]bool{},
 		sounds:   map[string]bool{},
-		cards:    map[string][]entry{},
+		cards:    map[string][]opened{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
 	c.report.Forms = map[*lesson.Node]Form{}
@@ -149,20 +149,20 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	for _, s := range r.Sounds {
 		c.sounds[s.Name] = true
 	}
-	for _, opened := range folder.Cards {
-		if !slices.Contains(r.Cards, opened.Name) {
+	for _, on := range folder.Cards {
+		if !slices.Contains(r.Cards, on.Name) {
 			continue
 		}
 		c.opened = true
-		for _, e := range opened.Entries() {
-			label := "card." + e.Part + "." + e.Key
+		for _, one := range on.Constants() {
+			label := "card." + one.Name()
 			if len(c.cards[label]) == 0 {
 				c.known = append(c.known, label)
 			}
-			if e.Constant.Unit == "1" {
-				e.Constant.Unit = "" // a pure number, as cells tell it
+			if one.Unit == "1" {
+				one.Unit = "" // a pure number, as cells tell it
 			}
-			c.cards[label] = append(c.cards[label], entry{opened.Name, e.Constant})
+			c.cards[label] = append(c.cards[label], opened{on.Name, one})
 		}
 	}
 	for _, other := range folder.Lessons {

@@ -34,12 +34,12 @@ func (r *reader) bound(n *lesson.Node) {
 		r.put("</span>")
 		return
 	}
-	if card, e, ok := r.source.Constant(n.Name); ok {
+	if card, c, ok := r.source.Constant(n.Name); ok {
 		href := ""
 		if r.links.Card != nil && r.outside {
-			href = r.links.Card(card, e)
+			href = r.links.Card(card, c)
 		}
-		r.anchor(href, func() { r.quote("quote constant", e.Constant.Value, printed, "") })
+		r.anchor(href, func() { r.quote("quote constant", c.Value, printed, "") })
 		return
 	}
 	if r.cited(n) || r.term(n) {
