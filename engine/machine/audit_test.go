@@ -78,7 +78,7 @@ func TestEnergyAudit(t *testing.T) {
 // and j must become equal: LM/(L+M) (i-j)^2/2.
 func TestArcOfTheMainSwitch(t *testing.T) {
 	c := textbookCard(0.06, 250, 0.4)
-	sim, err := machine.NewAt(c, machine.Setup{Audit: true}, quiet, append([]float64{100, 5, 125, 0, 0, 0}, make([]float64, 29)...))
+	sim, err := machine.NewIn(c, machine.Setup{Audit: true}, quiet, map[string]float64{"motor armature current": 100, "motor field current": 5, "shaft speed": 125})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -115,7 +115,9 @@ func Describe(part string) ([]Description, bool) {
 	if !ok {
 		return nil, false
 	}
-	return k.constants().list, true
+	var c constants
+	k.make().describe(&c)
+	return c.list, true
 }
 
 // Described gives what belongs under the name PART.KEY on any card. It says

@@ -101,7 +101,7 @@ func TestFaultsMakeSense(t *testing.T) {
 	by := map[machine.Action]machine.Summary{}
 	for _, f := range machine.Faults() {
 		if f.Name == "" || !strings.HasSuffix(f.Sentence, ".") {
-			t.Errorf("fault %d has no name or no sentence", f.Action)
+			t.Errorf("fault %q has no name or no sentence", f.Action)
 		}
 		by[f.Action] = faulty(t, f)
 	}

@@ -2,26 +2,36 @@ package machine
 
 // kind is a sort of part that a card may name.
 type kind struct {
-	name string
-	make func() Model // with nothing in it
+	name  string
+	round int         // in which it joins
+	make  func() part // with nothing in it
 }
+
+// Parts join in rounds: what drives and is driven, then what watches that, and
+// what guards it. States stand in that order, as in the reference tables.
+const (
+	driving = iota
+	watchful
+	guarding
+	rounds
+)
 
 // kinds are the parts that a card may name, in the order of a logbook.
 var kinds = [...]kind{
-	{"battery", func() Model { return new(Battery) }},
-	{"fuse", func() Model { return new(Fuse) }},
-	{"motor", func() Model { return new(Motor) }},
-	{"ac-motor", func() Model { return new(ACMotor) }},
-	{"shaft", func() Model { return new(Shaft) }},
-	{"governor", func() Model { return new(Governor) }},
-	{"output", func() Model { return new(Output) }},
-	{"generator", func() Model { return new(Generator) }},
-	{"regulator", func() Model { return new(Regulator) }},
-	{"rheostat", func() Model { return new(Rheostat) }},
-	{"bell", func() Model { return new(Bell) }},
-	{"full-load", func() Model { return new(FullLoad) }},
-	{"low-tone", func() Model { return new(Tone) }},
-	{"high-tone", func() Model { return new(Tone) }},
+	{"battery", driving, func() part { return new(battery) }},
+	{"fuse", guarding, func() part { return new(fuse) }},
+	{"motor", driving, func() part { return new(motor) }},
+	{"ac-motor", driving, func() part { return new(acMotor) }},
+	{"shaft", driving, func() part { return new(shaft) }},
+	{"governor", driving, func() part { return new(governor) }},
+	{"output", driving, func() part { return new(output) }},
+	{"generator", driving, func() part { return new(generator) }},
+	{"regulator", watchful, func() part { return new(regulator) }},
+	{"rheostat", driving, func() part { return new(rheostat) }},
+	{"bell", driving, func() part { return new(bell) }},
+	{"full-load", driving, func() part { return new(fullLoad) }},
+	{"low-tone", driving, func() part { return new(tone) }},
+	{"high-tone", driving, func() part { return new(tone) }},
 }
 
 func find(part string) (k kind, ok bool) {
@@ -31,13 +41,6 @@ func find(part string) (k kind, ok bool) {
 		}
 	}
 	return kind{}, false
-}
-
-// constants gives what the kind declares.
-func (k kind) constants() constants {
-	var c constants
-	k.make().describe(&c)
-	return c
 }
 
 // PartNames lists the parts that a card may have, in the order of a logbook.

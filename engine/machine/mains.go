@@ -63,3 +63,42 @@ func (m *ACMotor) inStep(t, angle float64) float64 {
 func (m *ACMotor) later(t float64) {
 	m.phase = math.Mod(m.phase+m.PolePairs*2*math.Pi*m.Synchronous*t, 2*math.Pi)
 }
+
+// acMotor is a motor on the mains at work.
+type acMotor struct {
+	ACMotor
+	shaft      *shaft
+	switchOpen bool
+	in, heat   int
+}
+
+func (m *acMotor) copy() part { c := *m; return &c }
+
+func (m *acMotor) join(s *system) {
+	m.shaft = s.shaft
+	m.in, m.heat = s.supplies(), s.spends("mains motor's cage")
+	s.act(action{what: OpenSwitch, lacks: noSwitch, do: func(*Simulation, Change, []float64) { m.switchOpen = true }})
+}
+
+func (m *acMotor) add(x *instant, y, _ []float64) {
+	if !m.switchOpen {
+		x.torque += m.Torque(x.w/(2*math.Pi)) + m.inStep(x.t, y[m.shaft.angle])
+	}
+}
+
+func (m *acMotor) account(x *instant, y, lines []float64) {
+	if m.switchOpen {
+		return
+	}
+	cage := m.Torque(x.w / (2 * math.Pi))
+	sync := 2 * math.Pi * m.Synchronous
+	// The field between mains and poles is a spring: what it takes while the
+	// poles swing it gives back, so that only what reaches the shaft counts.
+	lines[m.in] = cage*sync + m.inStep(x.t, y[m.shaft.angle])*x.w
+	lines[m.heat] += cage * (sync - x.w)
+}
+
+func (m *acMotor) stored([]float64) float64 { return 0 }
+
+func (m *acMotor) keep() float64        { return m.phase }
+func (m *acMotor) recall(phase float64) { m.phase = phase }

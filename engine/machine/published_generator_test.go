@@ -114,7 +114,7 @@ func acMotor(hertz, pairs, inStep, pullOut, slip float64) given {
 func fieldAfter(t *testing.T, volts, ohm, henry, from, seconds float64) float64 {
 	t.Helper()
 	c := set(set(textbookCard(1, volts, 1e-9), "motor.field-resistance", ohm), "motor.field-leakage-inductance", henry)
-	sim, err := machine.NewAt(c, machine.Setup{AtRest: true}, machine.Load{}, []float64{0, from, 0, 0, 0, 0})
+	sim, err := machine.NewIn(c, machine.Setup{AtRest: true}, machine.Load{}, map[string]float64{"motor field current": from})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,8 +124,7 @@ func fieldAfter(t *testing.T, volts, ohm, henry, from, seconds float64) float64 
 	if err := sim.Advance(seconds); err != nil {
 		t.Fatal(err)
 	}
-	y, _ := sim.Coordinates()
-	return y[1]
+	return sim.State("motor field current")
 }
 
 // generatorAlone is a generator on a shaft, with a field of a resistance in ohm.
@@ -153,9 +152,7 @@ func coasting(t *testing.T, c machine.Card, hold bool, speed, current float64, l
 	} else {
 		c = parts(c, map[string]given{"ac-motor": acMotor(60, 3, 0, 1, 0.1)})
 	}
-	y := make([]float64, 14)
-	y[2], y[6] = 2*math.Pi*speed, current
-	sim, err := machine.NewAt(c, how, load, y)
+	sim, err := machine.NewIn(c, how, load, map[string]float64{"shaft speed": 2 * math.Pi * speed, "generator field current": current})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -156,9 +156,8 @@ func stalledFuse(t *testing.T, seconds, part float64) (heat, melts float64) {
 	run := func(rating float64) *machine.Simulation {
 		c := set(set(textbookCard(1, amps, 1e-12), "shaft.inertia", 1e12), "motor.armature-inductance", 1000)
 		c = parts(c, map[string]given{"fuse": {"melting-current": constant(rating, "A"), "time-constant": constant(seconds, "s")}})
-		y := make([]float64, 14)
-		y[0], y[1] = amps, amps/50.0 // what its resistances allow
-		sim, err := machine.NewAt(c, machine.Setup{AtRest: true}, machine.Load{}, y)
+		sim, err := machine.NewIn(c, machine.Setup{AtRest: true}, machine.Load{},
+			map[string]float64{"motor armature current": amps, "motor field current": amps / 50.0}) // what its resistances allow
 		if err != nil {
 			t.Fatal(err)
 		}

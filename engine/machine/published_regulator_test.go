@@ -62,9 +62,8 @@ func regulated(volts, winding, resistor, henry float64) machine.Card {
 // for the given times in s. It gives the current in A at the end of each.
 func shortedField(t *testing.T, shut, open float64) (atOpening, atClosing float64) {
 	t.Helper()
-	y := make([]float64, 14)
-	y[2], y[6] = 2*math.Pi*20, 5.4
-	sim, err := machine.NewAt(regulated(250, 40, 24, 400), machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, y)
+	sim, err := machine.NewIn(regulated(250, 40, 24, 400), machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{},
+		map[string]float64{"shaft speed": 2 * math.Pi * 20, "generator field current": 5.4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,8 +81,7 @@ func shortedField(t *testing.T, shut, open float64) (atOpening, atClosing float6
 		if err := sim.Advance(until - sim.Time()); err != nil {
 			t.Fatal(err)
 		}
-		y, _ := sim.Coordinates()
-		return y[6]
+		return sim.State("generator field current")
 	}
 	last := float64(cycles-1) * (shut + open)
 	return current(last + shut), current(last + shut + open)
@@ -105,9 +103,7 @@ func plungerAt(t *testing.T, amps, slope, spring float64) float64 {
 		"plunger-weight": 1e-9, "plunger-mass": 1, "damping": 30} {
 		c = set(c, "regulator."+name, value)
 	}
-	y := make([]float64, 14)
-	y[2] = 2 * math.Pi * 20
-	sim, err := machine.NewAt(c, machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, y)
+	sim, err := machine.NewIn(c, machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, map[string]float64{"shaft speed": 2 * math.Pi * 20})
 	if err != nil {
 		t.Fatal(err)
 	}
