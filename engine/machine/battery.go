@@ -19,10 +19,10 @@ func (b *Battery) describe(c *constants) {
 }
 
 func (b *Battery) flaws(c Card) []Flaw {
-	if c.Has("motor") {
+	if c.hasKind("motor") {
 		return nil
 	}
-	return []Flaw{{Part: "battery", Reason: "nothing draws a current from it without a motor",
+	return []Flaw{{Reason: "nothing draws a current from it without a motor",
 		Next: "add the part [motor] to the card, or leave the battery out"}}
 }
 
@@ -52,10 +52,8 @@ func (b *battery) copy() part { c := *b; return &c }
 
 func (b *battery) join(s *system) {
 	b.motors = nil
-	for _, p := range s.parts {
-		if m, ok := p.(*motor); ok {
-			b.motors = append(b.motors, m)
-		}
+	if b == first[*battery](s) {
+		each(s, func(m *motor) { b.motors = append(b.motors, m) })
 	}
 	b.in, b.heat = s.supplies(), s.spends("battery")
 	sag := func(c Change) error { return fmt.Errorf("the battery cannot sag by %g V", c.Amount) }
@@ -94,7 +92,7 @@ func (b *battery) sag(s *Simulation, c Change, _ []float64) {
 	}
 	b.slope, b.since, b.until = -c.Amount/c.Over, s.Time(), s.Time()+c.Over
 	// the solver must not step over the end of the slope
-	s.insert(Change{At: b.until, What: SagBattery})
+	s.insert(Change{At: b.until, What: SagBattery, Part: c.Part})
 }
 
 // current is what the battery gives, in A.

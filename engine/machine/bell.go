@@ -35,12 +35,14 @@ type bell struct {
 func (b *bell) copy() part { c := *b; return &c }
 
 func (b *bell) join(s *system) {
-	b.generator = s.generator
+	b.generator = b.on(s)
 	b.current, b.volts = s.state("current", 0.01, true), s.state("capacitor voltage", 10, true)
 	b.spent = s.spends("bells")
 }
 
 func (b *bell) put(l Load) { b.ringing = float64(l.Bells) }
+
+func (b *bell) on(s *system) *generator { return s.generator }
 
 func (b *bell) live() bool { return b.ringing > 0 }
 

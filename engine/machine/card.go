@@ -19,11 +19,24 @@ type Card struct {
 // copied by assignment shares them; see Clone.
 type Part struct {
 	Name  string
+	Kind  string // what it is, one of PartNames; "" when its name says it
 	Given map[string]Given
+}
+
+func (p Part) kind() string {
+	if p.Kind == "" {
+		return p.Name
+	}
+	return p.Kind
 }
 
 // Has says whether the card has a part of that name.
 func (c Card) Has(part string) bool { return c.at(part) >= 0 }
+
+// hasKind says whether the card has a part of a kind, however it is called.
+func (c Card) hasKind(kind string) bool {
+	return slices.ContainsFunc(c.Parts, func(p Part) bool { return p.kind() == kind })
+}
 
 func (c Card) at(part string) int {
 	return slices.IndexFunc(c.Parts, func(p Part) bool { return p.Name == part })
@@ -31,17 +44,22 @@ func (c Card) at(part string) int {
 
 // Fit gives the card an empty part of the given name, unless it has it. It
 // says whether there is such a part.
-func (c *Card) Fit(part string) bool {
-	names := PartNames()
-	rank := slices.Index(names, part)
-	if rank < 0 || c.Has(part) {
+func (c *Card) Fit(part string) bool { return c.FitAs(part, "") }
+
+// FitAs does the same for a part of a kind under a name of its own, of which
+// a card may have several.
+func (c *Card) FitAs(name, kind string) bool {
+	fresh := Part{Name: name, Kind: kind, Given: map[string]Given{}}
+	kinds := PartNames()
+	rank := slices.Index(kinds, fresh.kind())
+	if rank < 0 || c.Has(name) {
 		return rank >= 0
 	}
-	before := slices.IndexFunc(c.Parts, func(p Part) bool { return slices.Index(names, p.Name) > rank })
+	before := slices.IndexFunc(c.Parts, func(p Part) bool { return slices.Index(kinds, p.kind()) > rank })
 	if before < 0 {
 		before = len(c.Parts)
 	}
-	c.Parts = slices.Insert(slices.Clone(c.Parts), before, Part{Name: part, Given: map[string]Given{}})
+	c.Parts = slices.Insert(slices.Clone(c.Parts), before, fresh)
 	return true
 }
 
@@ -58,10 +76,10 @@ func (c Card) Constants() []Constant {
 func (c Card) all() []Constant {
 	var out []Constant
 	for _, p := range c.Parts {
-		list, _ := Describe(p.Name)
+		list, _ := Describe(p.kind())
 		for _, d := range list {
 			one := Constant{Part: p.Name, Description: d, Given: p.Given[d.Key]}
-			if d.effect != "" && !c.Has(d.effect) {
+			if d.effect != "" && !c.hasKind(d.effect) {
 				one.Unused = d.without
 			}
 			out = append(out, one)

@@ -9,6 +9,7 @@ import (
 type Change struct {
 	At     float64
 	What   Action
+	Part   string  // to which it happens, by its name on the card; "" is every part to which it can
 	Load   Load    // of PutLoad
 	Amount float64 // of SetStarter and BrakeArmature: ohm; of SagBattery: V that the battery loses; of ChangeLeaf: part by which its pull changes
 	Over   float64 // of SagBattery: s that it takes; 0 is at once
@@ -75,25 +76,27 @@ func (s *Simulation) allows(c Change) error {
 	if c.What == PutLoad {
 		return m.check(c.Load)
 	}
-	found, err := m.acts(c, func(a action) error {
+	for _, a := range m.asked(c) {
 		if a.check == nil {
-			return nil
+			continue
 		}
-		return a.check(c)
-	})
-	if found {
-		return err
+		if err := a.check(c); err != nil {
+			return err
+		}
 	}
-	found, err = everything().acts(c, func(a action) error {
-		if a.lacks == nil {
-			return fmt.Errorf("the fault %q needs a part that the card has not", c.What)
-		}
-		return a.lacks(c)
-	})
-	if !found {
+	if len(m.asked(c)) > 0 {
+		return nil
+	}
+	lacking := everything().asked(Change{What: c.What})
+	switch {
+	case len(lacking) == 0:
 		return fmt.Errorf("there is no change %q", c.What)
+	case len(m.asked(Change{What: c.What})) > 0:
+		return fmt.Errorf("%q cannot happen to a part called %q", c.What, c.Part)
+	case lacking[0].lacks == nil:
+		return fmt.Errorf("the fault %q needs a part that the card has not", c.What)
 	}
-	return err
+	return lacking[0].lacks(c)
 }
 
 // make makes a change now.
@@ -105,10 +108,8 @@ func (s *Simulation) make(c Change) {
 	if c.What == PutLoad {
 		m.put(c.Load)
 	}
-	for _, a := range m.actions {
-		if a.what == c.What {
-			a.do(s, c, y)
-		}
+	for _, a := range m.asked(c) {
+		a.do(s, c, y)
 	}
 	m.still(y)
 	s.after(s.Time(), y)

@@ -28,6 +28,7 @@ func Faults() []Fault {
 // action is what one part does when something happens.
 type action struct {
 	what     Action
+	part     string               // by name
 	sentence string               // of a fault: what it is, in plain words
 	lacks    func(c Change) error // why the change is impossible on a machine without the part; nil for a fault
 	check    func(c Change) error // why the change is impossible; nil when it never is
@@ -35,19 +36,17 @@ type action struct {
 }
 
 // act offers an action of the part that joins.
-func (s *system) act(a action) { s.actions = append(s.actions, a) }
+func (s *system) act(a action) {
+	a.part = s.joining.name
+	s.actions = append(s.actions, a)
+}
 
-// acts calls do with each of the machine's actions that a change asks for, until
-// one fails.
-func (s *system) acts(c Change, do func(a action) error) (found bool, err error) {
+// asked gives the actions of a machine that a change asks for.
+func (s *system) asked(c Change) (out []action) {
 	for _, a := range s.actions {
-		if a.what != c.What {
-			continue
-		}
-		found = true
-		if err := do(a); err != nil {
-			return found, err
+		if a.what == c.What && (c.Part == "" || c.Part == a.part) {
+			out = append(out, a)
 		}
 	}
-	return found, nil
+	return out
 }

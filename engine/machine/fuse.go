@@ -69,7 +69,7 @@ type fuse struct {
 func (f *fuse) copy() part { c := *f; return &c }
 
 func (f *fuse) join(s *system) {
-	f.motor = s.motor
+	f.motor = partner[*motor](s, f)
 	f.heat = s.state("heat", 1, false) // slow, and acts on nothing before the fuse melts
 	s.shows("fuse heat", "A2", waveform.Quantity, f.heat, 1)
 }

@@ -62,11 +62,15 @@ const (
 
 // branch is what hangs on the rings of a generator.
 type branch interface {
+	// on finds that generator.
+	on(s *system) *generator
 	// live says whether its circuit is closed.
 	live() bool
 	// draw gives its current in A; and, since it obeys L i' = v - drop, what it
 	// adds to the sums of 1/L and of drop/L.
 	draw(y []float64) (current, share, drops float64)
+	// dead takes all out of its states.
+	dead(y []float64)
 }
 
 // generator is the generator at work, with what hangs on its rings.
@@ -95,14 +99,18 @@ func (g *generator) set(Setup) { g.polarity = 1 }
 
 func (g *generator) join(s *system) {
 	g.output, g.shaft, g.contact, g.coil = s.output, s.shaft, new(contact), nil
-	if s.regulator != nil {
-		g.contact = &s.regulator.regulating
-		if s.regulator.coilOnBrushes {
-			g.coil = s.regulator
+	if r := partner[*regulator](s, g); r != nil {
+		g.contact = &r.regulating
+		if r.coilOnBrushes {
+			g.coil = r
 		}
 	}
 	g.branches, g.closed = nil, nil
-	each(s, func(b branch) { g.branches = append(g.branches, b) })
+	each(s, func(b branch) {
+		if b.on(s) == g {
+			g.branches = append(g.branches, b)
+		}
+	})
 	g.exciting = s.state("field current", 0.1, true)
 	s.signal("output current", "A", waveform.Current, func(_ float64, y []float64) float64 { return g.electric(y).iac })
 	s.signal("commutator voltage", "V", waveform.Voltage, func(_ float64, y []float64) float64 { return g.electric(y).dc })
@@ -115,25 +123,25 @@ func (g *generator) actions(s *system) {
 	s.act(action{
 		what:     ResidualLost,
 		sentence: "The set was stopped, and the generator's iron has lost the magnetism that it should keep.",
-		do: func(sim *Simulation, _ Change, y []float64) {
+		do: func(_ *Simulation, _ Change, y []float64) {
 			g.Field.Residual = 0
-			g.deadAgain(sim.sys, y)
+			g.deadAgain(y)
 		},
 	})
 	s.act(action{
 		what:     ResidualReversed,
 		sentence: "The set was stopped, and the magnetism that the generator's iron keeps has been reversed.",
-		do: func(sim *Simulation, _ Change, y []float64) {
+		do: func(_ *Simulation, _ Change, y []float64) {
 			g.Field.Residual = -g.Field.Residual
-			g.deadAgain(sim.sys, y)
+			g.deadAgain(y)
 		},
 	})
 	s.act(action{
 		what:     FieldLeadsReversed,
 		sentence: "The set was stopped, and the leads of the generator's field have been changed over.",
-		do: func(sim *Simulation, _ Change, y []float64) {
+		do: func(_ *Simulation, _ Change, y []float64) {
 			g.polarity = -g.polarity
-			g.deadAgain(sim.sys, y)
+			g.deadAgain(y)
 		},
 	})
 	s.act(action{
@@ -155,9 +163,11 @@ func (g *generator) actions(s *system) {
 
 // deadAgain takes the generator and all on its rings back to a standing start,
 // its field dead.
-func (g *generator) deadAgain(s *system, y []float64) {
+func (g *generator) deadAgain(y []float64) {
 	y[g.exciting] = 0
-	each(s, func(b interface{ dead(y []float64) }) { b.dead(y) })
+	for _, b := range g.branches {
+		b.dead(y)
+	}
 }
 
 // circuits is what stands at the generator's brushes and rings at an instant.

@@ -52,7 +52,7 @@ func (g *Governor) flaws(Card) []Flaw {
 	if g.SpringFrequency > least {
 		return nil
 	}
-	return []Flaw{{Part: "governor", Key: "spring-frequency",
+	return []Flaw{{Key: "spring-frequency",
 		Reason: fmt.Sprintf("%g Hz is too soft: it must be more than sqrt(2) times the contact speed, %.4g Hz", g.SpringFrequency, least),
 		Next:   "check both spring-frequency and contact-speed"}}
 }

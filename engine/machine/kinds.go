@@ -4,6 +4,7 @@ package machine
 type kind struct {
 	name  string
 	round int         // in which it joins
+	alone bool        // a set has but one of it
 	make  func() part // with nothing in it
 }
 
@@ -18,20 +19,20 @@ const (
 
 // kinds are the parts that a card may name, in the order of a logbook.
 var kinds = [...]kind{
-	{"battery", driving, func() part { return new(battery) }},
-	{"fuse", guarding, func() part { return new(fuse) }},
-	{"motor", driving, func() part { return new(motor) }},
-	{"ac-motor", driving, func() part { return new(acMotor) }},
-	{"shaft", driving, func() part { return new(shaft) }},
-	{"governor", driving, func() part { return new(governor) }},
-	{"output", driving, func() part { return new(output) }},
-	{"generator", driving, func() part { return new(generator) }},
-	{"regulator", watchful, func() part { return new(regulator) }},
-	{"rheostat", driving, func() part { return new(rheostat) }},
-	{"bell", driving, func() part { return new(bell) }},
-	{"full-load", driving, func() part { return new(fullLoad) }},
-	{"low-tone", driving, func() part { return new(tone) }},
-	{"high-tone", driving, func() part { return new(tone) }},
+	{"battery", driving, false, func() part { return new(battery) }},
+	{"fuse", guarding, false, func() part { return new(fuse) }},
+	{"motor", driving, false, func() part { return new(motor) }},
+	{"ac-motor", driving, false, func() part { return new(acMotor) }},
+	{"shaft", driving, true, func() part { return new(shaft) }},
+	{"governor", driving, false, func() part { return new(governor) }},
+	{"output", driving, true, func() part { return new(output) }},
+	{"generator", driving, false, func() part { return new(generator) }},
+	{"regulator", watchful, false, func() part { return new(regulator) }},
+	{"rheostat", driving, false, func() part { return new(rheostat) }},
+	{"bell", driving, false, func() part { return new(bell) }},
+	{"full-load", driving, true, func() part { return new(fullLoad) }},
+	{"low-tone", driving, false, func() part { return new(tone) }},
+	{"high-tone", driving, false, func() part { return new(tone) }},
 }
 
 func find(part string) (k kind, ok bool) {

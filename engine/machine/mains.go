@@ -27,10 +27,10 @@ func (m *ACMotor) describe(c *constants) {
 }
 
 func (m *ACMotor) flaws(c Card) []Flaw {
-	if !c.Has("motor") {
+	if !c.hasKind("motor") {
 		return nil
 	}
-	return []Flaw{{Part: "ac-motor", Reason: "the set is driven either by a battery or by the mains, not by both",
+	return []Flaw{{Reason: "the set is driven either by a battery or by the mains, not by both",
 		Next: "remove the part [ac-motor] or the part [motor]"}}
 }
 

@@ -149,9 +149,9 @@ func (m *motor) set(how Setup) {
 }
 
 func (m *motor) join(s *system) {
-	m.battery, m.fuse, m.shaft, m.contact = first[*battery](s), s.fuse, s.shaft, new(contact)
-	if s.governor != nil {
-		m.contact = &s.governor.governing
+	m.battery, m.fuse, m.shaft, m.contact = first[*battery](s), partner[*fuse](s, m), s.shaft, new(contact)
+	if g := partner[*governor](s, m); g != nil {
+		m.contact = &g.governing
 	}
 	m.armature = s.state("armature current", 1, true)
 	m.field = s.state("field current", 0.1, true)

@@ -95,7 +95,7 @@ type estimate struct {
 
 // state is one coordinate.
 type state struct {
-	part, name string
+	kind, name string  // of its part
 	scale      float64 // size at which it counts as small
 	compared   bool    // in looking whether the machine repeats itself
 }
@@ -122,22 +122,43 @@ type line struct {
 	supplied bool // comes in, and does not go
 }
 
-// each calls do with every part that has some further methods.
+// member is a part among those of its machine.
+type member struct {
+	part
+	name, kind string
+}
+
+// each calls do with every part that is of a sort, or has some further methods.
 func each[T any](s *system, do func(T)) {
-	for _, p := range s.parts {
-		if t, ok := p.(T); ok {
+	for _, m := range s.parts {
+		if t, ok := m.part.(T); ok {
 			do(t)
 		}
 	}
 }
 
-// first finds the first part of a sort among those of a machine; nil when there
-// is none.
-func first[T part](s *system) (found T) {
-	for _, p := range s.parts {
-		if t, ok := p.(T); ok {
-			return t
+// first finds the first part of a sort; nil when there is none.
+func first[T any](s *system) T { return nth[T](s, 0) }
+
+// partner finds for the n-th part of one sort the n-th of another; nil when
+// there is none.
+func partner[T any, P comparable](s *system, of P) T {
+	n, at := 0, 0
+	each(s, func(p P) {
+		if p == of {
+			at = n
 		}
-	}
+		n++
+	})
+	return nth[T](s, at)
+}
+
+func nth[T any](s *system, n int) (found T) {
+	each(s, func(t T) {
+		if n == 0 {
+			found = t
+		}
+		n--
+	})
 	return found
 }

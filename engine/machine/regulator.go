@@ -104,7 +104,7 @@ func (r *regulator) copy() part { c := *r; return &c }
 func (r *regulator) set(how Setup) { r.coilOnBrushes = how.CoilOnBrushes }
 
 func (r *regulator) join(s *system) {
-	r.generator = s.generator
+	r.generator = r.on(s)
 	r.coil = s.state("coil current", 0.01, false) // follows the others within a part of a turn, and is the least exact
 	r.plunger, r.rate = s.state("travel", 1e-4, true), s.state("rate", 1e-2, true)
 	s.contact("regulator contact", &r.regulating)
@@ -138,6 +138,8 @@ func (r *regulator) join(s *system) {
 		do:    func(*Simulation, Change, []float64) { r.regulating.stuck = works },
 	})
 }
+
+func (r *regulator) on(s *system) *generator { return partner[*generator](s, r) }
 
 func (r *regulator) live() bool { return !r.coilOpen && !r.coilOnBrushes }
 

@@ -26,7 +26,7 @@ type rheostat struct {
 func (r *rheostat) copy() part { c := *r; return &c }
 
 func (r *rheostat) join(s *system) {
-	r.generator, r.output = s.generator, s.output
+	r.generator, r.output = r.on(s), s.output
 	r.current = s.state("current", 1, false) // follows the others within a part of a turn, and is the least exact
 	r.spent = s.spends("rheostat")
 	s.act(action{
@@ -45,6 +45,8 @@ func (r *rheostat) put(l Load) {
 	}
 	r.henry = r.TimeConstant * r.ohm
 }
+
+func (r *rheostat) on(s *system) *generator { return s.generator }
 
 func (r *rheostat) live() bool { return r.ohm > 0 }
 

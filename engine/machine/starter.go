@@ -51,7 +51,7 @@ func (m *Motor) Starter(terminal, most, least float64) []float64 {
 // SetStarter puts another resistance in series with the armature.
 const SetStarter Action = "starter set"
 
-// starter is the starter of a motor at work. It stands on no card: the setup
+// starter is the starter of the first motor at work. It stands on no card: the setup
 // says what it is like.
 type starter struct {
 	motor    *motor

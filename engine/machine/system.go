@@ -11,8 +11,7 @@ import (
 // It knows them by what they do. Of those that a Summary speaks of it knows
 // the first of each sort; nil when there is none.
 type system struct {
-	parts  []part // in the order in which they joined
-	names  []string
+	parts  []member // in the order in which they join
 	adding []adding
 	how    Setup
 	load   Load
@@ -34,7 +33,7 @@ type system struct {
 	regulator *regulator
 	fuse      *fuse
 
-	joining string // name of the part that joins now
+	joining member // the part that joins now
 	prefix  string // of the names of its signals
 	now     instant
 }
@@ -44,18 +43,18 @@ func newSystem(c Card, how Setup) *system {
 	s := &system{how: how}
 	for round := range rounds {
 		for _, p := range c.Parts {
-			if k, _ := find(p.Name); k.round == round {
+			if k, _ := find(p.kind()); k.round == round {
 				part := k.make()
 				part.describe(&constants{given: p.Given})
-				s.parts, s.names = append(s.parts, part), append(s.names, p.Name)
+				s.parts = append(s.parts, member{part, p.Name, k.name})
 			}
 		}
 	}
-	if first[*output](s) == nil { // an output of which the card says nothing
-		s.parts, s.names = append(s.parts, new(output)), append(s.names, "output")
+	if !c.hasKind("output") { // one of which the card says nothing
+		s.parts = append(s.parts, member{new(output), "output", "output"})
 	}
 	if first[*motor](s) != nil {
-		s.parts, s.names = append(s.parts, new(starter)), append(s.names, "motor")
+		s.parts = append(s.parts, member{new(starter), "starter", "starter"})
 	}
 	each(s, func(p setting) { p.set(how) })
 	s.assemble()
@@ -66,18 +65,18 @@ func newSystem(c Card, how Setup) *system {
 func everything() *system {
 	s := new(system)
 	for _, k := range kinds {
-		s.parts, s.names = append(s.parts, k.make()), append(s.names, k.name)
+		s.parts = append(s.parts, member{k.make(), k.name, k.name})
 	}
-	s.parts, s.names = append(s.parts, new(starter)), append(s.names, "motor")
+	s.parts = append(s.parts, member{new(starter), "starter", "starter"})
 	s.assemble()
 	return s
 }
 
 // copy gives a second machine in the same modes.
 func (s *system) copy() *system {
-	c := &system{how: s.how, load: s.load, names: s.names}
-	for _, p := range s.parts {
-		c.parts = append(c.parts, p.copy())
+	c := &system{how: s.how, load: s.load}
+	for _, m := range s.parts {
+		c.parts = append(c.parts, member{m.copy(), m.name, m.kind})
 	}
 	c.assemble()
 	return c
@@ -87,9 +86,12 @@ func (s *system) copy() *system {
 func (s *system) assemble() {
 	s.shaft, s.output, s.governor, s.motor = first[*shaft](s), first[*output](s), first[*governor](s), first[*motor](s)
 	s.acMotor, s.generator, s.regulator, s.fuse = first[*acMotor](s), first[*generator](s), first[*regulator](s), first[*fuse](s)
-	for i, p := range s.parts {
-		s.joining = s.names[i]
-		p.join(s)
+	for i, m := range s.parts {
+		s.joining, s.prefix = m, ""
+		if slices.ContainsFunc(s.parts[:i], func(other member) bool { return other.kind == m.kind }) {
+			s.prefix = m.name + " "
+		}
+		m.join(s)
 	}
 	each(s, func(p adding) { s.adding = append(s.adding, p) })
 	for _, one := range s.states {
@@ -105,19 +107,20 @@ func (s *system) assemble() {
 // is not compared may differ from turn to turn in a machine that has settled:
 // it follows the others, or is slow.
 func (s *system) state(name string, scale float64, compared bool) int {
-	s.states = append(s.states, state{s.joining, name, scale, compared})
+	s.states = append(s.states, state{s.joining.kind, name, scale, compared})
 	return len(s.states) - 1
 }
 
-// coordinate finds a state of a part.
-func (s *system) coordinate(part, name string) (at int, ok bool) {
-	at = slices.IndexFunc(s.states, func(one state) bool { return one.part == part && one.name == name })
+// coordinate finds a state of the first part of a kind.
+func (s *system) coordinate(kind, name string) (at int, ok bool) {
+	at = slices.IndexFunc(s.states, func(one state) bool { return one.kind == kind && one.name == name })
 	return at, at >= 0
 }
 
-// signal offers a quantity of the part that joins.
+// signal offers a quantity of the part that joins. A second part of its kind has
+// its name before those of its signals.
 func (s *system) signal(name, unit string, kind waveform.Kind, value func(t float64, y []float64) float64) {
-	s.signals = append(s.signals, signal{name: s.prefix + name, unit: unit, kind: kind, part: s.joining, value: value})
+	s.signals = append(s.signals, signal{name: s.prefix + name, unit: unit, kind: kind, part: s.joining.name, value: value})
 }
 
 // shows offers a state of the part that joins as a signal, times a factor.

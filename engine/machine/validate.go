@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Flaw is a fault in a card: which constant it is about, what is wrong and what to do.
@@ -71,7 +72,7 @@ func (c Constant) check() (Flaw, bool) {
 func (c Card) validateParts() []Flaw {
 	var needs, rules []Flaw
 	for _, p := range c.Parts {
-		k, ok := find(p.Name)
+		k, ok := find(p.kind())
 		if !ok {
 			rules = append(rules, Flaw{Part: p.Name, Reason: "there is no such part", Next: "take it from the card"})
 			continue
@@ -79,16 +80,24 @@ func (c Card) validateParts() []Flaw {
 		model, got := k.make(), constants{given: p.Given}
 		model.describe(&got)
 		for _, other := range got.needs {
-			if !c.Has(other) {
+			if !c.hasKind(other) {
 				needs = append(needs, Flaw{Part: p.Name, Reason: fmt.Sprintf("it cannot work without a %s", other),
 					Next: fmt.Sprintf("add the part [%s] to the card", other)})
 			}
 		}
 		if strict, ok := model.(interface{ flaws(Card) []Flaw }); ok {
-			rules = append(rules, strict.flaws(c)...)
+			for _, f := range strict.flaws(c) {
+				f.Part = p.Name
+				rules = append(rules, f)
+			}
 		}
 	}
-	if !c.Has("shaft") {
+	for i, p := range c.Parts {
+		if k, _ := find(p.kind()); k.alone && slices.ContainsFunc(c.Parts[:i], func(other Part) bool { return other.kind() == p.kind() }) {
+			rules = append(rules, Flaw{Part: p.Name, Reason: fmt.Sprintf("a set has but one %s", p.kind()), Next: "take one of the two from the card"})
+		}
+	}
+	if !c.hasKind("shaft") {
 		rules = append(rules, Flaw{Part: "shaft", Reason: "the card has no shaft, so nothing can turn",
 			Next: "add the part [shaft] to the card"})
 	}

@@ -52,6 +52,7 @@ var notOffered = []struct{ name, reason string }{
 	{"bench.Shelf.Kept", "for the one that runs cells"},
 
 	{"machine.Card.Fit", "it changes the inside of a card"},
+	{"machine.Card.FitAs", "it changes the inside of a card"},
 	{"machine.Card.Parts", "it hands out the inside of a card"},
 	{"machine.Card.Put", "it changes the inside of a card"},
 	{"machine.Card.Read", "bench gives the parts of a set"},
