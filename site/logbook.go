@@ -17,6 +17,7 @@ type constant struct {
 	number
 	ID      string
 	Note    template.HTML
+	Table   string    // its rows; "" of a number alone
 	Changed *revision // the newest about it, nil when it was never changed
 	Behind  bool      // and the card has moved on since
 }
@@ -111,6 +112,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 			ID:       constantID(c.Name, e),
 			number:   b.number(e.Value, e.Unit),
 			Note:     here.said(sheet.NoteIn(language, e)),
+			Table:    b.rows(e),
 			Behind:   b.History.Behind(sheet, e),
 		}
 		for i, x := range history {
@@ -160,6 +162,20 @@ func (b *builder) history() []revision {
 		out = append(out, r)
 	}
 	return out
+}
+
+// rows writes the rows of a table in one line.
+func (b *builder) rows(c machine.Constant) string {
+	var out []string
+	for _, row := range c.Rows {
+		var one []string
+		for i, x := range row {
+			n := b.number(x, c.Units[i])
+			one = append(one, strings.TrimSpace(n.Whole+n.Rest+" "+n.Unit))
+		}
+		out = append(out, strings.Join(one, " / "))
+	}
+	return strings.Join(out, "; ")
 }
 
 func (b *builder) number(x float64, unit string) number {

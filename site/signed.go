@@ -85,6 +85,9 @@ func constants(c machine.Card) string {
 	var b strings.Builder
 	for _, e := range c.Constants() {
 		fmt.Fprintln(&b, e.Part, e.Key, e.Value, e.Unit)
+		if e.Rows != nil {
+			fmt.Fprintln(&b, e.Rows, e.Units)
+		}
 	}
 	return b.String()
 }

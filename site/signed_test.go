@@ -99,8 +99,10 @@ func TestSignedFor(t *testing.T) {
 		change func(in *Input)
 		want   []int
 	}{
-		"nothing":    {func(in *Input) {}, nil},
-		"a constant": {func(in *Input) { in.Cards[0].Put("battery", "voltage", machine.Given{Value: 50, Unit: "V", Origin: machine.Nameplate}) }, []int{0}},
+		"nothing": {func(in *Input) {}, nil},
+		"a constant": {func(in *Input) {
+			in.Cards[0].Put("battery", "voltage", machine.Given{Value: 50, Unit: "V", Origin: machine.Nameplate})
+		}, []int{0}},
 		"a note": {func(in *Input) {
 			in.Cards[0].Put("battery", "voltage", machine.Given{Value: 48, Unit: "V", Origin: machine.Nameplate, Note: "more"})
 		}, nil},

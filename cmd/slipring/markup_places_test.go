@@ -240,8 +240,8 @@ func TestMarkupPlaces(t *testing.T) {
 			"In.By": "fr-by", "In.Why": "fr-why",
 		}},
 		{reflect.TypeFor[machine.Constant](), map[string]string{
-			"Part": known, "Description.Key": known, "Description.SIUnit": known, "Description.Doc": known, "Unused": known,
-			"Given.Unit": known, "Given.Origin": known, "Given.Note": "card-note fr-card-note", "Given.Date": date,
+			"Part": known, "Description.Key": known, "Description.SIUnit": known, "Description.Doc": known, "Description.Columns.Name": known, "Description.Columns.SIUnit": known, "Unused": known,
+			"Given.Unit": known, "Given.Units": known, "Given.Origin": known, "Given.Note": "card-note fr-card-note", "Given.Date": date,
 		}},
 	} {
 		found := map[string]bool{}

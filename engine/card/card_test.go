@@ -3,6 +3,7 @@ package card_test
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -36,7 +37,7 @@ func TestRead(t *testing.T) {
 	}
 	want := machine.Given{Value: 0.45, Unit: "ohm", Origin: machine.Measured, Date: "2026-05-12",
 		Note: "volt-ampere method, warm, mean of four brush positions"}
-	if got, _ := c.Constant("motor.armature-resistance"); got.Given != want {
+	if got, _ := c.Constant("motor.armature-resistance"); !reflect.DeepEqual(got.Given, want) {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
 	weight, _ := c.Constant("governor.weight")
@@ -317,4 +318,59 @@ func FuzzRead(f *testing.F) {
 		}
 		card.ReadHouse("x.toml", b, hazards)
 	})
+}
+
+// A constant that is a table is read with its rows, in the place of those of
+// the formula, and refused at the row that is wrong.
+func TestTable(t *testing.T) {
+	source, err := os.ReadFile(filepath.Join("..", "machine", "testdata", "whole-set.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []string
+	in := false
+	for line := range strings.Lines(string(source)) {
+		if strings.HasPrefix(line, "[") {
+			in = strings.HasPrefix(line, "[generator]")
+		}
+		key, _, _ := strings.Cut(line, " ")
+		if in && slices.Contains([]string{"residual-constant", "constant-slope", "saturation-current", "saturation-sharpness"}, key) {
+			continue
+		}
+		lines = append(lines, line)
+		if strings.HasPrefix(line, "[generator]") {
+			lines = append(lines, "open-circuit = TABLE\n")
+		}
+	}
+	with := func(table string) (machine.Card, []diag.Message) {
+		return card.Read("some.toml", []byte(strings.Replace(strings.Join(lines, ""), "TABLE", table, 1)))
+	}
+	const good = `{ value = 20, unit = "Hz", rows = [[0, 3.8], [0.1, 85], [0.2, 120.5]], units = ["A", "V"], from = "measured", note = "warm" }`
+	c, messages := with(good)
+	for _, m := range messages {
+		t.Error(m)
+	}
+	curve, ok := c.Constant("generator.open-circuit")
+	if !ok || !reflect.DeepEqual(curve.Rows, [][]float64{{0, 3.8}, {0.1, 85}, {0.2, 120.5}}) || curve.SI() != 20 || curve.Note != "warm" {
+		t.Errorf("got %+v", curve)
+	}
+	for _, r := range []struct{ old, new, says string }{
+		{`, rows = [[0, 3.8], [0.1, 85], [0.2, 120.5]]`, ``, "open-circuit has no rows"},
+		{`, units = ["A", "V"]`, ``, "open-circuit has no units"},
+		{`[0.1, 85]`, `[0.1]`, "a row of open-circuit is no list of 2 numbers"},
+		{`[0.1, 85]`, `[0.1, "85"]`, "text in quotes stands in a row"},
+		{`[0.1, 85]`, `[0.3, 85]`, "the field current does not rise from row 2 to row 3"},
+		{`["A", "V"]`, `["A", "kV"]`, `the unit "kV" does not fit the voltage`},
+		{`rows`, `rose`, `unknown key "rose"`},
+		{good, `3`, "open-circuit is a number, without unit and origin"},
+	} {
+		_, messages := with(strings.Replace(good, r.old, r.new, 1))
+		found := false
+		for _, m := range messages {
+			found = found || strings.Contains(m.Text, r.says) && m.Hint != "" && m.Line > 1
+		}
+		if !found {
+			t.Errorf("want %q, got %v", r.says, messages)
+		}
+	}
 }

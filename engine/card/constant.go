@@ -8,11 +8,19 @@ import (
 	"slipring/engine/machine"
 )
 
-var constantKeys = [...]string{"value", "unit", "from", "note", "date"}
+var (
+	constantKeys = [...]string{"value", "unit", "from", "note", "date"}
+	tableKeys    = [...]string{"rows", "units"} // further, of a table
+)
 
 // constant reads { value = ..., unit = ..., from = ..., note = ..., date = ... }.
 func (r *reader) constant(part string, what machine.Description, d field) {
 	line := fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, d.key, what.SIUnit)
+	known, needed := slices.Clone(constantKeys[:]), []string{"value", "unit", "from"}
+	if what.Columns != nil {
+		known, needed = append(known, tableKeys[:]...), append(needed, tableKeys[:]...)
+		line = tableLine(d.key, what)
+	}
 	if d.value.kind != table {
 		r.add(d.value.offset, "value", fmt.Sprintf("%s is %v, without unit and origin", d.key, d.value.kind), line)
 		return
@@ -42,13 +50,16 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 			if r.want(k, date) {
 				given.Date = k.value.text
 			}
+		case "rows":
+			given.Rows = r.rows(k, what, line)
+		case "units":
+			given.Units = r.list(k)
 		default:
-			known := constantKeys[:]
 			r.add(k.offset, "unknown", fmt.Sprintf("unknown key %q in %s", k.key, d.key),
 				hintNear(k.key, known, "known here are: "+strings.Join(known, ", ")))
 		}
 	}
-	for _, k := range []string{"value", "unit", "from"} {
+	for _, k := range needed {
 		if _, ok := seen[k]; !ok {
 			r.add(d.offset, "missing", fmt.Sprintf("%s has no %s", d.key, k), line)
 		}
@@ -68,4 +79,37 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 			hintNear(string(given.Origin), known, "write one of: "+strings.Join(known, ", ")))
 	}
 	r.card.Put(part, d.key, given)
+}
+
+// tableLine shows how a constant that is a table is written.
+func tableLine(key string, what machine.Description) string {
+	var units, numbers []string
+	for _, c := range what.Columns {
+		units, numbers = append(units, fmt.Sprintf("%q", c.SIUnit)), append(numbers, "...")
+	}
+	return fmt.Sprintf(`write it as %s = { value = ..., unit = %q, rows = [[%s], ...], units = [%s], from = "measured" }`,
+		key, what.SIUnit, strings.Join(numbers, ", "), strings.Join(units, ", "))
+}
+
+// rows reads the rows of a table: [[0, 3.7], [0.1, 40]].
+func (r *reader) rows(k field, what machine.Description, line string) (rows [][]float64) {
+	if !r.want(k, list) {
+		return nil
+	}
+	for _, item := range k.value.items {
+		if item.kind != list || len(item.items) != len(what.Columns) {
+			r.add(item.offset, "value", fmt.Sprintf("a row of %s is no list of %d numbers", what.Key, len(what.Columns)), line)
+			return nil
+		}
+		var row []float64
+		for _, x := range item.items {
+			if x.kind != number {
+				r.add(x.offset, "value", fmt.Sprintf("%v stands in a row of %s, where a number belongs", x.kind, what.Key), line)
+				return nil
+			}
+			row = append(row, x.number)
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }

@@ -79,10 +79,12 @@ func (c Card) all() []Constant {
 		list, _ := Describe(p.kind())
 		for _, d := range list {
 			one := Constant{Part: p.Name, Description: d, Given: p.Given[d.Key]}
-			if d.effect != "" && !c.hasKind(d.effect) {
-				one.Unused = d.without
+			if d.effect != "" && !c.hasKind(d.effect) || d.instead != "" && !p.Given[d.instead].empty() {
+				one.Unused = d.why
 			}
-			out = append(out, one)
+			if d.Columns == nil || !one.empty() {
+				out = append(out, one)
+			}
 		}
 	}
 	return out
@@ -117,7 +119,7 @@ func (c Card) With(name string, value float64) (Card, error) {
 		return c, fmt.Errorf("the card %q has no constant %q", c.Name, name)
 	}
 	out := c.Clone()
-	out.Put(one.Part, one.Key, Given{Value: value, Unit: one.SIUnit, Origin: Assumed, Note: "changed for a what-if"})
+	out.Put(one.Part, one.Key, Given{Value: value, Unit: one.SIUnit, Origin: Assumed, Note: "changed for a what-if", Rows: one.Rows, Units: one.Units})
 	if p := out.Validate(); len(p) > 0 {
 		return c, p[0]
 	}

@@ -29,10 +29,10 @@ func TestConstantsAreWholeAndOrdered(t *testing.T) {
 			t.Errorf("constant %q is out of order", name)
 		}
 		last = i
-		if one, ok := c.Constant(name); !ok || one != e {
+		if one, ok := c.Constant(name); !ok || !reflect.DeepEqual(one, e) {
 			t.Errorf("%q is not found", name)
 		}
-		if known, ok := machine.Described(name); !ok || known.Description != e.Description {
+		if known, ok := machine.Described(name); !ok || !reflect.DeepEqual(known.Description, e.Description) {
 			t.Errorf("%q is described as %+v", name, known)
 		}
 	}

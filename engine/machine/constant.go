@@ -1,6 +1,9 @@
 package machine
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Constant is one constant of a part: what belongs there, and what the card
 // gives.
@@ -18,8 +21,22 @@ type Description struct {
 	Bounds Bounds
 	Doc    string
 
+	// Columns are those of a table, which the card may leave out; nil for a number
+	// alone. The number beside a table says at what its rows hold.
+	Columns []Column
+
 	effect  string // the part of the card without which the constant has no effect; "" when it always has
-	without string // why
+	instead string // the table of the same part that stands in its place when it is given
+	why     string // the constant then has no effect
+}
+
+// leastRows is how many rows a table has to have.
+const leastRows = 3
+
+// Column is a column of a table.
+type Column struct {
+	Name   string
+	SIUnit string
 }
 
 // Given is what a card says of a constant, as its author wrote it.
@@ -29,6 +46,35 @@ type Given struct {
 	Origin Origin
 	Note   string
 	Date   string // YYYY-MM-DD, of the measurement; "" when there is none
+
+	Rows  [][]float64 // of a table
+	Units []string    // of its columns
+}
+
+// empty says whether the card gives nothing.
+func (g Given) empty() bool {
+	return g.Value == 0 && g.Unit == "" && g.Origin == "" && g.Note == "" && g.Date == "" && g.Rows == nil && g.Units == nil
+}
+
+// rows gives a table in the SI units of its columns; nil when it does not fit
+// them, which Validate reports.
+func (g Given) rows(columns []Column) [][]float64 {
+	var out [][]float64
+	for _, row := range g.Rows {
+		if len(row) != len(columns) || len(g.Units) != len(columns) {
+			return nil
+		}
+		var one []float64
+		for i, x := range row {
+			factor, ok := Multiple(columns[i].SIUnit, g.Units[i])
+			if !ok {
+				return nil
+			}
+			one = append(one, x*factor)
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // Origin says where a constant comes from.
@@ -93,7 +139,7 @@ type constants struct {
 // when the card does not give it.
 func (c *constants) add(at *float64, key, unit string, b Bounds, doc string) {
 	c.list = append(c.list, Description{Key: key, SIUnit: unit, Bounds: b, Doc: doc})
-	if g := c.given[key]; g != (Given{}) {
+	if g := c.given[key]; !g.empty() {
 		*at = g.in(unit)
 	}
 }
@@ -102,7 +148,23 @@ func (c *constants) add(at *float64, key, unit string, b Bounds, doc string) {
 // and why.
 func (c *constants) unused(part, why string) {
 	last := &c.list[len(c.list)-1]
-	last.effect, last.without = part, why
+	last.effect, last.why = part, why
+}
+
+// table declares a constant that is a table, in the place of others of the part
+// that were declared before, for a reason. What the card gives goes to read: the
+// number beside the rows, and the rows, in SI units.
+func (c *constants) table(read func(at float64, rows [][]float64), columns []Column, key, unit string, b Bounds, doc, why string, instead ...string) {
+	for i := range c.list {
+		if slices.Contains(instead, c.list[i].Key) {
+			c.list[i].instead, c.list[i].why = key, why
+		}
+	}
+	c.list = append(c.list, Description{Key: key, SIUnit: unit, Bounds: b, Doc: doc, Columns: columns})
+	g := c.given[key]
+	if rows := g.rows(columns); len(rows) >= leastRows {
+		read(g.in(unit), rows)
+	}
 }
 
 // need says that the part cannot work without others.

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"fmt"
 	"math"
 
 	"slipring/engine/waveform"
@@ -32,6 +33,31 @@ func (g *Generator) describe(c *constants) {
 	c.unused("regulator", "nothing puts it into the field circuit without a regulator")
 	g.Field.describe(c)
 	g.Iron.describe(c)
+	c.table(func(speed float64, rows [][]float64) {
+		var amps, volts []float64
+		for _, row := range rows {
+			amps, volts = append(amps, row[0]), append(volts, row[1])
+		}
+		g.Field.Curve, g.Field.Residual = NewCurve(amps, volts, speed)
+	}, []Column{{"field current", "A"}, {"voltage", "V"}}, "open-circuit", "Hz", Positive,
+		"open-circuit curve as it was measured: field current and voltage, at so many turns a second",
+		"the open-circuit curve stands in its place", "residual-constant", "constant-slope", "saturation-current", "saturation-sharpness")
+}
+
+func (g *Generator) flaws(c Card) []Flaw {
+	if !g.Field.Curve.measured() {
+		return nil
+	}
+	flaw := func(reason, next string) []Flaw { return []Flaw{{Key: "open-circuit", Reason: reason, Next: next}} }
+	if g.Field.Curve.amps[0] != 0 {
+		return flaw("it does not begin at no field current", "let its first row be 0 and the voltage that the residual makes")
+	}
+	for k, rise := range g.Field.Curve.rise {
+		if k > 0 && rise <= g.Field.Curve.rise[k-1] {
+			return flaw(fmt.Sprintf("the voltage does not rise from row %d to row %d", k, k+1), "measure with rising field current, and leave out what is no better than its neighbour")
+		}
+	}
+	return nil
 }
 
 // BuildUpTime gives the time in s in which the field current of the spinning,
@@ -256,8 +282,8 @@ func (g *generator) still(y []float64) {
 // ask guesses the field at the nameplate's voltage.
 func (g *generator) ask(e *estimate, y []float64) {
 	k := g.output.Constant
-	if k == 0 || k >= 0.95*(g.Field.Slope*g.Field.Saturation+g.Field.Residual) {
-		k = 0.5 * g.Field.Slope * g.Field.Saturation
+	if k == 0 || k >= 0.95*(g.Field.reach()+g.Field.Residual) {
+		k = 0.5 * g.Field.reach()
 	}
 	y[g.exciting] = g.Field.CurrentFor(k)
 	// the torque of a current of 1/ohm at the EMF, mean over a cycle
@@ -284,8 +310,8 @@ func (g *generator) stored(y []float64) float64 {
 }
 
 func (g *generator) beyond(y []float64) string {
-	if math.Abs(y[g.exciting]) > 3*g.Field.Saturation {
-		return "the generator's iron is driven far past the end of its open-circuit curve"
+	if how := g.Field.beyond(y[g.exciting]); how != "" {
+		return "the generator's iron " + how
 	}
 	return ""
 }

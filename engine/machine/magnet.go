@@ -19,6 +19,8 @@ type Magnetization struct {
 	Sharpness  float64 // p, at least 1; 0 means 2
 	Linkage    float64 // Wb for each V s
 	Leakage    float64 // H
+
+	Curve Curve // as measured, above the residual, in place of slope, saturation and sharpness; empty when there is none
 }
 
 // describe adds the constants of a field winding's magnetization to those of
@@ -53,6 +55,9 @@ func (m *Magnetization) Inductance(i float64) float64 {
 // CurrentFor gives the field current in A that makes the machine constant k,
 // in V s. It is infinite when the iron cannot reach k.
 func (m *Magnetization) CurrentFor(k float64) float64 {
+	if m.Curve.measured() {
+		return math.Copysign(m.Curve.currentFor(math.Abs(k-m.Residual)), k-m.Residual)
+	}
 	x := math.Abs(k-m.Residual) / (m.Slope * m.Saturation)
 	if x >= 1 {
 		return math.Copysign(math.Inf(1), k-m.Residual)
@@ -63,23 +68,32 @@ func (m *Magnetization) CurrentFor(k float64) float64 {
 
 // CriticalResistance gives the greatest resistance in ohm of its field circuit
 // with which a self-excited machine without residual builds up at a speed in
-// turns a second: the slope of its curve at the start, R = Slope 2 pi n.
+// turns a second: the slope of its curve at the start, R = Slope 2 pi n. Of a
+// measured curve it is that of the steepest line from the origin to one of its
+// points, as it is drawn by hand.
 func (m *Magnetization) CriticalResistance(speed float64) float64 {
-	return emf(m.SlopeAt(0), 2*math.Pi*speed)
+	return emf(m.steepest(), 2*math.Pi*speed)
+}
+
+func (m *Magnetization) steepest() float64 {
+	if m.Curve.measured() {
+		return m.Curve.critical
+	}
+	return m.SlopeAt(0)
 }
 
 // CriticalSpeed gives the speed in turns a second below which a self-excited
 // machine without residual does not build up with a field circuit of a
-// resistance in ohm: n = R/(2 pi Slope).
+// resistance in ohm: n = R/(2 pi Slope), or by the steepest line of a measured curve.
 func (m *Magnetization) CriticalSpeed(resistance float64) float64 {
-	return resistance / (2 * math.Pi * m.SlopeAt(0))
+	return resistance / (2 * math.Pi * m.steepest())
 }
 
 // BuildsUpTo gives the EMF in V to which a self-excited machine builds up at a
 // speed in turns a second with a field circuit of a resistance in ohm, all
 // other current left aside: where the curve crosses the line E = R i.
 func (m *Magnetization) BuildsUpTo(speed, resistance float64) float64 {
-	most := emf(m.Slope*m.Saturation+math.Abs(m.Residual), 2*math.Pi*speed) / resistance
+	most := emf(m.reach()+math.Abs(m.Residual), 2*math.Pi*speed) / resistance
 	return LineCrossing(func(i float64) float64 { return emf(m.Constant(i), 2*math.Pi*speed) }, resistance, most)
 }
 
@@ -106,6 +120,26 @@ func LineCrossing(curve func(current float64) float64, resistance, most float64)
 	return 0
 }
 
+// reach is the most, in V s, by which the machine constant can be above its
+// residual: the last point of a measured curve.
+func (m *Magnetization) reach() float64 {
+	if m.Curve.measured() {
+		return m.Curve.rise[len(m.Curve.rise)-1]
+	}
+	return m.Slope * m.Saturation
+}
+
+// beyond says how iron at a field current in A is past what its curve says, or "".
+func (m *Magnetization) beyond(i float64) string {
+	switch {
+	case m.Curve.measured() && math.Abs(i) > m.Curve.amps[len(m.Curve.amps)-1]:
+		return "is driven past the last point of its open-circuit curve"
+	case !m.Curve.measured() && math.Abs(i) > 3*m.Saturation:
+		return "is driven far past the end of its open-circuit curve"
+	}
+	return ""
+}
+
 func (m *Magnetization) sharpness() float64 {
 	if m.Sharpness == 0 {
 		return 2
@@ -114,6 +148,10 @@ func (m *Magnetization) sharpness() float64 {
 }
 
 func (m *Magnetization) at(i float64) (k, slope float64) {
+	if m.Curve.measured() {
+		k, slope = m.Curve.at(math.Abs(i))
+		return m.Residual + math.Copysign(k, i), slope
+	}
 	x := i / m.Saturation
 	switch m.Sharpness {
 	case 0, 2:
@@ -132,6 +170,9 @@ func (m *Magnetization) at(i float64) (k, slope float64) {
 // Stored gives the magnetic energy in J of the field winding at current i in A:
 // the integral of i dPsi.
 func (m *Magnetization) Stored(i float64) float64 {
+	if m.Curve.measured() {
+		return m.Leakage*i*i/2 + m.Linkage*m.Curve.moment(math.Abs(i))
+	}
 	x := math.Abs(i / m.Saturation)
 	scale := m.Linkage * m.Slope * m.Saturation * m.Saturation
 	var area float64 // integral of x d(x/(1+x^p)^(1/p)) from 0 to x

@@ -321,8 +321,8 @@ func (m *motor) stored(y []float64) float64 {
 }
 
 func (m *motor) beyond(y []float64) string {
-	if math.Abs(y[m.field]) > 3*m.Field.Saturation {
-		return "the motor's iron is driven far past the end of its open-circuit curve"
+	if how := m.Field.beyond(y[m.field]); how != "" {
+		return "the motor's iron " + how
 	}
 	return ""
 }

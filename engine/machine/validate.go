@@ -27,8 +27,12 @@ func (c Card) Validate() []Flaw {
 	var out []Flaw
 	for _, one := range c.all() {
 		if one.Unused != "" {
-			if one.Given != (Given{}) {
-				out = append(out, Flaw{Part: one.Part, Key: one.Key, Reason: one.Unused, Next: "leave it out, or add the part that uses it to the card"})
+			if !one.empty() {
+				next := "leave it out, or add the part that uses it to the card"
+				if one.instead != "" {
+					next = fmt.Sprintf("leave it out, or take %s out", one.instead)
+				}
+				out = append(out, Flaw{Part: one.Part, Key: one.Key, Reason: one.Unused, Next: next})
 			}
 			continue
 		}
@@ -66,7 +70,41 @@ func (c Constant) check() (Flaw, bool) {
 	case c.Bounds == WholeNumber && (v < 1 || v != math.Trunc(v)):
 		return flaw(fmt.Sprintf("%g is not a number of them", v), "give a whole number from 1")
 	}
+	if c.Columns != nil {
+		if reason, next := c.checkRows(); reason != "" {
+			return flaw(reason, next)
+		}
+	}
 	return Flaw{}, true
+}
+
+// checkRows says what is wrong with a table, and what to do.
+func (c Constant) checkRows() (reason, next string) {
+	if len(c.Rows) < leastRows {
+		return fmt.Sprintf("it has %d rows", len(c.Rows)), fmt.Sprintf("give it at least %d", leastRows)
+	}
+	if len(c.Units) != len(c.Columns) {
+		return fmt.Sprintf("it has %d units for %d columns", len(c.Units), len(c.Columns)), "give each column its unit"
+	}
+	for i, column := range c.Columns {
+		if _, ok := Multiple(column.SIUnit, c.Units[i]); !ok {
+			return fmt.Sprintf("the unit %q does not fit the %s", c.Units[i], column.Name), fmt.Sprintf("give it in %s", UnitChoices(column.SIUnit))
+		}
+	}
+	for k, row := range c.Rows {
+		if len(row) != len(c.Columns) {
+			return fmt.Sprintf("row %d has %d numbers for %d columns", k+1, len(row), len(c.Columns)), "give each row one number a column"
+		}
+		for _, x := range row {
+			if !finite(x) {
+				return fmt.Sprintf("%v in row %d is not a number", x, k+1), "give finite numbers"
+			}
+		}
+		if k > 0 && row[0] <= c.Rows[k-1][0] {
+			return fmt.Sprintf("the %s does not rise from row %d to row %d", c.Columns[0].Name, k, k+1), "sort the rows by it, and give each value once"
+		}
+	}
+	return "", ""
 }
 
 func (c Card) validateParts() []Flaw {
