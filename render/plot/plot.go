@@ -14,6 +14,12 @@
 //
 // Of a line whose kind is waveform.Contact, 1 reads as closed and 0 as open.
 //
+// gonum/plot chooses the ticks, measures letters, places data on the axes and
+// draws lines, on a canvas of ours that takes classes for colours. Axes,
+// numbers and names are drawn here: gonum's ticks round 20.35 to 20, its axes
+// turn the name of the upright one, and each of its plots has an edge of its
+// own, where panes share one. Marks are drawn here too, many in one path.
+//
 // The package knows figures only; it places nothing on a page.
 package plot
 
