@@ -1,7 +1,5 @@
 package tell
 
-import "fmt"
-
 // Draw tells a figure in the short form: what it is drawn over, then what each
 // pane shows.
 //
@@ -64,29 +62,4 @@ func Each(of []float64, f func(x float64) float64) []float64 {
 		out[i] = f(x)
 	}
 	return out
-}
-
-// Row is a table's row of words and numbers, as they stand: Row("battery",
-// 48, volts). Whatever is no string, float64 or int is refused, and so is a
-// string without a letter.
-func Row(entries ...any) []Entry {
-	row := make([]Entry, len(entries))
-	for i, e := range entries {
-		switch e := e.(type) {
-		case string:
-			row[i].Text = e
-		case float64:
-			row[i].Number = e
-			continue
-		case int:
-			row[i].Number = float64(e)
-			continue
-		}
-		if row[i].Text == "" {
-			panic(Misuse{
-				fmt.Sprintf("entry %d of a row is neither words nor a number", i+1),
-				`hand over words such as "idle", or a float64 or int, such as float64(gauge)`})
-		}
-	}
-	return row
 }

@@ -59,10 +59,6 @@ func TestDrawRefuses(t *testing.T) {
 			s.Draw("a", Over("x", "").Show("y", "", line))
 			s.Draw("a", Over("x", "").Show("y", "", line))
 		}, `"a" was told before, as a figure`, "give each value, claim, figure and table of a lesson a name of its own"},
-		{"a row with a truth", func(*Sheet) { Row("idle", true) }, "entry 2 of a row is neither words nor a number",
-			`hand over words such as "idle", or a float64 or int, such as float64(gauge)`},
-		{"a row with no words", func(*Sheet) { Row("") }, "entry 1 of a row is neither words nor a number",
-			`hand over words such as "idle", or a float64 or int, such as float64(gauge)`},
 	} {
 		t.Run(c.what, func(t *testing.T) {
 			defer func() {
@@ -74,13 +70,6 @@ func TestDrawRefuses(t *testing.T) {
 			c.do(new(Sheet))
 			t.Error("nothing was refused")
 		})
-	}
-}
-
-func TestRow(t *testing.T) {
-	want := []Entry{Text("idle"), Number(16.65), Number(3)}
-	if got := Row("idle", 16.65, 3); !slices.Equal(got, want) {
-		t.Errorf("Row gives %v, want %v", got, want)
 	}
 }
 
