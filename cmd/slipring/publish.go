@@ -141,7 +141,7 @@ func (w work) printExceptions(out io.Writer) {
 		for _, one := range f.reports() {
 			for _, x := range one.report.Exceptions {
 				for _, m := range x.Findings {
-					fmt.Fprintf(out, "%s:%d:%d: excused: %s\n    because %s\n", m.File, m.Line, m.Column, m.Text, x.Because)
+					fmt.Fprintf(out, "%s: excused: %s\n    because %s\n", m.At(), m.Text, x.Because)
 				}
 			}
 		}
