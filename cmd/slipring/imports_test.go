@@ -29,22 +29,23 @@ var ours = map[string][]string{
 	"engine/card":      {"engine/diag", "engine/machine"},
 	"engine/tell":      {"engine/waveform"},
 	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
-	"engine/lesson":    {"engine/diag"},
+	"engine/language":  {},
+	"engine/lesson":    {"engine/diag", "engine/language"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
 	"engine/cell": {
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},
-	"engine/proof": {"engine/diag", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
+	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
 	"render/plot":                {"engine/tell", "engine/waveform", "render/words"},
 	"render/motion":              {"engine/tell", "engine/waveform"},
 	"render/math":                {},
-	"render/words":               {"engine/lesson", "engine/proof"},
+	"render/words":               {"engine/language"},
 	"render/browser":             {},
 	"render/browser/browsertest": {"render/browser", "engine/sweeptest"},
 	"render/page": {
-		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
+		"engine/language", "engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
 		"render/plot", "render/motion", "render/math", "render/words"},
 
 	"site":         {"engine/...", "render/..."},
