@@ -38,7 +38,7 @@ var ours = map[string][]string{
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols"},
 	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
-	"render/plot":                {"engine/tell", "engine/waveform", "render/words"},
+	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/motion":              {"engine/tell", "engine/waveform"},
 	"render/math":                {},
 	"render/words":               {"engine/language"},

@@ -15,6 +15,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/store"
 	"slipring/engine/tell"
+	"slipring/render/plot"
 )
 
 // memory keeps the results of lessons between runs of the command. A result
@@ -99,6 +100,14 @@ func openMemory() memory {
 		}
 	}
 	return m
+}
+
+// drawings gives what keeps drawings between runs of the command.
+func (m memory) drawings() *plot.Drawings {
+	if m.fresh {
+		return &plot.Drawings{}
+	}
+	return &plot.Drawings{Kept: m.kept, Program: m.engine}
 }
 
 func (m memory) runsKey() string { return store.Key([]byte("runs of machines"), m.engine) }

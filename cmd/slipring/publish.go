@@ -92,7 +92,9 @@ func buildSite(ctx context.Context, o options, mem memory, before input, stderr 
 	messages := w.messages
 	var tree site.Tree
 	if !diag.HasError(messages) {
-		built, more := site.Build(w.input())
+		in := w.input()
+		in.Drawings = mem.drawings()
+		built, more := site.Build(in)
 		tree = built
 		messages = diag.Sort(append(messages, more...))
 	}
