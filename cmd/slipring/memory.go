@@ -66,7 +66,7 @@ func (r *results) put(file, key string, result tell.Result) {
 // runs are the machine's runs of all lessons.
 type runs struct {
 	lock  sync.Mutex
-	known map[string]json.RawMessage
+	known map[string]json.RawMessage // nil until one is asked for or added
 	grown bool
 }
 
@@ -92,14 +92,18 @@ func openMemory() memory {
 	if err != nil {
 		return memory{}
 	}
-	m := memory{kept: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{known: map[string]json.RawMessage{}}, last: &results{byFile: map[string]keyed{}}}
-	if data, ok := m.kept.Get(m.runsKey()); ok {
-		var known map[string]json.RawMessage
-		if json.Unmarshal(data, &known) == nil && len(known) < mostRuns {
-			maps.Copy(m.runs.known, known)
-		}
+	return memory{kept: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{}, last: &results{byFile: map[string]keyed{}}}
+}
+
+// readRuns reads those of earlier programs, once. The lock is held.
+func (m memory) readRuns() {
+	if m.runs.known != nil {
+		return
 	}
-	return m
+	data, ok := m.kept.Get(m.runsKey())
+	if !ok || json.Unmarshal(data, &m.runs.known) != nil || m.runs.known == nil || len(m.runs.known) >= mostRuns {
+		m.runs.known = map[string]json.RawMessage{}
+	}
 }
 
 // drawings gives what keeps drawings between runs of the command.
@@ -119,6 +123,7 @@ func (m memory) knownRuns() map[string]json.RawMessage {
 	}
 	m.runs.lock.Lock()
 	defer m.runs.lock.Unlock()
+	m.readRuns()
 	return maps.Clone(m.runs.known)
 }
 
@@ -129,6 +134,7 @@ func (m memory) addRuns(fresh map[string]json.RawMessage) {
 	}
 	m.runs.lock.Lock()
 	defer m.runs.lock.Unlock()
+	m.readRuns()
 	maps.Copy(m.runs.known, fresh)
 	m.runs.grown = true
 }
