@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/render/browser"
 	"slipring/site"
 )
@@ -55,7 +56,9 @@ func printSheets(ctx context.Context, args []string, stdout, stderr io.Writer, f
 		}
 		p.program = found
 	}
-	w, tree, messages := buildSite(ctx, p.options, p.memory(), readInput(p.lessons), stderr)
+	in := folder.Open(p.lessons)
+	defer in.Close()
+	w, tree, messages := buildSite(ctx, p.options, in, p.memory(), stderr)
 	if diag.HasError(messages) {
 		fmt.Fprintf(stderr, "%s\nnothing was printed; %s is as it was\n", w.summary(), p.out)
 		return exitWrong

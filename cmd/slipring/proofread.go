@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/proof"
 	"slipring/site"
 )
@@ -28,7 +29,9 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 		return code
 	}
 	mem := o.memory()
-	w := runLessons(ctx, o, mem, nil)
+	in := folder.Open(o.lessons)
+	defer in.Close()
+	w := runLessons(ctx, o, in, mem, nil)
 	mem.close()
 	if !*amend && !diag.HasError(w.messages) {
 		// What keeps pages from being made is wrong with the lessons too. Drift,

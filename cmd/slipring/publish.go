@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/render/page"
 	"slipring/site"
 )
@@ -37,12 +38,13 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	defer place.Release()
 	mem := o.memory()
-	before := readInput(o.lessons)
-	if p, ok := mem.unchanged(o, before, place); ok {
+	in := folder.Open(o.lessons)
+	defer in.Close()
+	if p, ok := mem.unchanged(o, in, place); ok {
 		p.print(stdout, stderr, *out, began)
 		return exitClean
 	}
-	w, tree, messages := buildSite(ctx, o, mem, before, stderr)
+	w, tree, messages := buildSite(ctx, o, in, mem, stderr)
 	if ctx.Err() != nil {
 		fmt.Fprintln(stderr, "slipring publish: stopped; nothing was published")
 		return exitWrong
@@ -55,7 +57,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
-	mem.rememberPublished(o, before, w, messages, tree)
+	mem.rememberPublished(o, in, w, messages, tree)
 	w.printExceptions(stdout)
 	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
@@ -83,10 +85,10 @@ func among(lessons, path string) bool {
 
 // buildSite runs all lessons, makes the pages in memory, and says what it found
 // on the way. One of the messages is an error where there are no pages, and
-// where the lessons are no longer what they were before.
-func buildSite(ctx context.Context, o options, mem memory, before input, stderr io.Writer) (work, site.Tree, []diag.Message) {
+// where the lessons are no longer what they were when the folder was opened.
+func buildSite(ctx context.Context, o options, in *folder.Folder, mem memory, stderr io.Writer) (work, site.Tree, []diag.Message) {
 	bar := newProgress(stderr)
-	w := runLessons(ctx, o, mem, bar.show)
+	w := runLessons(ctx, o, in, mem, bar.show)
 	mem.close()
 	bar.end()
 	messages := w.messages
@@ -96,7 +98,7 @@ func buildSite(ctx context.Context, o options, mem memory, before input, stderr 
 		tree = built
 		messages = diag.Sort(append(messages, more...))
 	}
-	messages = diag.Sort(append(messages, changed(o.lessons, before)...))
+	messages = diag.Sort(append(messages, in.Changed()...))
 	for _, m := range messages {
 		fmt.Fprintln(stderr, m)
 	}

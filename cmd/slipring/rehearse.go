@@ -7,10 +7,11 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
+	"path/filepath"
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/proof"
 	"slipring/render/plot"
 	"slipring/site"
@@ -54,7 +55,9 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 // told.
 func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings, changed []string, stdout io.Writer) preview.Build {
 	began := time.Now()
-	w := runLessons(ctx, o, mem, nil)
+	lessons := folder.Open(o.lessons)
+	defer lessons.Close()
+	w := runLessons(ctx, o, lessons, mem, nil)
 	mem.close()
 	drifts := 0
 	for i, m := range w.messages {
@@ -63,7 +66,7 @@ func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings
 			drifts++
 		}
 	}
-	b := preview.Build{Messages: w.messages, Notes: w.printed(), Source: sourceLine}
+	b := preview.Build{Messages: w.messages, Notes: w.printed(), Source: func(file string, line int) string { return sourceLine(o, lessons, file, line) }}
 	if !diag.HasError(w.messages) {
 		in := w.input()
 		in.Drawings = drawings
@@ -86,10 +89,11 @@ func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings
 	return b
 }
 
-// sourceLine gives one line of a file, counted from 1, or "".
-func sourceLine(file string, line int) string {
-	content, err := os.ReadFile(file)
-	if err != nil {
+// sourceLine gives one line of a file that was read, counted from 1, or "".
+func sourceLine(o options, in *folder.Folder, file string, line int) string {
+	name, err := filepath.Rel(o.lessons, file)
+	content, read := in.Read(filepath.ToSlash(name))
+	if err != nil || !read {
 		return ""
 	}
 	lines := bytes.Split(content, []byte("\n"))

@@ -93,7 +93,7 @@ func TestRebuildSameBytes(t *testing.T) {
 	} {
 		change()
 		rehearsed := rebuild(t.Context(), o, mem, &drawings, nil, io.Discard)
-		w := runLessons(t.Context(), o, memory{}, nil)
+		w := runLessons(t.Context(), o, openLessons(t, o.lessons), memory{}, nil)
 		if diag.HasError(w.messages) || diag.HasError(rehearsed.Messages) {
 			t.Fatal(w.messages, rehearsed.Messages)
 		}
