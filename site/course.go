@@ -34,13 +34,13 @@ func (b *builder) courseLinks() page.Links {
 }
 
 type coursePage struct {
-	*entry
-	Needs          []*entry
-	Before, Behind *entry
+	*lessonPages
+	Needs          []*lessonPages
+	Before, Behind *lessonPages
 }
 
-func (b *builder) coursePage(e *entry) {
-	p := coursePage{entry: e, Needs: b.needs(e)}
+func (b *builder) coursePage(e *lessonPages) {
+	p := coursePage{lessonPages: e, Needs: b.needs(e)}
 	if course := b.course(); !e.Lesson.Facts.Beside {
 		i := slices.Index(course, e)
 		if i > 0 {
@@ -71,13 +71,13 @@ func (b *builder) coursePage(e *entry) {
 }
 
 // course lists the lessons of the course, in its order.
-func (b *builder) course() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return e.Lesson.Facts.Beside })
+func (b *builder) course() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return e.Lesson.Facts.Beside })
 }
 
 // beside lists the lessons that stand beside the course.
-func (b *builder) beside() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return !e.Lesson.Facts.Beside })
+func (b *builder) beside() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return !e.Lesson.Facts.Beside })
 }
 
 // indexes makes the pages that lead to others.

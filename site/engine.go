@@ -68,12 +68,12 @@ type enginePage struct {
 type enginePackage struct {
 	Name  string
 	About template.HTML
-	All   template.HTML // words above Rest
-	Used  []engineEntry // by a lesson, or named by what is said about those
-	Rest  []engineEntry
+	All   template.HTML  // words above Rest
+	Used  []engineSymbol // by a lesson, or named by what is said about those
+	Rest  []engineSymbol
 }
 
-type engineEntry struct {
+type engineSymbol struct {
 	symbols.Entry
 	Signature template.HTML
 	Comment   template.HTML
@@ -126,7 +126,7 @@ func (b *builder) engine() {
 				All: b.words.HTML("engine.rest", "package", template.HTML("<code>"+e.Name+"</code>"))})
 			continue
 		}
-		entry := engineEntry{
+		entry := engineSymbol{
 			Entry:     e,
 			Signature: page.Signature(e.Signature, pkg, e.Name, nameHere),
 			Comment:   page.Comment(e.Doc, 4, nameHere),

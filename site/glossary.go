@@ -14,9 +14,9 @@ const glossaryPath = "course/glossary/index.html"
 
 // term is one word of the glossary with what leads on from it.
 type term struct {
-	page.Entry
-	see     []page.Entry
-	lessons []*entry
+	page.Term
+	see     []page.Term
+	lessons []*lessonPages
 }
 
 type glossaryPage []term
@@ -25,7 +25,7 @@ type glossaryPage []term
 func (s shell) HasTerms() bool { return s.edition.explains() }
 
 func (e *edition) explains() bool {
-	return slices.ContainsFunc(e.lessons, func(l *entry) bool { return len(l.Report.Terms) > 0 })
+	return slices.ContainsFunc(e.lessons, func(l *lessonPages) bool { return len(l.Report.Terms) > 0 })
 }
 
 // See gives links to other words.
@@ -47,7 +47,7 @@ func (b *builder) glossary() {
 		return
 	}
 	terms := map[string]card.Term{}
-	lessons := map[string][]*entry{}
+	lessons := map[string][]*lessonPages{}
 	var add func(t card.Term)
 	add = func(t card.Term) {
 		if _, had := terms[t.Label]; had {
@@ -70,11 +70,11 @@ func (b *builder) glossary() {
 	}
 	var p glossaryPage
 	language := b.words.Language()
-	for _, e := range page.Entries(slices.Collect(maps.Values(terms)), language) {
-		one := term{Entry: e, lessons: lessons[e.Label]}
+	for _, e := range page.Terms(slices.Collect(maps.Values(terms)), language) {
+		one := term{Term: e, lessons: lessons[e.Label]}
 		for _, label := range terms[e.Label].See {
 			if other, ok := terms[label]; ok {
-				one.see = append(one.see, page.Entries([]card.Term{other}, language)...)
+				one.see = append(one.see, page.Terms([]card.Term{other}, language)...)
 			}
 		}
 		p = append(p, one)

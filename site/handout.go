@@ -7,19 +7,19 @@ import (
 )
 
 type handoutPage struct {
-	*entry
+	*lessonPages
 	page.Handout
 	Edition string // what it is called at its top
 	Guide   bool
 }
 
 // LargePrintPath holds a dot, which no lesson's name does.
-func (e *entry) LargePrintPath() string {
+func (e *lessonPages) LargePrintPath() string {
 	return e.edition.path("handout/" + e.Lesson.Slug + ".large.html")
 }
 
 // handoutPages makes the editions of a lesson's handout.
-func (b *builder) handoutPages(e *entry) {
+func (b *builder) handoutPages(e *lessonPages) {
 	base, say := "handout/"+e.Lesson.Slug, b.words.Text
 	b.handoutPage(base+".html", say("handout.window"), handoutPage{e, e.handout, say("handout.visitors"), false})
 	b.handoutPage(base+"-guide.html", say("handout.window-guide"), handoutPage{e, e.guide, say("handout.guide"), true})
@@ -27,7 +27,7 @@ func (b *builder) handoutPages(e *entry) {
 }
 
 func (b *builder) handoutPage(path, window string, p handoutPage, styles ...string) {
-	s := shell{Title: b.title(p.Lesson.Title, window), From: b.from(p.entry), Of: p.entry, Print: true, Page: p}
+	s := shell{Title: b.title(p.Lesson.Title, window), From: b.from(p.lessonPages), Of: p.lessonPages, Print: true, Page: p}
 	if p.Moves {
 		s.moves()
 	}

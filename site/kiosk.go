@@ -22,7 +22,7 @@ type screen struct {
 }
 
 type kioskPage struct {
-	*entry
+	*lessonPages
 	waiting
 	Cautions []template.HTML
 	Screens  []screen
@@ -47,8 +47,8 @@ func (b *builder) waits() waiting {
 	return w
 }
 
-func (b *builder) kioskPage(e *entry) {
-	p := kioskPage{entry: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
+func (b *builder) kioskPage(e *lessonPages) {
+	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i, ID: screenID(i)}
@@ -86,9 +86,9 @@ func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }
 
 // Entry, Panels and Of are for the template: the lesson, its screens but for
 // the first, and how many these are.
-func (p kioskPage) Entry() *entry    { return p.entry }
-func (p kioskPage) Panels() []screen { return p.Screens[1:] }
-func (p kioskPage) Of() int          { return len(p.Screens) - 1 }
+func (p kioskPage) Entry() *lessonPages { return p.lessonPages }
+func (p kioskPage) Panels() []screen    { return p.Screens[1:] }
+func (p kioskPage) Of() int             { return len(p.Screens) - 1 }
 
 // signal is one signal word with all hazards of a lesson that have it.
 type signal struct {
@@ -98,7 +98,7 @@ type signal struct {
 
 // Signals gives the cautions of a lesson in short for each of its panels, the
 // gravest signal word first.
-func (s shell) Signals(e *entry) []signal {
+func (s shell) Signals(e *lessonPages) []signal {
 	var out []signal
 	for _, class := range card.Signals() {
 		one := signal{Class: class}

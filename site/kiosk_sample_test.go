@@ -41,8 +41,8 @@ func fullKiosk(t *testing.T) Input {
 			}
 			return report
 		}
-		in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: check(l),
-			Translations: []Lesson{{Lesson: f, Result: result, Report: check(f)}}})
+		in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: check(l),
+			Translations: []proof.Checked{{Lesson: f, Result: result, Report: check(f)}}})
 	}
 	return in
 }

@@ -21,7 +21,7 @@ const (
 // screen that calls visitors, and the map of all lessons.
 type kioskStart struct {
 	waiting
-	Lessons []*entry
+	Lessons []*lessonPages
 	Invite  string        // one line
 	Figure  template.HTML // a told motion; "" where no lesson has any
 	Begin   []beginning   // one a language
@@ -64,7 +64,7 @@ func (b *builder) kioskStart() {
 
 // attraction chooses what turns on the kiosk's first screen: the governor of
 // the first lesson that tells one, or else the first motion of all.
-func attraction(lessons []*entry) (m tell.Motion, ok bool) {
+func attraction(lessons []*lessonPages) (m tell.Motion, ok bool) {
 	for _, e := range lessons {
 		for _, one := range e.Result.Motions {
 			if one.Mechanism == tell.Governor {
@@ -103,4 +103,4 @@ func (s shell) Start() string { return relative(s.path, "kiosk/index.html") }
 func (s shell) Nth(i int) int { return i + 1 }
 
 // Panels gives the lesson's screens on the kiosk.
-func (e *entry) Panels() []page.Panel { return e.kiosk.Panels }
+func (e *lessonPages) Panels() []page.Panel { return e.kiosk.Panels }

@@ -67,7 +67,7 @@ type change struct {
 type logbookPage struct {
 	Cards   []cardTable
 	History []revision
-	Lessons []*entry
+	Lessons []*lessonPages
 	Version string
 }
 
@@ -127,7 +127,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 			t.Tally = append(t.Tally, tally{b.words.Text("from." + fromKey(from)), count[from]})
 		}
 	}
-	var users []*entry
+	var users []*lessonPages
 	for _, e := range b.lessons {
 		if slices.Contains(e.Result.Cards, c.Name) {
 			users = append(users, e)
@@ -220,7 +220,7 @@ func partID(card, part string) string { return card + "." + part }
 func fromKey(from machine.Provenance) string { return strings.ReplaceAll(string(from), " ", "-") }
 
 // Digest is for the template.
-func (e *entry) Digest() string { return e.digest }
+func (e *lessonPages) Digest() string { return e.digest }
 
 // NameHTML is for the template.
 func (t cardTable) NameHTML() template.HTML { return bold(t.Name) }

@@ -20,10 +20,10 @@ func (s *shell) keeps() {
 func (s *shell) signs() { s.Scripts = append(s.Scripts, "signed", "signed-page") }
 
 // Course is for templates.
-func (e *entry) Course() page.Course { return e.course }
+func (e *lessonPages) Course() page.Course { return e.course }
 
 // Marks gives what a browser has to know of a lesson to count what is done.
-func (e *entry) Marks() (string, error) {
+func (e *lessonPages) Marks() (string, error) {
 	text, err := json.Marshal(struct {
 		Lesson    string   `json:"lesson"`
 		Revised   string   `json:"revised"`
@@ -34,7 +34,7 @@ func (e *entry) Marks() (string, error) {
 }
 
 // revised is the date of the lesson as it was written, whatever the language.
-func (e *entry) revised() string {
+func (e *lessonPages) revised() string {
 	if e.Lesson.Base != nil {
 		return e.Lesson.Base.Facts.Revised
 	}
@@ -71,11 +71,11 @@ func (s shell) Tries(questions int) template.HTML {
 }
 
 // Needed gives links to the lessons that come before another.
-func (s shell) Needed(e *entry) template.HTML { return s.lessonLinks(s.edition.needs(e)) }
+func (s shell) Needed(e *lessonPages) template.HTML { return s.lessonLinks(s.edition.needs(e)) }
 
 // needs lists the lessons that a lesson names as coming first.
-func (e *edition) needs(of *entry) []*entry {
-	var list []*entry
+func (e *edition) needs(of *lessonPages) []*lessonPages {
+	var list []*lessonPages
 	for _, need := range of.Lesson.Facts.Needs {
 		for _, other := range e.lessons {
 			if other.Lesson.Slug == need {
@@ -87,7 +87,7 @@ func (e *edition) needs(of *entry) []*entry {
 }
 
 type courseMapPage struct {
-	Course, Beside []*entry
+	Course, Beside []*lessonPages
 	Signed         signed
 }
 
@@ -100,7 +100,7 @@ func (b *builder) courseMap() {
 }
 
 type signOffPage struct {
-	Lessons []*entry
+	Lessons []*lessonPages
 	Hazards []page.Notice // of the house
 	Roles   []string
 	Signers []string

@@ -143,7 +143,7 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
-		in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: report})
+		in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: report})
 	}
 	return in
 }

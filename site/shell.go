@@ -45,9 +45,9 @@ type shell struct {
 	Sounds  bool   // there is something to hear
 	Policy  string // content security policy
 	From    provenance
-	Print   bool   // a page for paper
-	Kiosk   bool   // a page that leads nowhere but to the kiosk's own
-	Of      *entry // whose page it is, nil for a page about all lessons
+	Print   bool         // a page for paper
+	Kiosk   bool         // a page that leads nowhere but to the kiosk's own
+	Of      *lessonPages // whose page it is, nil for a page about all lessons
 	Page    any
 
 	Words    *ui.Words
@@ -113,7 +113,7 @@ func (b *builder) title(parts ...string) string {
 }
 
 // from gives the provenance of a page about some lessons.
-func (b *builder) from(lessons ...*entry) provenance {
+func (b *builder) from(lessons ...*lessonPages) provenance {
 	p := provenance{Version: b.Version, Several: len(lessons) != 1}
 	var digests []string
 	for _, e := range lessons {

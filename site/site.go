@@ -17,10 +17,8 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
-	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
-	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
 )
@@ -29,8 +27,8 @@ import (
 type Input struct {
 	House   card.House
 	Cards   []machine.Card
-	Lessons []Lesson // in course order
-	Version string   // of the model; machine.Version when empty
+	Lessons []proof.Checked // in course order
+	Version string          // of the model; machine.Version when empty
 
 	Glossary card.Glossary // pages explain the words that lessons use
 
@@ -39,17 +37,6 @@ type Input struct {
 
 	// Drawings keeps drawings from one Build to the next; nil keeps none.
 	Drawings *plot.Drawings
-}
-
-// Lesson is one lesson with what its cells told and what its proof found.
-type Lesson struct {
-	Lesson *lesson.Lesson
-	Result tell.Result
-	Report proof.Report
-	Calls  []page.Call // what its cells name of the engine
-
-	// Translations are of the same result; each has a language of its own.
-	Translations []Lesson
 }
 
 // Tree holds files by their slash-separated path.
@@ -97,9 +84,9 @@ type builder struct {
 	err      error
 }
 
-// entry is one lesson on its way to its pages.
-type entry struct {
-	page.Source
+// lessonPages is one lesson on its way to its pages.
+type lessonPages struct {
+	page.Input
 	digest  string
 	edition *edition
 	failed  bool // and has no pages
@@ -133,7 +120,7 @@ func newBuilder(in Input) (*builder, error) {
 // lessons at a time as there are processor cores. Printing a lesson changes
 // nothing but its entry.
 func (b *builder) printAll() {
-	next := make(chan *entry)
+	next := make(chan *lessonPages)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
@@ -157,27 +144,27 @@ func (b *builder) printAll() {
 }
 
 // print makes what the pages of one lesson show.
-func (b *builder) print(e *entry) {
+func (b *builder) print(e *lessonPages) {
 	note := func(ms []diag.Message) { e.messages = append(e.messages, ms...) }
 	var ms []diag.Message
-	e.course, ms = page.NewCourse(e.Source, b.courseLinks())
+	e.course, ms = page.NewCourse(e.Input, b.courseLinks())
 	note(ms)
-	e.kiosk, ms = page.NewKiosk(e.Source, kioskLinks(e))
+	e.kiosk, ms = page.NewKiosk(e.Input, kioskLinks(e))
 	note(ms)
-	e.handout, ms = page.NewHandout(e.Source, page.Visitors)
+	e.handout, ms = page.NewHandout(e.Input, page.Visitors)
 	note(ms)
-	e.guide, ms = page.NewHandout(e.Source, page.Guide)
+	e.guide, ms = page.NewHandout(e.Input, page.Guide)
 	note(ms)
-	e.large, ms = page.NewHandout(e.Source, page.LargePrint)
+	e.large, ms = page.NewHandout(e.Input, page.LargePrint)
 	note(ms)
 	e.failed = diag.HasError(e.messages)
 	if b.first { // numbers are the same in all languages
-		e.numbers = numbers(e.Source)
+		e.numbers = numbers(e.Input)
 	}
 }
 
 // lesson makes all files of one lesson.
-func (b *builder) lesson(e *entry) {
+func (b *builder) lesson(e *lessonPages) {
 	b.coursePage(e)
 	if b.first { // as are sounds
 		b.numbers(e)
@@ -193,9 +180,9 @@ func (b *builder) lesson(e *entry) {
 
 // numbers writes the lesson's values, and the numbers of its figures and
 // tables, beside its course page.
-func (b *builder) numbers(e *entry) {
+func (b *builder) numbers(e *lessonPages) {
 	folder := "course/" + e.Lesson.Slug + "/"
-	values, err := valuesJSON(e.Source)
+	values, err := valuesJSON(e.Input)
 	if err != nil {
 		b.fail(err)
 		return
@@ -213,7 +200,7 @@ type numbersOf struct {
 }
 
 // numbers gives the files of a lesson's figures and tables.
-func numbers(s page.Source) []numbersOf {
+func numbers(s page.Input) []numbersOf {
 	var files []numbersOf
 	for _, f := range s.Result.Figures {
 		files = append(files, numbersOf{numbersFile("figure", f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
@@ -244,11 +231,11 @@ func (b *builder) fail(err error) {
 
 // onKiosk says whether visitors see a lesson: it is part of the course, it has
 // panels, and the house puts it on the kiosk.
-func (b *builder) onKiosk(e *entry) bool {
+func (b *builder) onKiosk(e *lessonPages) bool {
 	return !e.Lesson.Facts.Beside && len(e.kiosk.Panels) > 0 && (len(b.House.Kiosk) == 0 || slices.Contains(b.House.Kiosk, e.Lesson.Slug))
 }
 
 // kioskLessons lists the lessons that visitors see.
-func (b *builder) kioskLessons() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return !b.onKiosk(e) })
+func (b *builder) kioskLessons() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return !b.onKiosk(e) })
 }

@@ -57,13 +57,13 @@ func (s shell) SourceLines() []sourceLine {
 func (s shell) HasSources() bool { return s.edition.cites() }
 
 func (e *edition) cites() bool {
-	return slices.ContainsFunc(e.lessons, func(l *entry) bool { return len(l.Report.Sources) > 0 })
+	return slices.ContainsFunc(e.lessons, func(l *lessonPages) bool { return len(l.Report.Sources) > 0 })
 }
 
 // sourcesPage is the page of all sources that lessons cite.
 type sourcesPage struct {
 	sources []card.Source // by reference, common practice last
-	lessons map[string][]*entry
+	lessons map[string][]*lessonPages
 }
 
 // Lines is for the template.
@@ -77,7 +77,7 @@ func (p sourcesPage) Lines(s shell) []sourceLine {
 	return lines
 }
 
-func (s shell) lessonLinks(lessons []*entry) template.HTML {
+func (s shell) lessonLinks(lessons []*lessonPages) template.HTML {
 	var links []string
 	for _, e := range lessons {
 		links = append(links, string(s.lessonLink(e)))
@@ -102,7 +102,7 @@ func (b *builder) sources() {
 	if !b.cites() {
 		return
 	}
-	p := sourcesPage{lessons: map[string][]*entry{}}
+	p := sourcesPage{lessons: map[string][]*lessonPages{}}
 	for _, e := range b.lessons {
 		for _, source := range e.Report.Sources {
 			if len(p.lessons[source.Label]) == 0 {

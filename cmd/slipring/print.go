@@ -58,7 +58,7 @@ func printSheets(ctx context.Context, args []string, stdout, stderr io.Writer, f
 	}
 	in := folder.Open(p.lessons)
 	defer in.Close()
-	w, tree, messages := buildSite(ctx, p.options, in, p.memory(), stderr)
+	w, tree, messages := buildSite(ctx, p.options, in, p.cache(), stderr)
 	if diag.HasError(messages) {
 		fmt.Fprintf(stderr, "%s\nnothing was printed; %s is as it was\n", w.summary(), p.out)
 		return exitWrong

@@ -166,7 +166,7 @@ func printSome(t *testing.T, args []string, stdout io.Writer) {
 		t.Fatal(stderr.String())
 	}
 	p.program, _ = browser.Find()
-	w, tree, messages := buildSite(t.Context(), p.options, openLessons(t, p.lessons), p.memory(), &stderr)
+	w, tree, messages := buildSite(t.Context(), p.options, openLessons(t, p.lessons), p.cache(), &stderr)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}

@@ -11,7 +11,6 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/folder"
-	"slipring/render/page"
 	"slipring/site"
 )
 
@@ -37,14 +36,14 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return exitWrong
 	}
 	defer place.Release()
-	mem := o.memory()
+	known := o.cache()
 	in := folder.Open(o.lessons)
 	defer in.Close()
-	if p, ok := mem.unchanged(o, in, place); ok {
+	if p, ok := known.unchanged(o, in, place); ok {
 		p.print(stdout, stderr, *out, began)
 		return exitClean
 	}
-	w, tree, messages := buildSite(ctx, o, in, mem, stderr)
+	w, tree, messages := buildSite(ctx, o, in, known, stderr)
 	if ctx.Err() != nil {
 		fmt.Fprintln(stderr, "slipring publish: stopped; nothing was published")
 		return exitWrong
@@ -57,7 +56,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
-	mem.rememberPublished(o, in, w, messages, tree)
+	known.rememberPublished(o, in, w, messages, tree)
 	w.printExceptions(stdout)
 	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
@@ -86,10 +85,10 @@ func among(lessons, path string) bool {
 // buildSite runs all lessons, makes the pages in memory, and says what it found
 // on the way. One of the messages is an error where there are no pages, and
 // where the lessons are no longer what they were when the folder was opened.
-func buildSite(ctx context.Context, o options, in *folder.Folder, mem memory, stderr io.Writer) (work, site.Tree, []diag.Message) {
+func buildSite(ctx context.Context, o options, in *folder.Folder, known cache, stderr io.Writer) (workshop, site.Tree, []diag.Message) {
 	bar := newProgress(stderr)
-	w := runLessons(ctx, o, in, mem, bar.show)
-	mem.close()
+	w := runLessons(ctx, o, in, known, bar.show)
+	known.close()
 	bar.end()
 	messages := w.messages
 	var tree site.Tree
@@ -112,36 +111,20 @@ func sayPublished(stdout io.Writer, summary string, began time.Time, files int, 
 }
 
 // input is what the site is built from.
-func (w work) input() site.Input {
+func (w workshop) input() site.Input {
 	in := site.Input{House: w.house, Cards: w.cards, Glossary: w.glossary, Sheets: w.sheets, History: w.history}
 	for _, f := range w.lessons {
-		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report, Calls: f.calls()}
-		for _, t := range f.translations {
-			l.Translations = append(l.Translations, site.Lesson{Lesson: t.lesson, Result: f.result, Report: t.report, Calls: l.Calls})
-		}
-		in.Lessons = append(in.Lessons, l)
+		in.Lessons = append(in.Lessons, f.Checked)
 	}
 	return in
 }
 
-// calls gives what the lesson's cells name of the engine.
-func (f finished) calls() []page.Call {
-	if f.program == nil {
-		return nil
-	}
-	var out []page.Call
-	for _, c := range f.program.Calls() {
-		out = append(out, page.Call(c))
-	}
-	return out
-}
-
 // printExceptions lists what lessons excuse, each with the author's reason, so
 // that nobody has to take the word "clean" on trust.
-func (w work) printExceptions(out io.Writer) {
+func (w workshop) printExceptions(out io.Writer) {
 	for _, f := range w.lessons {
-		for _, one := range f.reports() {
-			for _, x := range one.report.Exceptions {
+		for _, one := range f.texts() {
+			for _, x := range one.Report.Exceptions {
 				for _, m := range x.Findings {
 					fmt.Fprintf(out, "%s:%d:%d: excused: %s\n    because %s\n", m.File, m.Line, m.Column, m.Text, x.Because)
 				}
@@ -151,20 +134,19 @@ func (w work) printExceptions(out io.Writer) {
 }
 
 // summary counts what was checked, in one line.
-func (w work) summary() string {
+func (w workshop) summary() string {
 	ran, quotes, claims, warnings, errs := 0, 0, 0, 0, 0
 	translations, exceptions := 0, 0
 	for _, f := range w.lessons {
 		if f.ran {
 			ran++
 		}
-		for _, one := range f.reports() {
-			quotes += one.report.Quotes
-			claims += one.report.Claims
-			translations++
-			exceptions += len(one.report.Exceptions)
+		translations += len(f.Translations)
+		for _, one := range f.texts() {
+			quotes += one.Report.Quotes
+			claims += one.Report.Claims
+			exceptions += len(one.Report.Exceptions)
 		}
-		translations--
 	}
 	for _, m := range w.messages {
 		if m.Level == diag.Warning {

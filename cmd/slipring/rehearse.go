@@ -27,13 +27,13 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
-	mem := o.memory()
+	known := o.cache()
 	var drawings plot.Drawings
 	err := preview.Run(ctx, preview.Config{
 		Watch:   []string{o.lessons},
 		Address: *address,
 		Rebuild: func(ctx context.Context, changed []string) preview.Build {
-			return rebuild(ctx, o, mem, &drawings, changed, stdout)
+			return rebuild(ctx, o, known, &drawings, changed, stdout)
 		},
 	}, func(url string) {
 		fmt.Fprintf(stdout, "open %s; the pages follow the lessons in %s until you press Ctrl+C\n", url, o.lessons)
@@ -53,12 +53,12 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 // rebuild makes the site in memory. A quote that has drifted does not stop a
 // rehearsal: its page shows the computed number, marked, and the author is
 // told.
-func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings, changed []string, stdout io.Writer) preview.Build {
+func rebuild(ctx context.Context, o options, known cache, drawings *plot.Drawings, changed []string, stdout io.Writer) preview.Build {
 	began := time.Now()
 	lessons := folder.Open(o.lessons)
 	defer lessons.Close()
-	w := runLessons(ctx, o, lessons, mem, nil)
-	mem.close()
+	w := runLessons(ctx, o, lessons, known, nil)
+	known.close()
 	drifts := 0
 	for i, m := range w.messages {
 		if m.Rule == proof.RuleDrift {

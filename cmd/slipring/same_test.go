@@ -80,7 +80,7 @@ func TestRebuildSameBytes(t *testing.T) {
 	dir := generate(t, 2)
 	lesson := filepath.Join(dir, "000-load-0", "lesson.md")
 	o := options{lessons: dir}
-	mem := o.memory()
+	known := o.cache()
 	var drawings plot.Drawings
 	for _, change := range []func(){
 		func() {},
@@ -92,8 +92,8 @@ func TestRebuildSameBytes(t *testing.T) {
 		func() { replaceIn(t, lesson, `Label: "rule"`, `Label: "the rule"`) },
 	} {
 		change()
-		rehearsed := rebuild(t.Context(), o, mem, &drawings, nil, io.Discard)
-		w := runLessons(t.Context(), o, openLessons(t, o.lessons), memory{}, nil)
+		rehearsed := rebuild(t.Context(), o, known, &drawings, nil, io.Discard)
+		w := runLessons(t.Context(), o, openLessons(t, o.lessons), cache{}, nil)
 		if diag.HasError(w.messages) || diag.HasError(rehearsed.Messages) {
 			t.Fatal(w.messages, rehearsed.Messages)
 		}

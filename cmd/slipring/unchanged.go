@@ -29,16 +29,16 @@ type lastPublish struct {
 
 // publishedKey names what these lessons gave. The folder's name is part of it,
 // since messages name files. So are the limits that results are kept under.
-func (m memory) publishedKey(o options, in *folder.Folder) string {
-	return store.Key([]byte("published"), m.engine, []byte(o.lessons), m.limits, in.Names())
+func (c cache) publishedKey(o options, in *folder.Folder) string {
+	return store.Key([]byte("published"), c.engine, []byte(o.lessons), c.limits, in.Names())
 }
 
 // unchanged gives the last publish of the same lessons by the same program,
 // when its pages stand in the place just as they were written.
-func (m memory) unchanged(o options, in *folder.Folder, place *site.Place) (lastPublish, bool) {
+func (c cache) unchanged(o options, in *folder.Folder, place *site.Place) (lastPublish, bool) {
 	var p lastPublish
-	data, ok := m.kept.Get(m.publishedKey(o, in))
-	if !ok || m.fresh || json.Unmarshal(data, &p) != nil || !in.Holds(p.Read) || !place.Holds(p.Sum) {
+	data, ok := c.store.Get(c.publishedKey(o, in))
+	if !ok || c.fresh || json.Unmarshal(data, &p) != nil || !in.Holds(p.Read) || !place.Holds(p.Sum) {
 		return lastPublish{}, false
 	}
 	return p, true
@@ -46,8 +46,8 @@ func (m memory) unchanged(o options, in *folder.Folder, place *site.Place) (last
 
 // rememberPublished keeps what a publish gave of lessons that have not changed
 // since they were opened.
-func (m memory) rememberPublished(o options, in *folder.Folder, w work, messages []diag.Message, tree site.Tree) {
-	if m.kept == nil || !in.Sure() {
+func (c cache) rememberPublished(o options, in *folder.Folder, w workshop, messages []diag.Message, tree site.Tree) {
+	if c.store == nil || !in.Sure() {
 		return
 	}
 	p := lastPublish{Read: in.Sums(), Sum: tree.Sum(), Files: len(tree), Warnings: []string{}}
@@ -63,7 +63,7 @@ func (m memory) rememberPublished(o options, in *folder.Folder, w work, messages
 	}
 	p.Summary = w.summary()
 	if data, err := json.Marshal(p); err == nil {
-		_ = m.kept.Put(m.publishedKey(o, in), data) // or all is done again
+		_ = c.store.Put(c.publishedKey(o, in), data) // or all is done again
 	}
 }
 

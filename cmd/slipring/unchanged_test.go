@@ -141,22 +141,22 @@ func TestFreshRunsAll(t *testing.T) {
 func TestRememberPublished(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	o := options{lessons: generate(t, 1)}
-	m := openMemory()
+	m := openCache()
 	in := openLessons(t, o.lessons)
-	known := func() bool { _, ok := m.kept.Get(m.publishedKey(o, in)); return ok }
-	m.rememberPublished(o, in, work{}, nil, nil)
+	known := func() bool { _, ok := m.store.Get(m.publishedKey(o, in)); return ok }
+	m.rememberPublished(o, in, workshop{}, nil, nil)
 	if !known() {
 		t.Error("a publish is not kept")
 	}
 
-	m = openMemory()
+	m = openCache()
 	m.engine = []byte("another program")
 	if known() {
 		t.Error("another program knows of this one's publish")
 	}
 	if os.Symlink("elsewhere", filepath.Join(o.lessons, "link")) == nil {
 		in = openLessons(t, o.lessons)
-		if m.rememberPublished(o, in, work{}, nil, nil); known() {
+		if m.rememberPublished(o, in, workshop{}, nil, nil); known() {
 			t.Error("a publish is kept of lessons that can change unseen")
 		}
 	}
@@ -205,11 +205,11 @@ func TestBuildLooksAgain(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	o := options{lessons: generate(t, 1)}
 	in := openLessons(t, o.lessons)
-	if _, tree, messages := buildSite(t.Context(), o, in, o.memory(), io.Discard); len(messages) > 0 || len(tree) == 0 {
+	if _, tree, messages := buildSite(t.Context(), o, in, o.cache(), io.Discard); len(messages) > 0 || len(tree) == 0 {
 		t.Fatalf("%d pages are made of lessons at rest, and %v is said", len(tree), messages)
 	}
 	replaceIn(t, filepath.Join(o.lessons, "house.toml"), "Invented.", "Invented!")
-	if _, _, messages := buildSite(t.Context(), o, in, o.memory(), io.Discard); !diag.HasError(messages) {
+	if _, _, messages := buildSite(t.Context(), o, in, o.cache(), io.Discard); !diag.HasError(messages) {
 		t.Errorf("of lessons that have changed, %v is said", messages)
 	}
 }

@@ -96,9 +96,9 @@ func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
 	return l, messages
 }
 
-// missingHint says what to do about a lesson's folder without a lesson's text,
-// by what else is in it: the text under a name that a system or a word processor
-// gave it, most of all.
+// missingHint says what to do about a lesson's folder that holds no lesson.md.
+// Most often the text is there, under the name that a system or a word processor
+// gave it.
 func missingHint(in *folder.Folder, name string) string {
 	entries, _ := in.ReadDir(name)
 	for _, e := range entries {

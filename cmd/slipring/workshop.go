@@ -17,46 +17,40 @@ import (
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
-	"slipring/engine/tell"
 	"slipring/render/page"
 )
 
-// finished is one lesson with all that its run gave.
-type finished struct {
-	lesson  *lesson.Lesson
-	program *cell.Program
-	result  tell.Result
-	report  proof.Report
-
-	translations []translated
-	messages     []diag.Message
-	ran          bool // its cells ran, rather than their result being known
+// lessonRun is one lesson with all that its run gave.
+type lessonRun struct {
+	proof.Checked
+	program  *cell.Program
+	messages []diag.Message
+	ran      bool // its cells ran, rather than their result being known
 }
 
-// translated is a translation with what its proof found.
-type translated struct {
-	lesson *lesson.Lesson
-	report proof.Report
+// texts gives the lesson, then its translations.
+func (r lessonRun) texts() []proof.Checked {
+	return append([]proof.Checked{r.Checked}, r.Translations...)
 }
 
-// work is the outcome of running a folder of lessons.
-type work struct {
+// workshop is a folder of lessons with what running it gave.
+type workshop struct {
 	house    card.House
 	cards    []machine.Card
 	sheets   []card.Sheet // of the cards
 	history  card.History
 	glossary card.Glossary
-	lessons  []finished // in course order
+	lessons  []lessonRun // in course order
 	messages []diag.Message
 }
 
 // runLessons reads the folder in and runs each lesson, as many side by side as
-// there are workers; lessons whose results are in mem are not run again.
+// there are workers; lessons whose results are in known are not run again.
 // A lesson that cannot be read whole is reported and not run; the others are.
 // Nothing is printed; progress, which may be nil, is called as each lesson
 // ends, one call at a time.
-func runLessons(ctx context.Context, o options, in *folder.Folder, mem memory, progress func(done, all int, slug string)) work {
-	var w work
+func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, progress func(done, all int, slug string)) workshop {
+	var w workshop
 	note := func(messages []diag.Message) { w.messages = append(w.messages, messages...) }
 	var messages []diag.Message
 	w.house, messages = readHouse(in)
@@ -91,9 +85,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, mem memory, p
 	reading = append(reading, checkKiosk(in, w.house, lessons)...)
 	note(reading)
 	all.Lessons = lessons
-	w.lessons = make([]finished, len(lessons))
+	w.lessons = make([]lessonRun, len(lessons))
 	for i, l := range lessons {
-		w.lessons[i].lesson = l
+		w.lessons[i].Lesson = l
 	}
 	// A card that cannot be read would make every lesson fail for the same
 	// reason; one message about the card says more than many about lessons.
@@ -120,7 +114,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, mem memory, p
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], all, unread, o.limits, mem)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -142,7 +136,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, mem memory, p
 		note(all.CheckAll())
 		reports := make([]proof.Report, len(w.lessons))
 		for i, f := range w.lessons {
-			reports[i] = f.report
+			reports[i] = f.Report
 		}
 		note(all.CheckAnswers(reports))
 	}
@@ -164,8 +158,8 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread map[string]bool, limits cell.Limits, mem memory) finished {
-	f := finished{lesson: l}
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
 	f.messages = append(f.messages, messages...)
@@ -173,37 +167,33 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 	if diag.HasError(messages) {
 		return f
 	}
-	result, known := mem.recall(program, in.Cards)
-	if !known {
+	for _, c := range program.Calls() {
+		f.Calls = append(f.Calls, lesson.Call(c))
+	}
+	result, recalled := known.recall(program, in.Cards)
+	if !recalled {
 		f.ran = true
 		var fresh map[string]json.RawMessage
-		result, fresh, messages = program.RunKnowing(ctx, in.Cards, mem.knownRuns(), limits)
-		mem.addRuns(fresh)
+		result, fresh, messages = program.RunKnowing(ctx, in.Cards, known.machineRuns(), limits)
+		known.addRuns(fresh)
 		f.messages = append(f.messages, messages...)
 		if diag.HasError(messages) {
 			return f
 		}
-		mem.remember(program, in.Cards, result)
+		known.remember(program, in.Cards, result)
 	}
-	f.result = result
-	report, messages := in.Check(l, result)
-	f.report = report
+	f.Result = result
+	f.Report, messages = in.Check(l, result)
 	f.messages = append(f.messages, messages...)
 	for _, t := range l.Translations {
 		if unread[t.File] {
 			continue
 		}
 		report, messages := in.Check(t, result)
-		f.translations = append(f.translations, translated{t, report})
+		f.Translations = append(f.Translations, proof.Checked{Lesson: t, Result: result, Report: report, Calls: f.Calls})
 		f.messages = append(f.messages, messages...)
 	}
 	return f
-}
-
-// reports gives each file of the lesson with what its proof found: its own,
-// then those of its translations.
-func (f finished) reports() []translated {
-	return append([]translated{{f.lesson, f.report}}, f.translations...)
 }
 
 // checkKiosk sees to it that the lessons that the house puts on the kiosk are
