@@ -13,6 +13,7 @@ import (
 	"slipring/engine/cell/symbols"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
+	"slipring/site/publish"
 )
 
 const callingLesson = "```lesson\ntitle = \"Calls\"\n```\n\n" +
@@ -21,7 +22,7 @@ const callingLesson = "```lesson\ntitle = \"Calls\"\n```\n\n" +
 
 // callingTree is the sample, in two languages, with a lesson whose cells call
 // the engine.
-func callingTree(t *testing.T) Tree {
+func callingTree(t *testing.T) publish.Tree {
 	t.Helper()
 	in := inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"calls", callingLesson}})
 	in.House.Languages = []string{"en", "fr"}

@@ -43,7 +43,7 @@ func (b *builder) handoutMap() {
 
 // Sheet is a page that is made to be printed.
 type Sheet struct {
-	Path    string // in the Tree
+	Path    string // in the tree
 	Edition string // one of SheetEditions
 }
 
@@ -78,6 +78,3 @@ func (s Sheet) Name() string {
 	}
 	return strings.ReplaceAll(name, "/", ".") // a lesson's name holds no dot
 }
-
-// Marker is the file by which a folder of published pages is known.
-const Marker = marker

@@ -12,6 +12,7 @@ import (
 	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
+	"slipring/site/publish"
 )
 
 // fullKiosk is a house of two languages with twelve lessons for visitors, all
@@ -49,11 +50,11 @@ func fullKiosk(t *testing.T) Input {
 
 var fullKioskOnce struct {
 	sync.Once
-	tree Tree
+	tree publish.Tree
 }
 
 // fullKioskTree is the site of that house, which is built once.
-func fullKioskTree(t *testing.T) Tree {
+func fullKioskTree(t *testing.T) publish.Tree {
 	t.Helper()
 	fullKioskOnce.Do(func() {
 		in := fullKiosk(t)

@@ -1,8 +1,8 @@
-// Package site puts a whole visit together: kiosk, course, handouts and
-// logbook, first as files in memory, then on disk in one swap.
+// Package site puts a whole visit together as files in memory: kiosk, course,
+// handouts and logbook. Package publish puts them on disk.
 //
 //	tree, messages := site.Build(site.Input{House: house, Cards: cards, Lessons: lessons})
-//	err := site.Write(tree, "visit")
+//	err := publish.Write(tree, "visit")
 //
 // The pages work from a disk as they are, without a server, and ask no other
 // host for anything. Build is a pure function: the same input gives the same
@@ -21,6 +21,7 @@ import (
 	"slipring/engine/proof"
 	"slipring/render/page"
 	"slipring/render/plot"
+	"slipring/site/publish"
 )
 
 // Input is everything that the pages are made from.
@@ -39,12 +40,9 @@ type Input struct {
 	Drawings *plot.Drawings
 }
 
-// Tree holds files by their slash-separated path.
-type Tree map[string][]byte
-
 // Build makes every file of the site. The tree may be written only when none
 // of the messages is an error.
-func Build(in Input) (Tree, []diag.Message) {
+func Build(in Input) (publish.Tree, []diag.Message) {
 	b, err := newBuilder(in)
 	if err != nil {
 		return nil, []diag.Message{{Text: err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"}}
@@ -78,7 +76,7 @@ type builder struct {
 	templates
 	editions []*edition
 	*edition // the one that is being built
-	tree     Tree
+	tree     publish.Tree
 	used     map[string]bool // files of the folder web that pages load
 	messages []diag.Message
 	err      error
@@ -113,7 +111,7 @@ func newBuilder(in Input) (*builder, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &builder{Input: in, templates: t, editions: editions, edition: editions[0], tree: Tree{}, used: map[string]bool{}}, nil
+	return &builder{Input: in, templates: t, editions: editions, edition: editions[0], tree: publish.Tree{}, used: map[string]bool{}}, nil
 }
 
 // printAll makes what the pages of the edition's lessons show, of as many

@@ -47,7 +47,8 @@ var ours = map[string][]string{
 		"engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
 		"render/plot", "render/motion", "render/math", "render/words"},
 
-	"site":         {"engine/...", "render/..."},
+	"site":         {"engine/...", "render/...", "site/publish"},
+	"site/publish": {"engine/diag"},
 	"site/preview": {"engine/diag"},
 	"cmd/slipring": {"engine/...", "render/...", "site", "site/..."},
 }

@@ -12,11 +12,12 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/site"
+	"slipring/site/publish"
 )
 
-// publish is the command publish: it runs all lessons and swaps the new site
+// publishSite is the command publish: it runs all lessons and swaps the new site
 // in, or leaves the old one as it was.
-func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+func publishSite(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	began := time.Now()
 	flags := flag.NewFlagSet("publish", flag.ContinueOnError)
 	var o options
@@ -28,18 +29,18 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "slipring publish: %s: the pages would stand among the lessons\n    name a folder elsewhere, such as -out %s\nnothing was published\n", *out, filepath.Join(o.lessons, "..", "visit"))
 		return exitWrong
 	}
-	place, err := site.Take(ctx, *out, func() {
+	target, err := publish.Take(ctx, *out, func() {
 		fmt.Fprintf(stderr, "another run of slipring is publishing into %s; waiting for it to end\n", *out)
 	})
 	if err != nil {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
-	defer place.Release()
+	defer target.Release()
 	known := o.cache()
 	in := folder.Open(o.lessons)
 	defer in.Close()
-	if p, ok := known.unchanged(o, in, place); ok {
+	if p, ok := known.unchanged(o, in, target); ok {
 		p.print(stdout, stderr, *out, began)
 		return exitClean
 	}
@@ -52,7 +53,7 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "%s\nnothing was published; %s is as it was\n", w.summary(), *out)
 		return exitWrong
 	}
-	if err := place.Write(tree); err != nil {
+	if err := target.Write(tree); err != nil {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
@@ -85,13 +86,13 @@ func among(lessons, path string) bool {
 // buildSite runs all lessons, makes the pages in memory, and says what it found
 // on the way. One of the messages is an error where there are no pages, and
 // where the lessons are no longer what they were when the folder was opened.
-func buildSite(ctx context.Context, o options, in *folder.Folder, known cache, stderr io.Writer) (workshop, site.Tree, []diag.Message) {
+func buildSite(ctx context.Context, o options, in *folder.Folder, known cache, stderr io.Writer) (workshop, publish.Tree, []diag.Message) {
 	bar := newProgress(stderr)
 	w := runLessons(ctx, o, in, known, bar.show)
 	known.close()
 	bar.end()
 	messages := w.messages
-	var tree site.Tree
+	var tree publish.Tree
 	if !diag.HasError(messages) {
 		built, more := site.Build(w.input())
 		tree = built

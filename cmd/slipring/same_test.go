@@ -15,6 +15,7 @@ import (
 	"slipring/engine/sweeptest"
 	"slipring/render/plot"
 	"slipring/site"
+	"slipring/site/publish"
 )
 
 // TestSameBytes publishes copies of the shipped lessons in different folders,
@@ -98,7 +99,7 @@ func TestRebuildSameBytes(t *testing.T) {
 			t.Fatal(w.messages, rehearsed.Messages)
 		}
 		pages, _ := site.Build(w.input())
-		if len(pages) < 30 || site.Tree(rehearsed.Files).Sum() != pages.Sum() {
+		if len(pages) < 30 || publish.Tree(rehearsed.Files).Sum() != pages.Sum() {
 			t.Errorf("of %d pages, some are not those of a publish", len(pages))
 		}
 	}

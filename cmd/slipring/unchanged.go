@@ -11,7 +11,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/store"
-	"slipring/site"
+	"slipring/site/publish"
 )
 
 // lastPublish is what a publish without errors gave. The next one finds it under
@@ -34,11 +34,11 @@ func (c cache) publishedKey(o options, in *folder.Folder) string {
 }
 
 // unchanged gives the last publish of the same lessons by the same program,
-// when its pages stand in the place just as they were written.
-func (c cache) unchanged(o options, in *folder.Folder, place *site.Place) (lastPublish, bool) {
+// when its pages stand in the target just as they were written.
+func (c cache) unchanged(o options, in *folder.Folder, target *publish.Target) (lastPublish, bool) {
 	var p lastPublish
 	data, ok := c.store.Get(c.publishedKey(o, in))
-	if !ok || c.fresh || json.Unmarshal(data, &p) != nil || !in.Holds(p.Read) || !place.Holds(p.Sum) {
+	if !ok || c.fresh || json.Unmarshal(data, &p) != nil || !in.Holds(p.Read) || !target.Holds(p.Sum) {
 		return lastPublish{}, false
 	}
 	return p, true
@@ -46,7 +46,7 @@ func (c cache) unchanged(o options, in *folder.Folder, place *site.Place) (lastP
 
 // rememberPublished keeps what a publish gave of lessons that have not changed
 // since they were opened.
-func (c cache) rememberPublished(o options, in *folder.Folder, w workshop, messages []diag.Message, tree site.Tree) {
+func (c cache) rememberPublished(o options, in *folder.Folder, w workshop, messages []diag.Message, tree publish.Tree) {
 	if c.store == nil || !in.Sure() {
 		return
 	}
