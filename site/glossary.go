@@ -42,9 +42,9 @@ func (t term) Lessons(s shell) template.HTML { return s.lessonLinks(t.lessons) }
 
 // glossary makes the page of the words that lessons use, and of those that
 // these point to.
-func (b *builder) glossary() {
+func (b *builder) glossary() (shell, bool) {
 	if !b.explains() {
-		return
+		return shell{}, false
 	}
 	terms := map[string]card.Term{}
 	lessons := map[string][]*lessonPages{}
@@ -79,7 +79,5 @@ func (b *builder) glossary() {
 		}
 		p = append(p, one)
 	}
-	b.write(glossaryPath, "course-glossary", shell{
-		Title: b.title(b.words.Text("glossary.title")), From: b.from(b.lessons...), Page: p,
-	})
+	return shell{Title: b.title(b.words.Text("glossary.title")), From: b.from(b.lessons...), Page: p}, true
 }

@@ -5,10 +5,9 @@ import (
 	"html/template"
 
 	"slipring/engine/card"
+	"slipring/engine/diag"
 	"slipring/render/page"
 )
-
-func kioskScripts() []string { return []string{"screens", "kiosk"} }
 
 // screen is one screen of a lesson on the kiosk. The first shows the lesson's
 // title, its panels to choose from, and its cautions in full, so that nobody
@@ -47,7 +46,12 @@ func (b *builder) waits() waiting {
 	return w
 }
 
-func (b *builder) kioskPage(e *lessonPages) {
+func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
+	e.kiosk, messages = page.NewKiosk(e.Input, kioskLinks(e))
+	return messages
+}
+
+func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
 	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
@@ -61,24 +65,7 @@ func (b *builder) kioskPage(e *lessonPages) {
 		}
 		p.Screens = append(p.Screens, s)
 	}
-	s := shell{
-		Title:   b.title(e.Lesson.Title, b.words.Text("kiosk.window")),
-		From:    b.from(e),
-		Of:      e,
-		Kiosk:   true,
-		Scripts: kioskScripts(),
-		Page:    p,
-	}
-	if e.kiosk.Knobs != "" {
-		s.turns()
-	}
-	if e.kiosk.Moves {
-		s.moves()
-	}
-	if e.kiosk.Sounds {
-		s.hears()
-	}
-	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", s)
+	return shell{Title: b.title(e.Lesson.Title, b.words.Text("kiosk.window")), Features: e.kiosk.Features, Page: p}, b.onKiosk(e)
 }
 
 // screenID holds a dot, which no heading's identifier does.

@@ -34,7 +34,7 @@ type beginning struct {
 	Href                  string
 }
 
-func (b *builder) kioskStart() {
+func (b *builder) kioskStart() (shell, bool) {
 	on := b.kioskLessons()
 	p := kioskStart{waiting: b.waits(), Lessons: on, Invite: b.words.Text("kiosk.invite")}
 	for _, e := range b.editions {
@@ -44,22 +44,19 @@ func (b *builder) kioskStart() {
 		}
 		p.Begin = append(p.Begin, begin)
 	}
-	s := shell{
-		Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...), Kiosk: true,
-		Styles: []string{"attract"}, Scripts: append([]string{"attract"}, kioskScripts()...),
-	}
+	s := shell{Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...)}
 	if m, ok := attraction(on); ok {
 		drawing, err := motion.Draw(m, motion.Settings{ID: "motion.attract", Language: b.words.Language()})
 		if err != nil {
 			b.fail(err)
-			return
+			return s, false
 		}
 		p.Invite = b.invitation(m.Mechanism)
 		p.Figure = attractFigure(drawing)
-		s.moves()
+		s.Features = append(s.Features, page.Motions)
 	}
 	s.Page = p
-	b.write("kiosk/index.html", "kiosk-map", s)
+	return s, true
 }
 
 // attraction chooses what turns on the kiosk's first screen: the governor of

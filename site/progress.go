@@ -10,15 +10,6 @@ import (
 // signOffPath holds a dash behind the folder, where lessons have folders only.
 const signOffPath = "course/sign-off.html"
 
-// keeps gives a page what a volunteer's progress needs.
-func (s *shell) keeps() {
-	s.Styles = append(s.Styles, "progress")
-	s.Scripts = append(s.Scripts, "progress", "progress-page")
-}
-
-// signs gives a page what says whether to sign again.
-func (s *shell) signs() { s.Scripts = append(s.Scripts, "signed", "signed-page") }
-
 // Course is for templates.
 func (e *lessonPages) Course() page.Course { return e.course }
 
@@ -92,11 +83,8 @@ type courseMapPage struct {
 }
 
 // courseMap is the page of contents of the course.
-func (b *builder) courseMap() {
-	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor()}}
-	s.keeps()
-	s.signs()
-	b.write("course/index.html", "course-map", s)
+func (b *builder) courseMap() (shell, bool) {
+	return shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor()}}, true
 }
 
 type signOffPage struct {
@@ -109,7 +97,7 @@ type signOffPage struct {
 
 // signOff is the sheet on which a volunteer and a supervisor sign for the
 // course: a form that a browser fills in as far as it knows.
-func (b *builder) signOff() {
+func (b *builder) signOff() (shell, bool) {
 	say := b.words.Text
 	p := signOffPage{
 		Lessons: b.course(),
@@ -121,8 +109,5 @@ func (b *builder) signOff() {
 	for _, h := range b.House.Hazards {
 		p.Hazards = append(p.Hazards, page.NoticeOf(h, b.words))
 	}
-	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(p.Lessons...), Print: true, Page: p}
-	s.keeps()
-	s.signs()
-	b.write(signOffPath, "course-signoff", s)
+	return shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(p.Lessons...), Page: p}, true
 }

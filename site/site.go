@@ -55,13 +55,11 @@ func Build(in Input) (publish.Tree, []diag.Message) {
 	for _, b.edition = range b.editions {
 		for _, e := range b.lessons {
 			if b.own(e) && !e.failed {
-				b.lesson(e)
+				b.pages(e)
+				b.files(e)
 			}
 		}
-		b.indexes()
-		b.logbook()
-		b.lists()
-		b.engine()
+		b.overviews()
 	}
 	b.look()
 	if b.err != nil {
@@ -92,11 +90,9 @@ type lessonPages struct {
 	messages []diag.Message
 	numbers  []numbersOf // beside the course page
 
-	course  page.Course
-	kiosk   page.Kiosk
-	handout page.Handout // for visitors
-	guide   page.Handout
-	large   page.Handout // for visitors
+	course page.Course
+	kiosk  page.Kiosk
+	sheets map[page.Edition]page.Handout
 }
 
 func newBuilder(in Input) (*builder, error) {
@@ -143,36 +139,22 @@ func (b *builder) printAll() {
 
 // print makes what the pages of one lesson show.
 func (b *builder) print(e *lessonPages) {
-	note := func(ms []diag.Message) { e.messages = append(e.messages, ms...) }
-	var ms []diag.Message
-	e.course, ms = page.NewCourse(e.Input, b.courseLinks())
-	note(ms)
-	e.kiosk, ms = page.NewKiosk(e.Input, kioskLinks(e))
-	note(ms)
-	e.handout, ms = page.NewHandout(e.Input, page.Visitors)
-	note(ms)
-	e.guide, ms = page.NewHandout(e.Input, page.Guide)
-	note(ms)
-	e.large, ms = page.NewHandout(e.Input, page.LargePrint)
-	note(ms)
+	e.sheets = map[page.Edition]page.Handout{}
+	for _, r := range readers() {
+		e.messages = append(e.messages, r.print(b, e)...)
+	}
 	e.failed = diag.HasError(e.messages)
-	if b.first { // numbers are the same in all languages
+	if b.first { // see files
 		e.numbers = numbers(e.Input)
 	}
 }
 
-// lesson makes all files of one lesson.
-func (b *builder) lesson(e *lessonPages) {
-	b.coursePage(e)
-	if b.first { // as are sounds
+// files makes the files beside a lesson's course page, which are the same in all
+// languages.
+func (b *builder) files(e *lessonPages) {
+	if b.first {
 		b.numbers(e)
 		b.sounds(e)
-	}
-	if b.onKiosk(e) {
-		b.kioskPage(e)
-	}
-	if !e.Lesson.Facts.Beside {
-		b.handoutPages(e)
 	}
 }
 

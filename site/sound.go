@@ -6,16 +6,6 @@ import (
 	"slipring/render/page"
 )
 
-// hears gives a page what its sounds need: leave to load them, and on the
-// kiosk a button for thumbs.
-func (s *shell) hears() {
-	s.Sounds = true
-	s.Styles = append(s.Styles, "sound")
-	if s.Kiosk {
-		s.Scripts = append([]string{"sound"}, s.Scripts...)
-	}
-}
-
 // soundFile names the file of a sound, beside the course page of its lesson.
 // A sound that no knob changes has the frame 0 only.
 func soundFile(name string, frame int) string { return fmt.Sprintf("sound-%s.%d.wav", name, frame+1) }

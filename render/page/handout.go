@@ -25,8 +25,8 @@ type Handout struct {
 	Story    []Scene
 	Points   []template.HTML // talking points; of the guide's edition only
 	Answers  []Answer        // to the course's questions; of the guide's edition only
-	Moves    bool            // there is the still of a motion
-	Sources  []int           // numbers, from 1, of those of the lesson's sources that the sheet cites
+	Features []Feature
+	Sources  []int // numbers, from 1, of those of the lesson's sources that the sheet cites
 }
 
 // Scene is a part of a handout's story: one panel of the kiosk. Figures holds
@@ -75,7 +75,6 @@ func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 		}
 		h.Story = append(h.Story, Scene{Text: p.print(text...), Figures: p.print(figures...)})
 	}
-	h.Moves = p.moving
 	if edition == Guide {
 		for _, n := range all(in.Lesson.Body, lesson.TalkingPoint) {
 			h.Points = append(h.Points, p.print(n.Children...))
@@ -83,6 +82,7 @@ func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 		h.Answers = p.answers()
 	}
 	h.Sources = slices.Sorted(maps.Keys(p.sources))
+	h.Features = p.features
 	return h, p.finish()
 }
 

@@ -223,7 +223,7 @@ func (p *printer) knobs(f tell.Framed) {
 			p.putf("<p class=\"knob\"><strong>%s</strong> %s</p>\n", escape(capital(p.in.Lesson.Told(k.Label))), value)
 			continue
 		}
-		p.turned = true
+		p.has(Knobs)
 		index := slices.IndexFunc(p.in.Result.Knobs, func(o tell.Knob) bool { return o.Name == k.Name })
 		id := escape(p.id("knob." + k.Name))
 		p.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(p.in.Lesson.Told(k.Label)), value)
@@ -240,7 +240,7 @@ func capital(words string) string {
 
 // data gives what the page's script reads: "" where there is no knob to turn.
 func (p *printer) data() template.HTML {
-	if !p.turned {
+	if !slices.Contains(p.features, Knobs) {
 		return ""
 	}
 	// encoding/json writes <, > and & as escapes, so that nothing in a text can

@@ -16,7 +16,7 @@ func (p *printer) motion(n *lesson.Node, m tell.Motion) {
 		p.fail(n, "motion", err.Error(), "change the motion in its cell")
 		return
 	}
-	p.moving = true
+	p.has(Motions)
 	p.line()
 	p.put("<figure class=\"motion\"")
 	if id := p.plotBeside(n, m); id != "" {

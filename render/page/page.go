@@ -108,22 +108,39 @@ type printer struct {
 	tallest [3]float64    // px, of figures with no, one and two knobs; no limit when 0
 
 	turning *turning // what knobs change; nil on paper
-	turned  bool     // there is a knob to turn
 
 	autoplay bool         // motions begin by themselves
-	moving   bool         // there is a motion
-	sounds   bool         // there is something to hear
 	cites    bool         // there is a list of sources to link to
 	sources  map[int]bool // the numbers of those that were cited
 
-	ui    *ui.Words
-	asked int // questions
+	ui       *ui.Words
+	asked    int // questions
+	features []Feature
 
 	marking *marking // nil where no progress is kept
 
 	ids      map[string]int
 	headings []Heading
 	messages []diag.Message
+}
+
+// Feature is something on a page that a browser needs more for than the text:
+// a style sheet, or a script.
+type Feature string
+
+// The features of what a lesson holds.
+const (
+	Questions Feature = "questions"
+	Knobs     Feature = "knobs"
+	Motions   Feature = "motions"
+	Sounds    Feature = "sounds"
+)
+
+// has notes that the page has a feature.
+func (p *printer) has(f Feature) {
+	if !slices.Contains(p.features, f) {
+		p.features = append(p.features, f)
+	}
 }
 
 // Heading is one heading of a page.

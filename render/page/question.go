@@ -44,6 +44,7 @@ func (p *printer) question(n *lesson.Node) {
 	}
 	q := n.Question
 	p.asked++
+	p.has(Questions)
 	id := escape(p.id(fmt.Sprintf("question.%d", p.asked)))
 	say := func(key string) string { return p.ui.Text("question." + key) }
 	data, err := json.Marshal(asking{

@@ -14,15 +14,13 @@ type Course struct {
 	Body     template.HTML
 	Headings []Heading // without the lesson's title
 
-	Asks bool // it has a question
+	Features []Feature
 
 	// Knobs is an element with what turning the page's knobs changes, for the
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
 
-	Moves  bool   // there is a motion
-	Sounds bool   // there is something to hear
-	Words  []Term // of the glossary, that the lesson uses
+	Words []Term // of the glossary, that the lesson uses
 
 	Marks Marks // of its cautions and questions, in their order
 }
@@ -37,9 +35,8 @@ func NewCourse(in Input, l Links) (Course, []diag.Message) {
 	p.plot = plot.Settings{Width: 680, Text: 14}
 	p.turning = newTurning(in)
 	p.cites, p.marking = true, newMarking(in.Lesson, in.Hazards)
-	c := Course{Body: p.print(withoutTitle(in.Lesson)...), Headings: p.headings, Asks: p.asked > 0, Knobs: p.data()}
-	c.Moves, c.Words, c.Marks = p.moving, Words(in), p.marking.Marks
-	c.Sounds = p.sounds
+	c := Course{Body: p.print(withoutTitle(in.Lesson)...), Headings: p.headings, Knobs: p.data(), Features: p.features, Words: Words(in)}
+	c.Marks = p.marking.Marks
 	return c, p.finish()
 }
 
@@ -62,8 +59,7 @@ type Kiosk struct {
 	Cautions []template.HTML
 	Panels   []Panel
 	Knobs    template.HTML // as in Course
-	Moves    bool
-	Sounds   bool
+	Features []Feature
 }
 
 // Panel is one screen. Title is inline, and empty where the panel begins with
@@ -102,6 +98,6 @@ func NewKiosk(in Input, l Links) (Kiosk, []diag.Message) {
 		panel.Figures = p.print(figures...)
 		k.Panels = append(k.Panels, panel)
 	}
-	k.Knobs, k.Moves, k.Sounds = p.data(), p.moving, p.sounds
+	k.Knobs, k.Features = p.data(), p.features
 	return k, p.finish()
 }

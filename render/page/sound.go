@@ -19,7 +19,7 @@ func (p *printer) sound(n *lesson.Node, s tell.Sound) {
 		p.put("</p>\n")
 		return
 	}
-	p.sounds = true
+	p.has(Sounds)
 	id := p.id("sound." + n.Name)
 	p.soundFollows(s, id)
 	p.line()
