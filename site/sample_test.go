@@ -10,6 +10,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
+	"slipring/site/publish"
 )
 
 // The lessons of these tests; all numbers in them are invented.
@@ -105,7 +106,7 @@ func sampleInput(t *testing.T) Input {
 }
 
 // knobbedTree is the sample with a lesson more, which has knobs.
-func knobbedTree(t *testing.T) Tree {
+func knobbedTree(t *testing.T) publish.Tree {
 	t.Helper()
 	return treeOf(t, inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"third", thirdLesson}}))
 }
@@ -143,17 +144,17 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
-		in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: report})
+		in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: report})
 	}
 	return in
 }
 
-func sampleTree(t *testing.T) Tree {
+func sampleTree(t *testing.T) publish.Tree {
 	t.Helper()
 	return treeOf(t, sampleInput(t))
 }
 
-func treeOf(t *testing.T, in Input) Tree {
+func treeOf(t *testing.T, in Input) publish.Tree {
 	t.Helper()
 	tree, messages := Build(in)
 	if diag.HasError(messages) {

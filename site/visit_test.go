@@ -3,6 +3,7 @@ package site
 import (
 	"context"
 	"fmt"
+	"maps"
 	"net/url"
 	"path/filepath"
 	"strings"
@@ -12,6 +13,7 @@ import (
 
 	"slipring/engine/sweeptest"
 	"slipring/render/browser/browsertest"
+	"slipring/site/publish"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -238,4 +240,15 @@ func (v *visit) scripts(on bool) {
 		_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !on})
 		return err
 	}))
+}
+
+func mustWrite(t *testing.T, tree publish.Tree, out string) {
+	t.Helper()
+	if err := publish.Write(tree, out); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func sameTree(a, b publish.Tree) bool {
+	return maps.EqualFunc(a, b, func(x, y []byte) bool { return string(x) == string(y) })
 }

@@ -23,6 +23,7 @@ var ours = map[string][]string{
 	"engine/wiring":    {},
 	"engine/diag":      {},
 	"engine/replace":   {},
+	"engine/folder":    {"engine/diag"},
 	"engine/store":     {"engine/replace"},
 	"engine/sweeptest": {},
 	"engine/machine":   {"engine/ode", "engine/waveform"},
@@ -30,7 +31,7 @@ var ours = map[string][]string{
 	"engine/tell":      {"engine/waveform"},
 	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
 	"engine/language":  {},
-	"engine/lesson":    {"engine/diag", "engine/language"},
+	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
@@ -48,7 +49,8 @@ var ours = map[string][]string{
 		"engine/language", "engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
 		"render/plot", "render/motion", "render/math", "render/words"},
 
-	"site":         {"engine/...", "render/..."},
+	"site":         {"engine/...", "render/...", "site/publish"},
+	"site/publish": {"engine/diag"},
 	"site/preview": {"engine/diag"},
 	"cmd/slipring": {"engine/...", "render/...", "site", "site/..."},
 }

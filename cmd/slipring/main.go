@@ -82,7 +82,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	switch args[0] {
 	case "publish":
-		return publish(ctx, args[1:], stdout, stderr)
+		return publishSite(ctx, args[1:], stdout, stderr)
 	case "proof":
 		return proofread(ctx, args[1:], stdout, stderr)
 	case "rehearse":

@@ -231,11 +231,12 @@ house.toml: lessons cannot be written in "fx"
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := tree(t, c.files)
-			lessons, messages := ReadAll(dir)
+			in := open(t, dir)
+			lessons, messages := ReadAll(in)
 			if len(messages) > 0 {
 				t.Fatal(list(messages))
 			}
-			messages = ReadTranslations(dir, lessons, c.house)
+			messages = ReadTranslations(in, lessons, c.house)
 			var got []string
 			for _, l := range lessons {
 				s := l.Language
@@ -264,8 +265,9 @@ house.toml: lessons cannot be written in "fx"
 // The translations that the project ships are read without a finding.
 func TestShippedTranslations(t *testing.T) {
 	dir := filepath.Join("..", "..", "lessons")
-	lessons, _ := ReadAll(dir)
-	messages := ReadTranslations(dir, lessons, []string{"en", "fr"})
+	in := open(t, dir)
+	lessons, _ := ReadAll(in)
+	messages := ReadTranslations(in, lessons, []string{"en", "fr"})
 	count := 0
 	for _, l := range lessons {
 		count += len(l.Translations)

@@ -93,8 +93,8 @@ func (c *checker) told(name string) int {
 	return 0
 }
 
-// embeds checks that what is placed was told, and has a text for those who cannot
-// see it.
+// embeds checks that what is placed was told, and that it has a text for those
+// who cannot see or hear it.
 func (c *checker) embeds() {
 	tables := maps.Clone(c.tables)
 	for _, d := range c.lesson.Data {

@@ -117,9 +117,8 @@ func (f Folder) meaning(tag string, w card.Wording, say func(file string, line, 
 	}
 }
 
-// unreached reports lessons that come after one that is not there, or that
-// need each other in a circle: whoever takes lessons in order never gets to
-// them.
+// unreached reports lessons that nobody gets to who takes them in order: a lesson
+// that they need is not there, or they need each other in a circle.
 func (f Folder) unreached(say func(file string, line, column int, rule, text, hint string)) {
 	reached := map[string]bool{}
 	waits := func(l *lesson.Lesson) int {

@@ -14,6 +14,7 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/cell"
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -95,7 +96,9 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 		}
 		return content
 	}
-	lessons, messages := lesson.ReadAll(dir)
+	in := folder.Open(dir)
+	t.Cleanup(in.Close)
+	lessons, messages := lesson.ReadAll(in)
 	f := Folder{Lessons: lessons}
 	var more []diag.Message
 	f.House, more = card.ReadHouse("house.toml", read("house.toml"), lesson.Hazards())

@@ -27,6 +27,18 @@ import (
 	"slipring/engine/tell"
 )
 
+// Checked is a lesson or a translation with what its cells told and what its
+// proof found. It goes as it is from the run to the pages.
+type Checked struct {
+	Lesson *lesson.Lesson
+	Result tell.Result
+	Report Report
+	Calls  []lesson.Call // what its cells name of the engine, in their order
+
+	// Translations are of the same result; each has a language of its own.
+	Translations []Checked
+}
+
 // Report is what Check found, apart from messages.
 type Report struct {
 	Quotes int // bound numbers that were compared with a value
@@ -91,17 +103,17 @@ type checker struct {
 	tables   map[string]bool
 	motions  map[string]bool
 	sounds   map[string]bool
-	cards    map[string][]entry // by label
-	known    []string           // all that a label may be, in a fixed order
-	opened   bool               // the cells opened a card
+	cards    map[string][]cardConstant // by label
+	known    []string                  // all that a label may be, in a fixed order
+	opened   bool                      // the cells opened a card
 
 	excepted []exception
 	report   Report
 	messages []diag.Message
 }
 
-// entry is a constant of one opened card.
-type entry struct {
+// cardConstant is a constant of one opened card.
+type cardConstant struct {
 	card string
 	machine.Constant
 }
@@ -118,7 +130,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 		tables:   map[string]bool{},
 		motions:  map[string]bool{},
 		sounds:   map[string]bool{},
-		cards:    map[string][]entry{},
+		cards:    map[string][]cardConstant{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
 	c.report.Forms = map[*lesson.Node]Form{}
@@ -163,7 +175,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 			if e.Constant.Unit == "1" {
 				e.Constant.Unit = "" // a pure number, as cells tell it
 			}
-			c.cards[label] = append(c.cards[label], entry{opened.Name, e.Constant})
+			c.cards[label] = append(c.cards[label], cardConstant{opened.Name, e.Constant})
 		}
 	}
 	for _, other := range folder.Lessons {

@@ -17,6 +17,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -59,7 +60,7 @@ func (s *Store) Get(key string) ([]byte, bool) {
 	if s == nil {
 		return nil, false
 	}
-	content, err := os.ReadFile(s.file(key))
+	content, err := s.read(key)
 	if err != nil || len(content) < sha256.Size {
 		return nil, false
 	}
@@ -68,6 +69,24 @@ func (s *Store) Get(key string) ([]byte, bool) {
 		return nil, false
 	}
 	return data, true
+}
+
+// read reads an ordinary file. Whatever else has taken its name, such as a pipe,
+// keeps nobody waiting, and a file that no Put has written is not read.
+func (s *Store) read(key string) ([]byte, error) {
+	info, err := os.Stat(s.file(key))
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() || info.Size() > s.most {
+		return nil, errors.New("not as it was put")
+	}
+	f, err := os.Open(s.file(key))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, s.most))
 }
 
 // Put keeps data under a key, and forgets the oldest data when the store has

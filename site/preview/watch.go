@@ -92,8 +92,8 @@ func (w *watcher) wait(ctx context.Context, poll, settle time.Duration) []string
 			break
 		}
 	}
-	// A file that was put back meanwhile is named as well. It costs one rebuild;
-	// to leave it out could leave nothing, and a change must name a file.
+	// A file that was put back while it settled stays in the list. That costs one
+	// rebuild; an empty list would say that ctx is done.
 	for _, name := range differences(w.last, next, false) {
 		if at, found := slices.BinarySearch(changed, name); !found {
 			changed = slices.Insert(changed, at, name)

@@ -18,7 +18,7 @@ import (
 	"slipring/render/plot"
 )
 
-// memory keeps the results of lessons between runs of the command. A result
+// cache keeps the results of lessons between runs of the command. A result
 // depends on the cells (not on where they stand in the lesson, so that a
 // changed word of prose runs nothing), on the machine cards that they opened,
 // and on this very program. Kept beside it is under which limits it came about:
@@ -29,8 +29,8 @@ import (
 // Beside whole results it keeps the machine's single runs, each under the card,
 // the changes and the scenario that it came from, so that a lesson of which one
 // cell has changed does not run the machine again for the others.
-type memory struct {
-	kept   *store.Store // nil keeps nothing
+type cache struct {
+	store  *store.Store // nil keeps nothing
 	engine []byte       // digest of this program
 	limits []byte       // those that count what a lesson tells
 	runs   *runs        // nil keeps nothing
@@ -73,81 +73,81 @@ type runs struct {
 // mostRuns is how many runs are kept; with more, the next program starts afresh.
 const mostRuns = 2000
 
-// memory gives the memory that the flags ask for.
-func (o options) memory() memory {
-	m := openMemory()
-	m.fresh = o.fresh
-	m.limits = fmt.Appendf(nil, "output %d, printed %d, frames %d, points %d", o.limits.Output, o.limits.Printed, o.limits.Frames, o.limits.Points)
-	return m
+// cache gives the cache that the flags ask for.
+func (o options) cache() cache {
+	c := openCache()
+	c.fresh = o.fresh
+	c.limits = fmt.Appendf(nil, "output %d, printed %d, frames %d, points %d", o.limits.Output, o.limits.Printed, o.limits.Frames, o.limits.Points)
+	return c
 }
 
-// openMemory gives the memory in the user's cache folder, or one that keeps
+// openCache gives the cache in the user's cache folder, or one that keeps
 // nothing where there is no such folder.
-func openMemory() memory {
+func openCache() cache {
 	dir, err := os.UserCacheDir()
 	if err != nil {
-		return memory{}
+		return cache{}
 	}
 	engine, err := digestOfProgram()
 	if err != nil {
-		return memory{}
+		return cache{}
 	}
-	return memory{kept: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{}, last: &results{byFile: map[string]keyed{}}}
+	return cache{store: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{}, last: &results{byFile: map[string]keyed{}}}
 }
 
 // readRuns reads those of earlier programs, once. The lock is held.
-func (m memory) readRuns() {
-	if m.runs.known != nil {
+func (c cache) readRuns() {
+	if c.runs.known != nil {
 		return
 	}
-	data, ok := m.kept.Get(m.runsKey())
-	if !ok || json.Unmarshal(data, &m.runs.known) != nil || m.runs.known == nil || len(m.runs.known) >= mostRuns {
-		m.runs.known = map[string]json.RawMessage{}
+	data, ok := c.store.Get(c.runsKey())
+	if !ok || json.Unmarshal(data, &c.runs.known) != nil || c.runs.known == nil || len(c.runs.known) >= mostRuns {
+		c.runs.known = map[string]json.RawMessage{}
 	}
 }
 
 // drawings gives what keeps drawings between runs of the command.
-func (m memory) drawings() *plot.Drawings {
-	if m.fresh {
+func (c cache) drawings() *plot.Drawings {
+	if c.fresh {
 		return &plot.Drawings{}
 	}
-	return &plot.Drawings{Kept: m.kept, Program: m.engine}
+	return &plot.Drawings{Kept: c.store, Program: c.engine}
 }
 
-func (m memory) runsKey() string { return store.Key([]byte("runs of machines"), m.engine) }
+func (c cache) runsKey() string { return store.Key([]byte("runs of machines"), c.engine) }
 
-// knownRuns gives the runs that are known by now.
-func (m memory) knownRuns() map[string]json.RawMessage {
-	if m.runs == nil || m.fresh {
+// machineRuns gives the runs that are known by now.
+func (c cache) machineRuns() map[string]json.RawMessage {
+	if c.runs == nil || c.fresh {
 		return nil
 	}
-	m.runs.lock.Lock()
-	defer m.runs.lock.Unlock()
-	m.readRuns()
-	return maps.Clone(m.runs.known)
+	c.runs.lock.Lock()
+	defer c.runs.lock.Unlock()
+	c.readRuns()
+	return maps.Clone(c.runs.known)
 }
 
 // addRuns adds new runs to those that are known.
-func (m memory) addRuns(fresh map[string]json.RawMessage) {
-	if m.runs == nil || len(fresh) == 0 {
+func (c cache) addRuns(fresh map[string]json.RawMessage) {
+	if c.runs == nil || len(fresh) == 0 {
 		return
 	}
-	m.runs.lock.Lock()
-	defer m.runs.lock.Unlock()
-	m.readRuns()
-	maps.Copy(m.runs.known, fresh)
-	m.runs.grown = true
+	c.runs.lock.Lock()
+	defer c.runs.lock.Unlock()
+	c.readRuns()
+	maps.Copy(c.runs.known, fresh)
+	c.runs.grown = true
 }
 
-// close keeps the runs for the next time; the memory may still be used.
-func (m memory) close() {
-	if m.runs == nil || !m.runs.grown {
+// close keeps the runs for the next time; the cache may still be used.
+func (c cache) close() {
+	if c.runs == nil || !c.runs.grown {
 		return
 	}
-	m.runs.lock.Lock()
-	defer m.runs.lock.Unlock()
-	if data, err := json.Marshal(m.runs.known); err == nil && m.kept.Put(m.runsKey(), data) == nil {
-		m.runs.grown = false
+	c.runs.lock.Lock()
+	defer c.runs.lock.Unlock()
+	if data, err := json.Marshal(c.runs.known); err == nil && c.store.Put(c.runsKey(), data) == nil {
+		c.runs.grown = false
 	}
 }
 
@@ -171,8 +171,8 @@ func digestOfProgram() ([]byte, error) {
 // Which cards the cells open is known only once they have run, so it is kept
 // too, under a key of its own. A program that opened some cards and finds
 // those unchanged does all over again what it did, whatever else has changed.
-func (m memory) openedKey(p *cell.Program) string {
-	return store.Key([]byte("cards that cells open"), m.engine, p.Source, readings(p))
+func (c cache) openedKey(p *cell.Program) string {
+	return store.Key([]byte("cards that cells open"), c.engine, p.Source, readings(p))
 }
 
 // readings gives the lesson's data files as one ingredient.
@@ -184,8 +184,8 @@ func readings(p *cell.Program) []byte {
 	return content
 }
 
-func (m memory) resultKey(p *cell.Program, opened []string, cards []machine.Card) (string, bool) {
-	parts := [][]byte{[]byte("result of cells"), m.engine, m.limits, p.Source, readings(p)}
+func (c cache) resultKey(p *cell.Program, opened []string, cards []machine.Card) (string, bool) {
+	parts := [][]byte{[]byte("result of cells"), c.engine, c.limits, p.Source, readings(p)}
 	for _, name := range opened {
 		i := slices.IndexFunc(cards, func(c machine.Card) bool { return c.Name == name })
 		if i < 0 {
@@ -202,31 +202,31 @@ func (m memory) resultKey(p *cell.Program, opened []string, cards []machine.Card
 
 // recall gives the result that the program had when it last ran with these
 // cards, if it is known.
-func (m memory) recall(p *cell.Program, cards []machine.Card) (tell.Result, bool) {
+func (c cache) recall(p *cell.Program, cards []machine.Card) (tell.Result, bool) {
 	var opened []string
-	data, ok := m.kept.Get(m.openedKey(p))
-	if !ok || m.fresh || json.Unmarshal(data, &opened) != nil {
+	data, ok := c.store.Get(c.openedKey(p))
+	if !ok || c.fresh || json.Unmarshal(data, &opened) != nil {
 		return tell.Result{}, false
 	}
-	key, ok := m.resultKey(p, opened, cards)
+	key, ok := c.resultKey(p, opened, cards)
 	if !ok {
 		return tell.Result{}, false
 	}
-	if result, ok := m.last.get(p.File, key); ok {
+	if result, ok := c.last.get(p.File, key); ok {
 		return result, true
 	}
 	var result tell.Result
-	data, ok = m.kept.Get(key)
+	data, ok = c.store.Get(key)
 	if !ok || json.Unmarshal(data, &result) != nil {
 		return tell.Result{}, false
 	}
-	m.last.put(p.File, key, result)
+	c.last.put(p.File, key, result)
 	return result, true
 }
 
 // remember keeps a result. What cannot be kept is computed again next time.
-func (m memory) remember(p *cell.Program, cards []machine.Card, result tell.Result) {
-	key, ok := m.resultKey(p, result.Cards, cards)
+func (c cache) remember(p *cell.Program, cards []machine.Card, result tell.Result) {
+	key, ok := c.resultKey(p, result.Cards, cards)
 	if !ok {
 		return
 	}
@@ -238,7 +238,7 @@ func (m memory) remember(p *cell.Program, cards []machine.Card, result tell.Resu
 	if err != nil {
 		return
 	}
-	if m.kept.Put(key, content) == nil {
-		m.kept.Put(m.openedKey(p), opened)
+	if c.store.Put(key, content) == nil {
+		c.store.Put(c.openedKey(p), opened)
 	}
 }

@@ -1,4 +1,4 @@
-package site
+package publish
 
 import (
 	"context"
@@ -73,7 +73,7 @@ func TestManyAtOnce(t *testing.T) {
 	for k := range 4 {
 		wait.Go(func() {
 			for i := range 5 {
-				w, err := Take(t.Context(), out, nil)
+				target, err := Take(t.Context(), out, nil)
 				if err != nil {
 					t.Error(err)
 					return
@@ -82,14 +82,14 @@ func TestManyAtOnce(t *testing.T) {
 					t.Errorf("%d runs hold the place", n)
 				}
 				mine := smallTree(fmt.Sprint(k, i))
-				if err := w.Write(mine); err != nil {
+				if err := target.Write(mine); err != nil {
 					t.Error(err)
 				}
 				if !sameTree(onDisk(t, out), mine) {
 					t.Error("a site of two runs stands there")
 				}
 				inside.Add(-1)
-				w.Release()
+				target.Release()
 			}
 		})
 	}
@@ -120,9 +120,9 @@ func TestHolds(t *testing.T) {
 	at := func(name string) string { return filepath.Join(out, filepath.FromSlash(name)) }
 	tree := smallTree("one")
 	holds := func() bool {
-		w := mustTake(t, out)
-		defer w.Release()
-		return w.Holds(tree.Sum())
+		target := mustTake(t, out)
+		defer target.Release()
+		return target.Holds(tree.Sum())
 	}
 	if holds() {
 		t.Error("a site that is not there is held")
@@ -144,7 +144,7 @@ func TestHolds(t *testing.T) {
 		"a file more":        func() error { return os.WriteFile(at("course/3/notes"), nil, 0o644) },
 		"a folder more":      func() error { return os.Mkdir(at("course/mine"), 0o755) },
 		"a file moved":       func() error { return os.Rename(at("course/3/index.html"), at("course/3/page.html")) },
-		"another marker":     func() error { return os.WriteFile(at(marker), []byte("mine"), 0o644) },
+		"another marker":     func() error { return os.WriteFile(at(Marker), []byte("mine"), 0o644) },
 		"a file for a link":  func() error { return swapForLink(at("index.html"), at("course/3/index.html")) },
 		"two files changed":  func() error { return os.Rename(at("index.html"), at("look/fonts/a.ttf")) },
 		"a file cut to zero": func() error { return os.Truncate(at("look/fonts/a.ttf"), 0) },

@@ -1,6 +1,6 @@
 //go:build unix && !solaris && !illumos && !aix
 
-package site
+package publish
 
 import (
 	"errors"

@@ -1,4 +1,4 @@
-package site
+package publish
 
 import (
 	"errors"
@@ -8,20 +8,20 @@ import (
 
 // exchange swaps two names in one step (renameat2 with RENAME_EXCHANGE, Linux
 // 3.15). It says that it did not where the file system cannot do it.
-func (w *Place) exchange(a, b string) (done bool, err error) {
-	return w.rename2(a, b, unix.RENAME_EXCHANGE)
+func (t *Target) exchange(a, b string) (done bool, err error) {
+	return t.rename2(a, b, unix.RENAME_EXCHANGE)
 }
 
 // renameToFree renames without ever replacing anything.
-func (w *Place) renameToFree(from, to string) error {
-	if done, err := w.rename2(from, to, unix.RENAME_NOREPLACE); done || err != nil {
+func (t *Target) renameToFree(from, to string) error {
+	if done, err := t.rename2(from, to, unix.RENAME_NOREPLACE); done || err != nil {
 		return err
 	}
-	return w.root.Rename(from, to)
+	return t.root.Rename(from, to)
 }
 
-func (w *Place) rename2(a, b string, flags uint) (done bool, err error) {
-	dir, err := w.root.Open(".")
+func (t *Target) rename2(a, b string, flags uint) (done bool, err error) {
+	dir, err := t.root.Open(".")
 	if err != nil {
 		return false, err
 	}

@@ -1,4 +1,4 @@
-package site
+package publish
 
 import (
 	"crypto/sha256"
@@ -20,27 +20,27 @@ func (t Tree) Sum() string {
 	return sum
 }
 
-// Holds says whether the place holds exactly the tree with this sum, and our
+// Holds says whether the target holds exactly the tree with this sum, and our
 // marker: every file as it was written, and not a file, link or folder more.
 // It reads all of it, whatever the dates of the files are.
-func (w *Place) Holds(sum string) bool {
-	names, err := w.list()
+func (t *Target) Holds(sum string) bool {
+	names, err := t.list()
 	if err != nil {
 		return false
 	}
-	content, err := w.root.ReadFile(w.base + "/" + marker)
+	content, err := t.root.ReadFile(t.base + "/" + Marker)
 	if err != nil || string(content) != markerText {
 		return false
 	}
-	got, err := sumOf(names, func(name string) ([]byte, error) { return w.root.ReadFile(w.base + "/" + name) })
+	got, err := sumOf(names, func(name string) ([]byte, error) { return t.root.ReadFile(t.base + "/" + name) })
 	return err == nil && got == sum
 }
 
 // list gives the files of the site in order, without the marker. It gives an
 // error when there is anything that Write does not make.
-func (w *Place) list() ([]string, error) {
+func (t *Target) list() ([]string, error) {
 	odd := errors.New("not as it was written")
-	site, err := fs.Sub(w.root.FS(), w.base)
+	site, err := fs.Sub(t.root.FS(), t.base)
 	if err != nil {
 		return nil, err
 	}
@@ -53,7 +53,7 @@ func (w *Place) list() ([]string, error) {
 			dirs = append(dirs, name)
 		case !d.Type().IsRegular():
 			return odd
-		case name != marker:
+		case name != Marker:
 			names = append(names, name)
 		}
 		return nil

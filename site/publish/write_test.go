@@ -1,4 +1,4 @@
-package site
+package publish
 
 import (
 	"bufio"
@@ -46,7 +46,7 @@ func onDisk(t *testing.T, dir string) Tree {
 			tree[filepath.ToSlash(rel)] = []byte("a link to " + to)
 			return err
 		}
-		if rel != marker {
+		if rel != Marker {
 			tree[filepath.ToSlash(rel)], err = os.ReadFile(name)
 		}
 		return err
@@ -124,11 +124,11 @@ func TestWriteRefuses(t *testing.T) {
 	put("photos/cat.jpg", "cat")
 	put("file", "words")
 	put("linked-marker/notes", "mine")
-	put("marker-folder/"+marker+"/x", "mine")
+	put("marker-folder/"+Marker+"/x", "mine")
 	mustWrite(t, smallTree("one"), place("ours"))
 	link("ours", "link")
 	link("nowhere", "dangling")
-	link(filepath.Join("..", "ours", marker), "linked-marker/"+marker)
+	link(filepath.Join("..", "ours", Marker), "linked-marker/"+Marker)
 	before := onDisk(t, dir)
 	for out, want := range map[string]string{
 		"":                         "cannot be written here",
@@ -156,7 +156,7 @@ func TestWriteRefusesNames(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "visit")
 	mustWrite(t, smallTree("one"), out)
 	for _, list := range [][]string{
-		{}, {"../x"}, {"/x"}, {"a/../../x"}, {"a//b"}, {"."}, {""}, {"a/"}, {`a\b`}, {"c:x"}, {"a\x00b"}, {marker},
+		{}, {"../x"}, {"/x"}, {"a/../../x"}, {"a//b"}, {"."}, {""}, {"a/"}, {`a\b`}, {"c:x"}, {"a\x00b"}, {Marker},
 		{"a", "a/b"}, {"a", "A"}, {"a/b", "A"}, {"x/Y", "X/y"},
 	} {
 		tree := Tree{}
@@ -197,33 +197,33 @@ func TestWriteFails(t *testing.T) {
 }
 
 // mustTake takes a place that nobody holds.
-func mustTake(t *testing.T, out string) *Place {
+func mustTake(t *testing.T, out string) *Target {
 	t.Helper()
-	w, err := Take(t.Context(), out, func() { t.Errorf("%s is held by somebody", out) })
+	target, err := Take(t.Context(), out, func() { t.Errorf("%s is held by somebody", out) })
 	if err != nil {
 		t.Fatal(err)
 	}
-	return w
+	return target
 }
 
 // stagedAt fills a folder beside out, as Write does before the swap.
-func stagedAt(t *testing.T, out string, tree Tree) *Place {
+func stagedAt(t *testing.T, out string, tree Tree) *Target {
 	t.Helper()
 	order, err := checkTree(tree)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := mustTake(t, out)
-	if err := w.stage(tree, order); err != nil {
+	target := mustTake(t, out)
+	if err := target.stage(tree, order); err != nil {
 		t.Fatal(err)
 	}
-	return w
+	return target
 }
 
 // killed drops the locks of a place, as the system does when a run is killed.
-func (w *Place) killed() {
-	w.unlock()
-	w.root.Close()
+func (t *Target) killed() {
+	t.unlock()
+	t.root.Close()
 }
 
 // The way by two renames, which systems without a swap take.
@@ -231,29 +231,29 @@ func TestTwoRenames(t *testing.T) {
 	dir := t.TempDir()
 	out := filepath.Join(dir, "visit")
 	mustWrite(t, smallTree("one"), out)
-	w := stagedAt(t, out, smallTree("two"))
+	target := stagedAt(t, out, smallTree("two"))
 	if runtime.GOOS == "windows" {
-		w.unlock()
+		target.unlock()
 	}
-	if err := w.twoRenames(); err != nil {
+	if err := target.twoRenames(); err != nil {
 		t.Fatal(err)
 	}
-	w.Release()
+	target.Release()
 	if !sameTree(onDisk(t, out), smallTree("two")) || len(names(t, dir)) != 1 {
 		t.Errorf("after two renames there is %q", names(t, dir))
 	}
 	// The second rename fails when the new folder is gone.
-	w = stagedAt(t, out, smallTree("three"))
+	target = stagedAt(t, out, smallTree("three"))
 	if runtime.GOOS == "windows" {
-		w.unlock()
+		target.unlock()
 	}
-	if err := os.RemoveAll(filepath.Join(dir, w.fresh)); err != nil {
+	if err := os.RemoveAll(filepath.Join(dir, target.fresh)); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.twoRenames(); err == nil {
+	if err := target.twoRenames(); err == nil {
 		t.Error("a folder that is gone was moved in")
 	}
-	w.Release()
+	target.Release()
 	if !sameTree(onDisk(t, out), smallTree("two")) || len(names(t, dir)) != 1 {
 		t.Errorf("after a rename that failed there is %q", names(t, dir))
 	}
@@ -264,17 +264,17 @@ func TestTwoRenames(t *testing.T) {
 func TestSwapLooksAgain(t *testing.T) {
 	dir := t.TempDir()
 	out := filepath.Join(dir, "visit")
-	w := stagedAt(t, out, smallTree("two"))
+	target := stagedAt(t, out, smallTree("two"))
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(filepath.Join(out, "letter"), []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.swap(); err == nil {
+	if err := target.swap(); err == nil {
 		t.Error("somebody's folder was replaced")
 	}
-	w.Release()
+	target.Release()
 	if got := onDisk(t, out); len(got) != 1 || string(got["letter"]) != "mine" {
 		t.Errorf("somebody's folder now holds %v", slices.Sorted(maps.Keys(got)))
 	}

@@ -4,8 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
+	"io/fs"
 	"runtime"
 	"slices"
 	"strings"
@@ -14,86 +13,81 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/cell"
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
-	"slipring/engine/tell"
 	"slipring/render/page"
 )
 
-// finished is one lesson with all that its run gave.
-type finished struct {
-	lesson  *lesson.Lesson
-	program *cell.Program
-	result  tell.Result
-	report  proof.Report
-
-	translations []translated
-	messages     []diag.Message
-	ran          bool // its cells ran, rather than their result being known
+// lessonRun is one lesson with all that its run gave.
+type lessonRun struct {
+	proof.Checked
+	program  *cell.Program
+	messages []diag.Message
+	ran      bool // its cells ran, rather than their result being known
 }
 
-// translated is a translation with what its proof found.
-type translated struct {
-	lesson *lesson.Lesson
-	report proof.Report
+// texts gives the lesson, then its translations.
+func (r lessonRun) texts() []proof.Checked {
+	return append([]proof.Checked{r.Checked}, r.Translations...)
 }
 
-// work is the outcome of running a folder of lessons.
-type work struct {
+// workshop is a folder of lessons with what running it gave.
+type workshop struct {
 	house    card.House
 	cards    []machine.Card
 	sheets   []card.Sheet // of the cards
 	history  card.History
 	glossary card.Glossary
-	lessons  []finished // in course order
+	lessons  []lessonRun // in course order
 	messages []diag.Message
 }
 
-// runLessons reads the folder and runs each lesson, as many side by side as
-// there are workers; lessons whose results are in mem are not run again.
+// runLessons reads the folder in and runs each lesson, as many side by side as
+// there are workers; lessons whose results are in known are not run again.
 // A lesson that cannot be read whole is reported and not run; the others are.
 // Nothing is printed; progress, which may be nil, is called as each lesson
 // ends, one call at a time.
-func runLessons(ctx context.Context, o options, mem memory, progress func(done, all int, slug string)) work {
-	var w work
+func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, progress func(done, all int, slug string)) workshop {
+	var w workshop
 	note := func(messages []diag.Message) { w.messages = append(w.messages, messages...) }
 	var messages []diag.Message
-	w.house, messages = readHouse(o.lessons)
+	w.house, messages = readHouse(in)
 	note(messages)
-	w.sheets, messages = readCards(o.lessons)
+	w.sheets, messages = readCards(in)
 	note(messages)
 	for _, s := range w.sheets {
 		w.cards = append(w.cards, s.Card)
 	}
-	folder := proof.Folder{House: w.house, Cards: w.cards}
-	folder.Sources, messages = readList(o.lessons, "sources.toml", card.ReadSources)
+	all := proof.Folder{House: w.house, Cards: w.cards}
+	all.Sources, messages = readList(in, "sources.toml", card.ReadSources)
 	note(messages)
-	folder.Glossary, messages = readList(o.lessons, "glossary.toml", card.ReadGlossary)
+	all.Glossary, messages = readList(in, "glossary.toml", card.ReadGlossary)
 	note(messages)
-	w.glossary = folder.Glossary
+	w.glossary = all.Glossary
 	shared := diag.HasError(w.messages)
-	w.history, messages = readList(o.lessons, "history.toml", card.ReadHistory)
+	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
 	if !shared {
 		for _, s := range w.sheets {
 			note(s.Lacks(w.house.Others()))
 		}
-		note(folder.Sources.Lacks(w.house.Others()))
+		note(all.Sources.Lacks(w.house.Others()))
 		if !diag.HasError(messages) {
 			note(w.history.Lacks(w.house.Others()))
 			note(w.history.Against(w.sheets))
 		}
 	}
 
-	lessons, reading := lesson.ReadAll(o.lessons)
-	reading = append(reading, lesson.ReadTranslations(o.lessons, lessons, w.house.Languages)...)
-	reading = append(reading, checkKiosk(o.lessons, w.house, lessons)...)
+	lessons, reading := lesson.ReadAll(in)
+	reading = append(reading, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
+	reading = append(reading, checkKiosk(in, w.house, lessons)...)
 	note(reading)
-	folder.Lessons = lessons
-	w.lessons = make([]finished, len(lessons))
+	all.Lessons = lessons
+	w.lessons = make([]lessonRun, len(lessons))
 	for i, l := range lessons {
-		w.lessons[i].lesson = l
+		w.lessons[i].Lesson = l
 	}
 	// A card that cannot be read would make every lesson fail for the same
 	// reason; one message about the card says more than many about lessons.
@@ -120,7 +114,7 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], folder, unread, o.limits, mem)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -139,12 +133,12 @@ func runLessons(ctx context.Context, o options, mem memory, progress func(done, 
 		note(f.messages)
 	}
 	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
-		note(folder.CheckAll())
+		note(all.CheckAll())
 		reports := make([]proof.Report, len(w.lessons))
 		for i, f := range w.lessons {
-			reports[i] = f.report
+			reports[i] = f.Report
 		}
-		note(folder.CheckAnswers(reports))
+		note(all.CheckAnswers(reports))
 	}
 	w.messages = diag.Sort(w.messages)
 	return w
@@ -164,8 +158,8 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, unread map[string]bool, limits cell.Limits, mem memory) finished {
-	f := finished{lesson: l}
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
 	f.messages = append(f.messages, messages...)
@@ -173,51 +167,47 @@ func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, unrea
 	if diag.HasError(messages) {
 		return f
 	}
-	result, known := mem.recall(program, folder.Cards)
-	if !known {
+	for _, c := range program.Calls() {
+		f.Calls = append(f.Calls, lesson.Call(c))
+	}
+	result, recalled := known.recall(program, in.Cards)
+	if !recalled {
 		f.ran = true
 		var fresh map[string]json.RawMessage
-		result, fresh, messages = program.RunKnowing(ctx, folder.Cards, mem.knownRuns(), limits)
-		mem.addRuns(fresh)
+		result, fresh, messages = program.RunKnowing(ctx, in.Cards, known.machineRuns(), limits)
+		known.addRuns(fresh)
 		f.messages = append(f.messages, messages...)
 		if diag.HasError(messages) {
 			return f
 		}
-		mem.remember(program, folder.Cards, result)
+		known.remember(program, in.Cards, result)
 	}
-	f.result = result
-	report, messages := folder.Check(l, result)
-	f.report = report
+	f.Result = result
+	f.Report, messages = in.Check(l, result)
 	f.messages = append(f.messages, messages...)
 	for _, t := range l.Translations {
 		if unread[t.File] {
 			continue
 		}
-		report, messages := folder.Check(t, result)
-		f.translations = append(f.translations, translated{t, report})
+		report, messages := in.Check(t, result)
+		f.Translations = append(f.Translations, proof.Checked{Lesson: t, Result: result, Report: report, Calls: f.Calls})
 		f.messages = append(f.messages, messages...)
 	}
 	return f
 }
 
-// reports gives each file of the lesson with what its proof found: its own,
-// then those of its translations.
-func (f finished) reports() []translated {
-	return append([]translated{{f.lesson, f.report}}, f.translations...)
-}
-
 // checkKiosk sees to it that the lessons that the house puts on the kiosk are
 // there, and warns of panels that no visitor would see.
-func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.Message {
+func checkKiosk(in *folder.Folder, house card.House, lessons []*lesson.Lesson) []diag.Message {
 	var messages []diag.Message
 	var slugs []string
 	for _, l := range lessons {
 		slugs = append(slugs, l.Slug)
 	}
-	folders, _ := os.ReadDir(dir)
+	folders, _ := in.ReadDir(".")
 	for _, name := range house.Kiosk {
-		unread := func(folder os.DirEntry) bool { // its own message says why
-			words := strings.FieldsFunc(strings.ToLower(folder.Name()), func(r rune) bool { return strings.ContainsRune(" -_", r) })
+		unread := func(e fs.DirEntry) bool { // its own message says why
+			words := strings.FieldsFunc(strings.ToLower(e.Name()), func(r rune) bool { return strings.ContainsRune(" -_", r) })
 			return len(words) > 1 && strings.Join(words[1:], "-") == name
 		}
 		if slices.Contains(slugs, name) || slices.ContainsFunc(folders, unread) {
@@ -228,7 +218,7 @@ func checkKiosk(dir string, house card.House, lessons []*lesson.Lesson) []diag.M
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
 		messages = append(messages, diag.Message{
-			File: filepath.Join(dir, "house.toml"), Rule: "house-kiosk",
+			File: in.Path("house.toml"), Rule: "house-kiosk",
 			Text: fmt.Sprintf("there is no lesson %q to put on the kiosk", name), Hint: hint})
 	}
 	for _, l := range lessons {

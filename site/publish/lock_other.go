@@ -1,6 +1,6 @@
 //go:build (!unix && !windows) || solaris || illumos || aix
 
-package site
+package publish
 
 import "os"
 
