@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"crypto/sha256"
+	"encoding/gob"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -217,7 +219,7 @@ func (c cache) recall(p *cell.Program, cards []machine.Card) (tell.Result, bool)
 	}
 	var result tell.Result
 	data, ok = c.store.Get(key)
-	if !ok || json.Unmarshal(data, &result) != nil {
+	if !ok || gob.NewDecoder(bytes.NewReader(data)).Decode(&result) != nil {
 		return tell.Result{}, false
 	}
 	c.last.put(p.File, key, result)
@@ -234,11 +236,11 @@ func (c cache) remember(p *cell.Program, cards []machine.Card, result tell.Resul
 	if err != nil {
 		return
 	}
-	content, err := json.Marshal(result)
-	if err != nil {
+	var content bytes.Buffer // of gob, since JSON takes several times as long to read so many numbers
+	if err := gob.NewEncoder(&content).Encode(result); err != nil {
 		return
 	}
-	if c.store.Put(key, content) == nil {
+	if c.store.Put(key, content.Bytes()) == nil {
 		c.store.Put(c.openedKey(p), opened)
 	}
 }
