@@ -10,6 +10,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 	"slipring/site/publish"
 )
 
@@ -45,7 +46,7 @@ func sampleResult() tell.Result {
 		x, y = append(x, float64(i)/4000), append(y, 118*math.Sin(2*math.Pi*float64(i)/200))
 	}
 	s.Figure(tell.Figure{Name: "contact", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
-		{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: []float64{0, 0.01, 0.05}, Y: []float64{1, 0, 0}, Stepped: true}}},
+		{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", Kind: waveform.Contact, X: []float64{0, 0.01, 0.05}, Y: []float64{1, 0, 0}, Stepped: true}}},
 		{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: y}, {Label: "read off", X: x[:1], Y: y[:1], Marks: true}}},
 	}})
 	s.Table(tell.Table{Name: "readings", Columns: []tell.Column{{Head: "who"}, {Head: "speed", Unit: "Hz", Decimals: 2}},
@@ -70,7 +71,7 @@ func turnedResult() tell.Result {
 		s.Value("turned.speed", 20-0.2*load, "Hz")
 		s.Below("turned.slow", 20-0.2*load, 21, "Hz")
 		s.Figure(tell.Figure{Name: "turned", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
-			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: []float64{0, 0.03, 0.03 + 0.04/(1+load), 0.15}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
+			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", Kind: waveform.Contact, X: []float64{0, 0.03, 0.03 + 0.04/(1+load), 0.15}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
 			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: output}}},
 			{Y: tell.Axis{Label: "current", Unit: "A"}, Lines: []tell.Line{{Label: "computed", X: x, Y: current}, {Label: "measured", X: x[:3], Y: current[:3], Marks: true}}},
 		}})

@@ -15,6 +15,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/store"
 	"slipring/engine/tell"
+	"slipring/render/plot"
 )
 
 // cache keeps the results of lessons between runs of the command. A result
@@ -65,7 +66,7 @@ func (r *results) put(file, key string, result tell.Result) {
 // runs are the machine's runs of all lessons.
 type runs struct {
 	lock  sync.Mutex
-	known map[string]json.RawMessage
+	known map[string]json.RawMessage // nil until one is asked for or added
 	grown bool
 }
 
@@ -91,14 +92,26 @@ func openCache() cache {
 	if err != nil {
 		return cache{}
 	}
-	c := cache{store: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{known: map[string]json.RawMessage{}}, last: &results{byFile: map[string]keyed{}}}
-	if data, ok := c.store.Get(c.runsKey()); ok {
-		var known map[string]json.RawMessage
-		if json.Unmarshal(data, &known) == nil && len(known) < mostRuns {
-			maps.Copy(c.runs.known, known)
-		}
+	return cache{store: store.Open(filepath.Join(dir, "slipring")), engine: engine, runs: &runs{}, last: &results{byFile: map[string]keyed{}}}
+}
+
+// readRuns reads those of earlier programs, once. The lock is held.
+func (c cache) readRuns() {
+	if c.runs.known != nil {
+		return
 	}
-	return c
+	data, ok := c.store.Get(c.runsKey())
+	if !ok || json.Unmarshal(data, &c.runs.known) != nil || c.runs.known == nil || len(c.runs.known) >= mostRuns {
+		c.runs.known = map[string]json.RawMessage{}
+	}
+}
+
+// drawings gives what keeps drawings between runs of the command.
+func (c cache) drawings() *plot.Drawings {
+	if c.fresh {
+		return &plot.Drawings{}
+	}
+	return &plot.Drawings{Kept: c.store, Program: c.engine}
 }
 
 func (c cache) runsKey() string { return store.Key([]byte("runs of machines"), c.engine) }
@@ -110,6 +123,7 @@ func (c cache) machineRuns() map[string]json.RawMessage {
 	}
 	c.runs.lock.Lock()
 	defer c.runs.lock.Unlock()
+	c.readRuns()
 	return maps.Clone(c.runs.known)
 }
 
@@ -120,6 +134,7 @@ func (c cache) addRuns(fresh map[string]json.RawMessage) {
 	}
 	c.runs.lock.Lock()
 	defer c.runs.lock.Unlock()
+	c.readRuns()
 	maps.Copy(c.runs.known, fresh)
 	c.runs.grown = true
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -18,6 +17,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/replace"
 	"slipring/render/browser"
 	"slipring/site"
 	"slipring/site/publish"
@@ -224,35 +224,5 @@ func (p printing) one(ctx context.Context, printer browser.Printer, dir string, 
 	if err != nil {
 		return err
 	}
-	return replace(filepath.Join(p.out, s.Name()+".pdf"), pdf)
-}
-
-// replace writes a file beside its place and renames it.
-func replace(name string, content []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.Remove(f.Name())
-		}
-	}()
-	_, err = f.Write(content)
-	if err == nil {
-		err = f.Chmod(0o644)
-		if errors.Is(err, errors.ErrUnsupported) || runtime.GOOS == "windows" {
-			err = nil
-		}
-	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if closing := f.Close(); err == nil {
-		err = closing
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
+	return replace.File(filepath.Join(p.out, s.Name()+".pdf"), pdf, 0o644, replace.Lasting)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"flag"
@@ -14,6 +15,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/proof"
+	"slipring/engine/replace"
 	"slipring/site"
 )
 
@@ -111,24 +113,19 @@ func amendLessons(w workshop, stdout, stderr io.Writer) int {
 		return exitWrong
 	}
 	count := 0
-	var files []proof.Checked
 	for _, f := range w.lessons {
-		files = append(files, f.texts()...)
-	}
-	for _, f := range files {
-		for _, d := range f.Report.Drifts {
-			line, column := diag.Place(f.Lesson.Source, d.Node.Offset)
-			fmt.Fprintf(stdout, "%s:%d:%d: %s -> %s\n", f.Lesson.File, line, column, d.Written, d.Computed)
-			count++
-		}
-	}
-	for _, f := range files {
-		if len(f.Report.Drifts) == 0 {
-			continue
-		}
-		if err := replaceFile(f.Lesson.File, f.Lesson.Source, proof.Amend(f.Lesson, f.Report.Drifts)); err != nil {
-			fmt.Fprintf(stderr, "slipring proof: %s: %v\n    nothing in this lesson was changed\n", f.Lesson.File, err)
-			return exitWrong
+		for _, f := range f.texts() {
+			if len(f.Report.Drifts) == 0 {
+				continue
+			}
+			if err := rewrite(f.Lesson.File, f.Lesson.Source, proof.Amend(f.Lesson, f.Report.Drifts)); err != nil {
+				fmt.Fprintf(stderr, "slipring proof: %s: %v\n    nothing in this file was changed; what is listed above was amended\n", f.Lesson.File, err)
+				return exitWrong
+			}
+			for _, d := range f.Report.Drifts {
+				fmt.Fprintf(stdout, "%s: %s -> %s\n", f.Lesson.Message(d.Node.Offset, diag.Error, "", "", "").At(), d.Written, d.Computed)
+			}
+			count += len(f.Report.Drifts)
 		}
 	}
 	switch count {
@@ -142,40 +139,31 @@ func amendLessons(w workshop, stdout, stderr io.Writer) int {
 	return exitClean
 }
 
-// replaceFile puts new content in a file's place by a rename, so that a crash
-// leaves either the old or the new. It refuses when the file is no longer what
-// was proofread.
-func replaceFile(name string, old, content []byte) error {
-	now, err := os.ReadFile(name)
+// rewrite gives a lesson's file new content. It refuses when the file is no
+// longer what was proofread, or may not be written. A link stays one.
+func rewrite(name string, old, content []byte) error {
+	name, err := filepath.EvalSymlinks(name)
 	if err != nil {
 		return err
 	}
-	if string(now) != string(old) {
+	f, err := os.OpenFile(name, os.O_RDWR, 0) // a rename would also replace what is not ours to write
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	now, err := io.ReadAll(f)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(now, old) {
 		return fmt.Errorf("the file changed while it was proofread")
 	}
-	info, err := os.Stat(name)
+	info, err := f.Stat()
 	if err != nil {
 		return err
 	}
-	temp, err := os.CreateTemp(filepath.Dir(name), ".amend-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(temp.Name()) // fails, as it should, once renamed
-	_, err = temp.Write(content)
-	if err == nil {
-		err = temp.Chmod(info.Mode().Perm())
-	}
-	if err == nil {
-		err = temp.Sync()
-	}
-	if closing := temp.Close(); err == nil {
-		err = closing
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(temp.Name(), name)
+	f.Close() // Windows renames nothing over an open file
+	return replace.File(name, content, info.Mode().Perm(), replace.Lasting)
 }
 
 func keepPrograms(dir string, w workshop) error {

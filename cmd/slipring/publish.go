@@ -94,7 +94,9 @@ func buildSite(ctx context.Context, o options, in *folder.Folder, known cache, s
 	messages := w.messages
 	var tree publish.Tree
 	if !diag.HasError(messages) {
-		built, more := site.Build(w.input())
+		in := w.input()
+		in.Drawings = known.drawings()
+		built, more := site.Build(in)
 		tree = built
 		messages = diag.Sort(append(messages, more...))
 	}
@@ -127,7 +129,7 @@ func (w workshop) printExceptions(out io.Writer) {
 		for _, one := range f.texts() {
 			for _, x := range one.Report.Exceptions {
 				for _, m := range x.Findings {
-					fmt.Fprintf(out, "%s:%d:%d: excused: %s\n    because %s\n", m.File, m.Line, m.Column, m.Text, x.Because)
+					fmt.Fprintf(out, "%s: excused: %s\n    because %s\n", m.At(), m.Text, x.Because)
 				}
 			}
 		}

@@ -28,12 +28,12 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 		return code
 	}
 	known := o.cache()
-	var drawings plot.Drawings
+	drawings := known.drawings()
 	err := preview.Run(ctx, preview.Config{
 		Watch:   []string{o.lessons},
 		Address: *address,
 		Rebuild: func(ctx context.Context, changed []string) preview.Build {
-			return rebuild(ctx, o, known, &drawings, changed, stdout)
+			return rebuild(ctx, o, known, drawings, changed, stdout)
 		},
 	}, func(url string) {
 		fmt.Fprintf(stdout, "open %s; the pages follow the lessons in %s until you press Ctrl+C\n", url, o.lessons)

@@ -12,6 +12,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/sweeptest"
@@ -23,7 +24,9 @@ import (
 // same, to the last bit.
 func TestLessons(t *testing.T) {
 	root := filepath.Join("..", "..")
-	lessons, messages := lesson.ReadAll(filepath.Join(root, "lessons"))
+	in := folder.Open(filepath.Join(root, "lessons"))
+	defer in.Close()
+	lessons, messages := lesson.ReadAll(in)
 	if len(lessons) == 0 {
 		t.Fatal("there are no lessons")
 	}
@@ -39,7 +42,7 @@ func TestLessons(t *testing.T) {
 // Lessons that tell something of every kind, and use the language as far as
 // cells may.
 func TestLessonsOfTestdata(t *testing.T) {
-	lessons, messages := lesson.ReadAll(filepath.Join("testdata", "lessons"))
+	lessons, messages := lesson.ReadAll(folder.Open(filepath.Join("testdata", "lessons")))
 	if len(lessons) == 0 {
 		t.Fatal("there are no lessons")
 	}

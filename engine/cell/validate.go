@@ -165,7 +165,7 @@ func start(f tell.Framed, all []tell.Knob) int {
 func alike(a, b []tell.Pane) bool {
 	return slices.EqualFunc(a, b, func(a, b tell.Pane) bool {
 		return a.Y == b.Y && slices.EqualFunc(a.Lines, b.Lines, func(a, b tell.Line) bool {
-			return a.Label == b.Label && a.Stepped == b.Stepped && a.Marks == b.Marks
+			return a.Label == b.Label && a.Kind == b.Kind && a.Stepped == b.Stepped && a.Marks == b.Marks
 		})
 	})
 }

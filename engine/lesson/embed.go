@@ -134,7 +134,19 @@ func (c *converter) destination(link *Node) {
 		return r
 	}, strings.NewReplacer("%09", "", "%0A", "", "%0D", "", "%20", "").Replace(link.Destination))
 	scheme, rest, ok := strings.Cut(bare, ":")
-	if !ok || strings.ContainsAny(scheme, "/?#") || slices.Contains(schemes[:], strings.ToLower(scheme)) {
+	if !ok || strings.ContainsAny(scheme, "/?#") {
+		return
+	}
+	if slices.Contains(schemes[:], strings.ToLower(scheme)) {
+		// Browsers find the host behind any number of slashes, or none.
+		host := strings.TrimLeft(rest, "/")
+		if end := strings.IndexAny(host, "/?#"); end >= 0 {
+			host = host[:end]
+		}
+		if strings.HasPrefix(strings.ToLower(scheme), "http") && strings.Contains(host, "@") {
+			c.say(link.Offset-c.base, "link-destination", fmt.Sprintf("a link cannot carry a name or a password, as %q does", link.Destination),
+				"leave out what stands before the @, and the @")
+		}
 		return
 	}
 	hint := "link to http, https, mailto or tel, or to a heading of this lesson with #its-words"

@@ -9,6 +9,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/language"
 )
 
 // wordsFolder is the folder within a lesson's own that holds its translations,
@@ -38,8 +39,8 @@ func houseLanguages(in *folder.Folder, house []string) []diag.Message {
 		switch {
 		case slices.Contains(house[:i], tag):
 			m.Text, m.Hint = fmt.Sprintf("%q stands twice in the house's languages", tag), "leave one out"
-		case !slices.Contains(Languages(), tag):
-			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, Languages())
+		case !slices.Contains(language.Tags(), tag):
+			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, language.Tags())
 		default:
 			continue
 		}
@@ -60,7 +61,7 @@ func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
 	for _, e := range beside {
 		stem, isText := strings.CutSuffix(e.Name(), ".md")
 		tag := strings.TrimPrefix(stem, "lesson.")
-		if isText && !e.IsDir() && slices.Contains(Languages(), tag) {
+		if isText && !e.IsDir() && slices.Contains(language.Tags(), tag) {
 			messages = append(messages, diag.Message{
 				File: in.Path(l.Folder + "/" + e.Name()), Level: diag.Warning, Rule: "translation",
 				Text: "a translation is not read from here", Hint: fmt.Sprintf("move it to %s/%s.md", wordsFolder, tag),
@@ -117,8 +118,8 @@ func translationName(name string, house []string) (tag, text, hint string) {
 	switch {
 	case !ok:
 		return "", "this is no translation", "a translation is named after its language, such as fr.md; keep other files elsewhere"
-	case !slices.Contains(Languages(), tag):
-		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, Languages())
+	case !slices.Contains(language.Tags(), tag):
+		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, language.Tags())
 	case !slices.Contains(house, tag):
 		return "", fmt.Sprintf("%q is not one of the house's languages", tag), "add it to languages in house.toml, or take the file away"
 	case tag == house[0]:

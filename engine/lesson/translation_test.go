@@ -10,8 +10,6 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/txtar"
-	"golang.org/x/text/language"
-	"golang.org/x/text/language/display"
 )
 
 const baseText = "```lesson\ntitle = \"A\"\nminutes = 15\nneeds = [\"b\"]\nhazards = [\"dust\"]\nrevised = 2026-11-25\n```\n\n"
@@ -261,19 +259,6 @@ house.toml: lessons cannot be written in "fx"
 				t.Errorf("got:\n%s\nwant:%s", say, c.say)
 			}
 		})
-	}
-}
-
-// What languages call themselves, against the Unicode CLDR as
-// golang.org/x/text has it.
-func TestLanguageNames(t *testing.T) {
-	for _, tag := range Languages() {
-		if got, want := LanguageName(tag), display.Self.Name(language.MustParse(tag)); got != want {
-			t.Errorf("%s calls itself %q, want %q", tag, got, want)
-		}
-	}
-	if got := LanguageName("xx"); got != "xx" {
-		t.Errorf("got %q", got)
 	}
 }
 

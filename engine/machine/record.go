@@ -12,11 +12,13 @@ import (
 // channel is a quantity that can be recorded.
 type channel struct {
 	name, unit string
-	contact    bool   // 1 closed, 0 open; recorded at its changes
-	part       string // without which there is nothing to record
+	kind       waveform.Kind // a contact is recorded at its changes
+	part       string        // without which there is nothing to record
 	has        func(s *system) bool
 	value      func(s *system, t float64, y []float64) float64
 }
+
+func (c channel) contact() bool { return c.kind == waveform.Contact }
 
 func channels() []channel {
 	governor := func(s *system) bool { return s.hasGovernor }
@@ -30,24 +32,24 @@ func channels() []channel {
 		return func(_ *system, _ float64, y []float64) float64 { return factor * y[at] }
 	}
 	return []channel{
-		{"governor contact", "", true, "governor", governor, func(s *system, _ float64, _ []float64) float64 { return step(s.governing.closed()) }},
-		{"regulator contact", "", true, "regulator", regulator, func(s *system, _ float64, _ []float64) float64 { return step(s.regulating.closed()) }},
-		{"output", "V", false, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).ac }},
-		{"output current", "A", false, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).iac }},
-		{"generator EMF", "V", false, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).emf }},
-		{"commutator voltage", "V", false, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).dc }},
-		{"speed", "Hz", false, "shaft", every, state(atSpeed, 1/(2*math.Pi))},
-		{"field current", "A", false, "motor", motor, state(atField, 1)},
-		{"armature current", "A", false, "motor", motor, state(atArmature, 1)},
-		{"bus voltage", "V", false, "motor", motor, func(s *system, t float64, y []float64) float64 { return s.busVoltage(t, y) }},
-		{"weight travel", "mm", false, "governor", governor, state(atTravel, 1e3)},
-		{"shaft angle", "deg", false, "shaft", every, func(_ *system, _ float64, y []float64) float64 {
+		{"governor contact", "", waveform.Contact, "governor", governor, func(s *system, _ float64, _ []float64) float64 { return step(s.governing.closed()) }},
+		{"regulator contact", "", waveform.Contact, "regulator", regulator, func(s *system, _ float64, _ []float64) float64 { return step(s.regulating.closed()) }},
+		{"output", "V", waveform.Voltage, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).ac }},
+		{"output current", "A", waveform.Current, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).iac }},
+		{"generator EMF", "V", waveform.Voltage, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).emf }},
+		{"commutator voltage", "V", waveform.Voltage, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).dc }},
+		{"speed", "Hz", waveform.Quantity, "shaft", every, state(atSpeed, 1/(2*math.Pi))},
+		{"field current", "A", waveform.Current, "motor", motor, state(atField, 1)},
+		{"armature current", "A", waveform.Current, "motor", motor, state(atArmature, 1)},
+		{"bus voltage", "V", waveform.Voltage, "motor", motor, func(s *system, t float64, y []float64) float64 { return s.busVoltage(t, y) }},
+		{"weight travel", "mm", waveform.Quantity, "governor", governor, state(atTravel, 1e3)},
+		{"shaft angle", "deg", waveform.Angle, "shaft", every, func(_ *system, _ float64, y []float64) float64 {
 			return 180 / math.Pi * math.Mod(y[atAngle], 2*math.Pi)
 		}},
-		{"generator field current", "A", false, "generator", generator, state(atExciting, 1)},
-		{"regulator coil current", "A", false, "regulator", regulator, state(atCoil, 1)},
-		{"plunger travel", "mm", false, "regulator", regulator, state(atPlunger, 1e3)},
-		{"fuse heat", "A2", false, "fuse", fuse, state(atFuse, 1)},
+		{"generator field current", "A", waveform.Current, "generator", generator, state(atExciting, 1)},
+		{"regulator coil current", "A", waveform.Current, "regulator", regulator, state(atCoil, 1)},
+		{"plunger travel", "mm", waveform.Quantity, "regulator", regulator, state(atPlunger, 1e3)},
+		{"fuse heat", "A2", waveform.Quantity, "fuse", fuse, state(atFuse, 1)},
 	}
 }
 
@@ -148,7 +150,7 @@ func (s *Simulation) recorder(names []string) (*recorder, error) {
 		return nil, err
 	}
 	for _, c := range r.ch {
-		r.out.Signals = append(r.out.Signals, waveform.Signal{Name: c.name, Unit: c.unit, Stepped: c.contact})
+		r.out.Signals = append(r.out.Signals, waveform.Signal{Name: c.name, Unit: c.unit, Kind: c.kind, Stepped: c.contact()})
 	}
 	angle := s.solver.State()[atAngle]
 	turn := 2 * math.Pi
@@ -158,7 +160,7 @@ func (s *Simulation) recorder(names []string) (*recorder, error) {
 		r.mark += turn
 	}
 	for i, c := range r.ch {
-		if c.contact {
+		if c.contact() {
 			r.put(i, 0, s.solver.State())
 		}
 	}
@@ -176,7 +178,7 @@ func (r *recorder) put(i int, t float64, y []float64) {
 
 func (r *recorder) putSmooth(t float64, y []float64) {
 	for i, c := range r.ch {
-		if !c.contact {
+		if !c.contact() {
 			r.put(i, t, y)
 		}
 	}
@@ -193,7 +195,7 @@ func (r *recorder) run(seconds float64) error {
 	err := s.Advance(seconds)
 	s.each, s.record = usual, false
 	for i, c := range r.ch {
-		if !c.contact {
+		if !c.contact() {
 			continue
 		}
 		g := &r.out.Signals[i]
@@ -211,7 +213,7 @@ func (r *recorder) run(seconds float64) error {
 	}
 	end := s.Time() - r.t0
 	for i, c := range r.ch {
-		if c.contact {
+		if c.contact() {
 			r.put(i, end, s.solver.State())
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
@@ -25,8 +26,7 @@ func worded(label string) bool {
 		return true
 	}
 	return slices.ContainsFunc(ofLetters.FindAllString(label, -1), func(w string) bool {
-		_, isUnit := findUnit(symbols[:], w)
-		return twoSmall.MatchString(w) && !isUnit
+		return twoSmall.MatchString(w) && !language.IsSymbol(w)
 	})
 }
 
@@ -73,7 +73,7 @@ func (c *checker) toldLabels(r tell.Result) {
 			}
 		}
 		for _, unit := range units {
-			if _, ours := findUnit(c.language.units, unit); ours || said["in "+unit] || !worded(unit) {
+			if _, ours := c.language.Quantity(unit); ours || said["in "+unit] || !worded(unit) {
 				continue
 			}
 			said["in "+unit] = true

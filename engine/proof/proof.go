@@ -21,6 +21,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
@@ -93,7 +94,7 @@ type Drift struct {
 type checker struct {
 	folder   Folder
 	lesson   *lesson.Lesson
-	language *language
+	language *language.Language
 	base     *uses                     // of the lesson that a translation translates, nil for a lesson
 	lessons  map[string]*lesson.Lesson // by slug
 	values   map[string]tell.Value
@@ -118,7 +119,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	c := &checker{
 		folder:   folder,
 		lesson:   l,
-		language: languageOf(l.Language),
+		language: language.Of(l.Language),
 		lessons:  map[string]*lesson.Lesson{},
 		values:   map[string]tell.Value{},
 		claims:   map[string]tell.Claim{},

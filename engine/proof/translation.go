@@ -2,11 +2,11 @@ package proof
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -192,7 +192,7 @@ func (c *checker) sameQuestion(i int, ours, theirs *lesson.Node) {
 	if ours.Question == nil || theirs.Question == nil {
 		return
 	}
-	a, b := c.answersOf(ours.Question, c.language), c.answersOf(theirs.Question, languageOf(c.lesson.Base.Language))
+	a, b := c.answersOf(ours.Question, c.language), c.answersOf(theirs.Question, language.Of(c.lesson.Base.Language))
 	for k := range max(len(a), len(b)) {
 		switch {
 		case k >= len(a):
@@ -219,19 +219,11 @@ type answer struct {
 
 // unitOf names the unit of a question's answer as a cell would tell it, so that
 // it can be compared with that of another language.
-func (c *checker) unitOf(q *lesson.Question, g *language) string {
+func (c *checker) unitOf(q *lesson.Question, g *language.Language) string {
 	_, told, _, _ := c.number(q.Answer.Name)
-	unit := told
-	scale := big.NewRat(1, 1)
+	unit := language.Of("en").Same(told, told)
 	if q.Unit.Name != "" {
-		unit = q.Unit.Name
-		scale, _ = g.factor(told, unit)
-	}
-	for _, u := range tellable {
-		if same, fits := english.factor(told, u.written); fits && scale != nil && same.Cmp(scale) == 0 {
-			unit = u.written
-			break
-		}
+		unit = g.Same(told, q.Unit.Name)
 	}
 	if unit == "" {
 		return "no unit"
@@ -246,7 +238,7 @@ func part(what string, r lesson.Reference) answer {
 	return answer{fmt.Sprintf("the %s %q", what, r.Name), r.At}
 }
 
-func (c *checker) answersOf(q *lesson.Question, g *language) []answer {
+func (c *checker) answersOf(q *lesson.Question, g *language.Language) []answer {
 	list := []answer{
 		part("answer", q.Answer),
 		{c.unitOf(q, g), q.Unit.At},

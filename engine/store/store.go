@@ -24,6 +24,8 @@ import (
 	"slices"
 	"sync/atomic"
 	"time"
+
+	"slipring/engine/replace"
 )
 
 // Store is a folder of results. The nil Store keeps nothing.
@@ -97,20 +99,8 @@ func (s *Store) Put(key string, data []byte) error {
 	if err := os.MkdirAll(s.dir, 0o700); err != nil {
 		return err
 	}
-	temp, err := os.CreateTemp(s.dir, "new-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(temp.Name()) // fails, as it should, once renamed
 	sum := sha256.Sum256(data)
-	_, err = temp.Write(append(sum[:], data...))
-	if closing := temp.Close(); err == nil {
-		err = closing
-	}
-	if err == nil {
-		err = os.Rename(temp.Name(), s.file(key))
-	}
-	if err != nil {
+	if err := replace.File(s.file(key), append(sum[:], data...), 0o600, replace.Loose); err != nil {
 		return err
 	}
 	// To look at the folder takes time with every file in it, and so is not

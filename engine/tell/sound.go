@@ -119,7 +119,7 @@ func (h Heard) repeated() (waveform.Signal, error) {
 		return g, &waveform.Failure{Signal: g.Name, Reason: waveform.ErrRequest,
 			Detail: "it has too many samples in too short a time to be heard", Next: "give a longer stretch, such as some whole turns"}
 	}
-	long := waveform.Signal{Name: g.Name, Unit: g.Unit, Stepped: g.Stepped}
+	long := waveform.Signal{Name: g.Name, Unit: g.Unit, Kind: g.Kind, Stepped: g.Stepped}
 	for k := 0; ; k++ {
 		start := float64(k) * (to - from)
 		if start >= h.Seconds {

@@ -80,9 +80,11 @@ type Pane struct {
 
 // Line is one trace. X and Y have equal length. A stepped line holds each
 // value until the next point. Marks draws points instead of a line (for
-// measured or separately computed values).
+// measured or separately computed values). Kind is that of the signal that it
+// shows; the zero value says no more than the unit of the pane.
 type Line struct {
 	Label   string
+	Kind    waveform.Kind
 	X, Y    []float64
 	Stepped bool
 	Marks   bool
@@ -118,7 +120,7 @@ func chart(name string, s waveform.Set) Figure {
 	for _, g := range s.Signals {
 		f.Panes = append(f.Panes, Pane{
 			Y:     Axis{Label: g.Name, Unit: g.Unit},
-			Lines: []Line{{Label: g.Name, X: g.T, Y: g.Y, Stepped: g.Stepped}},
+			Lines: []Line{{Label: g.Name, Kind: g.Kind, X: g.T, Y: g.Y, Stepped: g.Stepped}},
 		})
 	}
 	return f

@@ -33,9 +33,23 @@ import (
 type Signal struct {
 	Name    string
 	Unit    string
+	Kind    Kind
 	Stepped bool
 	T, Y    []float64
 }
+
+// Kind is what a signal is, where its unit does not say enough. Whoever records
+// a signal gives it, and whoever draws it reads it.
+type Kind int
+
+// The kinds of signals.
+const (
+	Quantity Kind = iota // no more than its unit says
+	Contact              // 1 while closed, 0 while open
+	Angle                // back at its beginning after each turn
+	Voltage
+	Current
+)
 
 // Set is a group of signals over one stretch of time.
 type Set struct {
@@ -113,7 +127,7 @@ func (g Signal) Window(from, to float64) (Signal, error) {
 		return Signal{}, g.fail(ErrOutside, "record a longer stretch, or ask for a window inside it",
 			"it does not cover %g s to %g s", from, to)
 	}
-	out := Signal{Name: g.Name, Unit: g.Unit, Stepped: g.Stepped}
+	out := Signal{Name: g.Name, Unit: g.Unit, Kind: g.Kind, Stepped: g.Stepped}
 	add := func(t, y float64) {
 		out.T = append(out.T, t-from)
 		out.Y = append(out.Y, y)

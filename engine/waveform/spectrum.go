@@ -20,7 +20,7 @@ func (g Signal) Resample(n int) (Signal, error) {
 	if n < 2 || n > mostSamples {
 		return Signal{}, g.fail(ErrRequest, "ask for 2 to 4194304 samples", "%d samples", n)
 	}
-	out := Signal{Name: g.Name, Unit: g.Unit, Stepped: g.Stepped, T: make([]float64, n), Y: make([]float64, n)}
+	out := Signal{Name: g.Name, Unit: g.Unit, Kind: g.Kind, Stepped: g.Stepped, T: make([]float64, n), Y: make([]float64, n)}
 	last := len(g.T) - 1
 	span := g.T[last] - g.T[0]
 	i := 0 // the latest sample at or before t

@@ -10,8 +10,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
-	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/render/plot"
 )
@@ -117,7 +117,7 @@ func position(in Input, k tell.Knob, i int) string {
 			break
 		}
 	}
-	return withUnit(proof.Number(in.Lesson.Language, k.Positions[i], decimals), k.Unit)
+	return withUnit(language.Of(in.Lesson.Language).Number(k.Positions[i], decimals), k.Unit)
 }
 
 // withUnit puts a no-break space between a number and its unit.

@@ -2,7 +2,6 @@ package plot
 
 import (
 	"container/heap"
-	"math"
 	"slices"
 )
 
@@ -58,7 +57,7 @@ func (p points) thinned(limit int) []int {
 		}
 	}
 	heap.Init(&gaps)
-	for len(gaps) > 0 && gaps[0].off > visible {
+	for len(gaps) > 0 && gaps[0].off > visible*visible {
 		g := heap.Pop(&gaps).(gap)
 		if count == limit {
 			return p.banded(limit)
@@ -132,7 +131,7 @@ func indexes(n int, keep func(i int) bool) []int {
 }
 
 // gap is a stretch between two kept points, with the point in it that is
-// furthest off the straight piece between them.
+// furthest off the straight piece between them, and the square of how far.
 type gap struct {
 	from, to, worst int
 	off             float64
@@ -141,22 +140,24 @@ type gap struct {
 func (p points) gap(from, to int) gap {
 	g := gap{from: from, to: to}
 	for i := from + 1; i < to; i++ {
-		if off := p.distance(i, from, to); off > g.off {
+		if off := p.squareOff(i, from, to); off > g.off {
 			g.off, g.worst = off, i
 		}
 	}
 	return g
 }
 
-// distance of point i from the straight piece between two others
-func (p points) distance(i, from, to int) float64 {
+// squareOff gives the square of the distance of point i from the straight
+// piece between two others. Squares are in the same order and need no root.
+func (p points) squareOff(i, from, to int) float64 {
 	dx, dy := p.x[to]-p.x[from], p.y[to]-p.y[from]
 	x, y := p.x[i]-p.x[from], p.y[i]-p.y[from]
 	along := 0.0
 	if square := dx*dx + dy*dy; square > 0 {
 		along = min(max((x*dx+y*dy)/square, 0), 1)
 	}
-	return math.Hypot(x-along*dx, y-along*dy)
+	x, y = x-along*dx, y-along*dy
+	return x*x + y*y
 }
 
 type gapHeap []gap

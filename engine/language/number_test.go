@@ -1,4 +1,4 @@
-package proof
+package language
 
 import (
 	"math"
@@ -22,7 +22,7 @@ func FuzzRounding(f *testing.F) {
 			return
 		}
 		d := int(decimals % 40)
-		got := number{decimals: d}.inForm(x, one)
+		got := Number{Decimals: d}.InForm(x, one)
 		want := strconv.FormatFloat(x, 'f', d, 64)
 		if strings.Trim(want, "-0.") == "" {
 			want = strings.TrimPrefix(want, "-") // negative zero prints as 0
@@ -30,7 +30,7 @@ func FuzzRounding(f *testing.F) {
 		if got.String() != want {
 			t.Errorf("%g with %d decimals is %q, strconv gives %q", x, d, got, want)
 		}
-		if typed := (number{decimals: d, sign: minus}).inForm(x, one); strings.Replace(typed.String(), minus, "-", 1) != want {
+		if typed := (Number{Decimals: d, Sign: Minus}).InForm(x, one); strings.Replace(typed.String(), Minus, "-", 1) != want {
 			t.Errorf("%g with %d decimals and a typographic minus is %q, want %q", x, d, typed, want)
 		}
 	})
@@ -55,12 +55,12 @@ func TestScaling(t *testing.T) {
 		{1190, "r/min", "turns a second", 2, "19.83"},
 		{0.0123, "m", "mm", 1, "12.3"},
 	} {
-		f, ok := english.factor(c.told, c.written)
+		f, ok := english.Factor(c.told, c.written)
 		if !ok {
 			t.Errorf("%s cannot be written in %s", c.told, c.written)
 			continue
 		}
-		if got := (number{decimals: c.decimals}).inForm(c.x, f).String(); got != c.want {
+		if got := (Number{Decimals: c.decimals}).InForm(c.x, f).String(); got != c.want {
 			t.Errorf("%v %s in %s with %d decimals is %s, want %s", c.x, c.told, c.written, c.decimals, got, c.want)
 		}
 	}
@@ -83,7 +83,7 @@ func TestUnits(t *testing.T) {
 	for _, c := range []struct{ told, written string }{
 		{"A", "V"}, {"Hz", "s"}, {"", "A"}, {"turns", "Hz"}, {"N m", "N"}, {"furlong", "m"},
 	} {
-		if _, ok := english.factor(c.told, c.written); ok {
+		if _, ok := english.Factor(c.told, c.written); ok {
 			t.Errorf("%q may be written for %q", c.written, c.told)
 		}
 	}
@@ -95,7 +95,7 @@ func TestUnitAfter(t *testing.T) {
 		{" turns", "turns"}, {" turns a day", "turns"}, {" N  m", "N m"}, {" Nm", ""}, {"%", "%"}, {"-volt", "volt"},
 		{"s", ""}, {" s", "s"}, {"-A", ""}, {"-mm", "mm"}, {" Avenue", ""}, {" A2", ""}, {"", ""}, {" ", ""}, {" mAh", ""},
 	} {
-		if got, _, _ := english.unitAfter(c.text); got != c.want {
+		if got, _, _ := english.UnitAfter(c.text); got != c.want {
 			t.Errorf("unitAfter(%q) = %q, want %q", c.text, got, c.want)
 		}
 	}

@@ -1,39 +1,10 @@
-package proof
+package language
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 )
-
-const (
-	lowestEase = 60
-
-	kandel = "formula of Kandel and Moles 1958; 60 is where Flesch's plain style for grades 8 and 9 begins"
-)
-
-// hardFrench says what is wrong with a text below the lowest ease.
-//
-// The limit is that of the English rule in other numbers: Flesch, How to Write
-// Plain English (1979), calls 60 to 70 plain, for readers of the eighth and
-// ninth grades, and the formula for French was made to keep his scale (from
-// memory).
-func hardFrench(words, sentences, syllables int) (text, hint string) {
-	if ease := readingEase(words, sentences, syllables); ease < lowestEase {
-		return fmt.Sprintf("the panel's reading ease is about %.0f, below %d", ease, lowestEase), "use shorter words and sentences (" + kandel + ")"
-	}
-	return "", ""
-}
-
-// readingEase is Flesch's reading ease, 100 for easy and 0 for very hard, with
-// the coefficients for French of Kandel and Moles (1958, Application de
-// l'indice de Flesch à la langue française, Cahiers d'études de
-// radio-télévision 19, 253-274). The paper itself could not be read; the
-// formula is as later works quote it.
-func readingEase(words, sentences, syllables int) float64 {
-	return 207 - 1.015*float64(words)/float64(sentences) - 73.6*float64(syllables)/float64(words)
-}
 
 // frenchSyllables counts a word's syllables as it is read aloud with care: no
 // mute e at its end, nor within it where three consonants would not meet. As

@@ -1,4 +1,4 @@
-package proof
+package language
 
 import (
 	"math/big"
@@ -63,33 +63,46 @@ func findUnit(units []unit, written string) (unit, bool) {
 	return unit{}, false
 }
 
-// knows says whether somebody who writes this means a unit, be it of another
+// Quantity names the base of what a unit measures, such as "m" for "mm". It says
+// whether the language has the unit.
+func (l *Language) Quantity(written string) (quantity string, ok bool) {
+	u, ok := findUnit(l.units, written)
+	return u.quantity, ok
+}
+
+// IsSymbol says whether all languages write this unit alike.
+func IsSymbol(written string) bool {
+	_, ok := findUnit(symbols[:], written)
+	return ok
+}
+
+// Knows says whether somebody who writes this means a unit, be it of another
 // language.
-func (g *language) knows(written string) bool {
-	_, ours := findUnit(g.units, written)
+func (l *Language) Knows(written string) bool {
+	_, ours := findUnit(l.units, written)
 	_, told := findUnit(tellable, written)
 	return ours || told
 }
 
-// factor says by what a value told in one unit has to be multiplied to be
+// Factor says by what a value told in one unit has to be multiplied to be
 // written in another.
-func (g *language) factor(told, written string) (f *big.Rat, ok bool) {
+func (l *Language) Factor(told, written string) (f *big.Rat, ok bool) {
 	from, known := findUnit(tellable, told)
 	if told == written && !known {
 		return big.NewRat(1, 1), true
 	}
-	to, alsoKnown := findUnit(g.units, written)
+	to, alsoKnown := findUnit(l.units, written)
 	if !known || !alsoKnown || from.quantity != to.quantity {
 		return nil, false
 	}
 	return big.NewRat(from.num*to.den, from.den*to.num), true
 }
 
-// partners lists how else a value told in a unit may be written.
-func (g *language) partners(told string) []string {
+// Partners lists how else a value told in a unit may be written.
+func (l *Language) Partners(told string) []string {
 	var list []string
 	if from, ok := findUnit(tellable, told); ok {
-		for _, u := range g.units {
+		for _, u := range l.units {
 			if u.quantity == from.quantity && u.written != told && u.written != "" {
 				list = append(list, u.written)
 			}
@@ -98,10 +111,26 @@ func (g *language) partners(told string) []string {
 	return list
 }
 
-// unitAfter finds the unit of the table that stands at the beginning of text,
+// Same gives the unit that a cell tells and that a value told in one unit is
+// written in, and the written unit itself when there is none: the same answer
+// for "turns per second" and "tours par seconde".
+func (l *Language) Same(told, written string) string {
+	scale, ok := l.Factor(told, written)
+	if !ok {
+		return written
+	}
+	for _, u := range tellable {
+		if same, fits := english.Factor(told, u.written); fits && same.Cmp(scale) == 0 {
+			return u.written
+		}
+	}
+	return written
+}
+
+// UnitAfter finds the unit of the table that stands at the beginning of text,
 // which follows a number, and how many bytes the space before it and the unit
 // take. The longest that fits is meant, and no letter or digit may follow it.
-func (g *language) unitAfter(text string) (written string, length int, ok bool) {
+func (l *Language) UnitAfter(text string) (written string, length int, ok bool) {
 	gap := 0
 	for gap < len(text) {
 		r, size := utf8.DecodeRuneInString(text[gap:])
@@ -115,7 +144,7 @@ func (g *language) unitAfter(text string) (written string, length int, ok bool) 
 	if hyphen {
 		gap, rest = 1, rest[1:] // "a 48-volt battery"
 	}
-	for _, u := range g.units {
+	for _, u := range l.units {
 		if len(u.written) <= len(written) || u.written == "" {
 			continue
 		}

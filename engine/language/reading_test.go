@@ -1,4 +1,4 @@
-package proof
+package language
 
 import (
 	"math"
@@ -91,11 +91,11 @@ func TestFrenchSentences(t *testing.T) {
 		{"Le n° 4. Étrange.", []string{"Le n° 4.", "Étrange."}},
 	} {
 		var got []string
-		for _, s := range splitSentences(c.text) {
+		for _, s := range Sentences(c.text) {
 			got = append(got, c.text[s[0]:s[1]])
 		}
 		if strings.Join(got, "|") != strings.Join(c.want, "|") {
-			t.Errorf("splitSentences(%q) = %q, want %q", c.text, got, c.want)
+			t.Errorf("Sentences(%q) = %q, want %q", c.text, got, c.want)
 		}
 	}
 }

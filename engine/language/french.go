@@ -1,4 +1,4 @@
-package proof
+package language
 
 import (
 	"regexp"
@@ -35,26 +35,28 @@ var frenchWords = [...]frenchWord{
 // french writes a comma before the decimals, U+2212 before a negative number,
 // and a no-break space between a number and its unit, per cent included (The
 // International System of Units, 9th edition, French text, section 5.4).
-var french = language{
-	decimal:     ",",
-	decimalName: "comma",
-	minus:       minus,
-	gap:         "\u00a0",
-	needsGap:    true,
-	example:     "a number such as 0,5 or 12: a comma before decimals, no zeros in front, a digit on both sides of the comma",
-	plain:       plainForm(","),
-	grouped:     groupedForm(""),
+var french = Language{
+	Tag:         "fr",
+	Name:        "français",
+	Decimal:     ",",
+	DecimalName: "comma",
+	Minus:       Minus,
+	Gap:         "\u00a0",
+	NeedsGap:    true,
+	Example:     "a number such as 0,5 or 12: a comma before decimals, no zeros in front, a digit on both sides of the comma",
+	Plain:       plainForm(","),
+	Grouped:     groupedForm(""),
 	units:       frenchUnits(),
-	syllables:   frenchSyllables,
+	Syllables:   frenchSyllables,
 	compares:    &frenchComparing,
-	hard:        hardFrench,
-	dead: dead{
+	Hard:        hardFrench,
+	Dead: Dead{
 		proved: regexp.MustCompile(`(?i)\bvérifi\pL*[^.!?\n]{0,60}?\bhors tension\b|\bhors tension\b[^.!?\n]{0,30}?\bvérifi|\babsence de tension\b`),
 		with: []*regexp.Regexp{
 			regexp.MustCompile(`(?i)\bvérificateur|\btesteur|\bappareil`), regexp.MustCompile(`(?i)\bsource connue\b`), regexp.MustCompile(`(?i)\bavant et après`)},
-		how: "avec un vérificateur fait pour cela, essayé sur une source connue avant et après",
+		How: "avec un vérificateur fait pour cela, essayé sur une source connue avant et après",
 	},
-	agree: agreeFrench,
+	Agree: agreeFrench,
 }
 
 func frenchUnits() []unit {
@@ -71,8 +73,8 @@ func frenchUnits() []unit {
 
 // agreeFrench gives a unit in words in the singular below two, whatever the
 // decimals: 0,7 tour, 1,9 tour, 2,0 tours (plural rules of CLDR for French).
-func agreeFrench(unit string, n number) string {
-	whole, _, _ := strings.Cut(n.digits, ".")
+func agreeFrench(unit string, n Number) string {
+	whole, _, _ := strings.Cut(n.Digits, ".")
 	for _, w := range frenchWords {
 		switch {
 		case unit != w.one && unit != w.many:
@@ -83,4 +85,25 @@ func agreeFrench(unit string, n number) string {
 		}
 	}
 	return unit
+}
+
+// frenchComparing are the same for French.
+var frenchComparing = comparing{
+	phrases: phrasesIn(`
+		plus, moins, davantage, mieux, meilleur, meilleure, meilleurs, meilleures, pire, pires, moindre, moindres
+		de plus en plus, de moins en moins, de plus que, de moins que
+		supérieur* à, supérieur* au, supérieur* aux, inférieur* à, inférieur* au, inférieur* aux
+		monte*, monté*, montait, descend*, baiss*, augment*, diminu*, tombe*, chute*, grandi*, grossit, grossir, grossissent
+		croît*, croissent, décroît*, décroissent, allonge*, raccourci*, ralenti*, accélère*, accéléré*, accélérer*
+		faibli*, affaibli*, renforc*, rédui*, double, doublent
+		deux fois le, deux fois la, deux fois les, deux fois l, deux fois ce, deux fois sa, deux fois son, fois celle, fois celui`),
+	idioms: phrasesIn(`
+		plus ou moins, ni plus ni moins, au moins, du moins, à moins, pour le moins, tout au plus, au plus
+		plus tard, de plus, en plus, non plus, sans plus, plus rien, plus aucun, plus aucune, plus jamais, plus personne
+		le plus, la plus, les plus, des plus, le moins, la moins, les moins, des moins, le mieux, le moindre, la moindre
+		le meilleur, la meilleure, les meilleurs, les meilleures, le pire, tant mieux
+		ne plus, ne * plus, n * plus, ne * * plus, n * * plus
+		monte* et descend*, laissez tomber, laisser tomber, laisse tomber`),
+	never:   []string{"pas", "point", "jamais", "guère", "rien", "que", "qu"},
+	request: regexp.MustCompile(`(?i)^\pL+ez\b[^,;:]*`),
 }

@@ -1,32 +1,9 @@
-package proof
+package language
 
 import (
 	"math"
-	"slices"
 	"testing"
 )
-
-func TestSentences(t *testing.T) {
-	for _, c := range []struct {
-		text string
-		want []string
-	}{
-		{"", nil},
-		{"One.", []string{"One."}},
-		{"One. Two! Three?", []string{"One.", "Two!", "Three?"}},
-		{"It makes 19.95 Hz. The No. 4 set, e.g. this one", []string{"It makes 19.95 Hz.", "The No. 4 set, e.g. this one"}},
-		{`He said: "Stop." Then it stopped...`, []string{`He said: "Stop."`, "Then it stopped..."}},
-		{"Wait... what? (Yes.) No", []string{"Wait... what?", "(Yes.)", "No"}},
-	} {
-		var got []string
-		for _, s := range splitSentences(c.text) {
-			got = append(got, c.text[s[0]:s[1]])
-		}
-		if !slices.Equal(got, c.want) {
-			t.Errorf("splitSentences(%q) = %q, want %q", c.text, got, c.want)
-		}
-	}
-}
 
 // Syllables as dictionaries divide these words (from memory).
 func TestSyllables(t *testing.T) {
@@ -36,8 +13,8 @@ func TestSyllables(t *testing.T) {
 		"spinning": 2, "weight": 1, "time": 1, "engineers": 3, "three": 1, "free": 1, "needle": 2, "20": 0, "-": 0,
 		"Earth's": 1, "slower": 2, "voltage": 2, "signal": 2, "faces": 2, "whole": 1, "be": 1,
 	} {
-		if got := syllables(word); got != want {
-			t.Errorf("syllables(%q) = %d, want %d", word, got, want)
+		if got := englishSyllables(word); got != want {
+			t.Errorf("englishSyllables(%q) = %d, want %d", word, got, want)
 		}
 	}
 }
