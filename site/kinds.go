@@ -73,7 +73,7 @@ func (e *lessonPages) Path(name string) string {
 // overviews makes the pages about several lessons.
 func (b *builder) overviews() {
 	for _, o := range overviews() {
-		if b.first && b.taken(o.path) {
+		if b.taken(o.path) {
 			continue
 		}
 		if s, ok := o.page(b); ok {
@@ -82,16 +82,18 @@ func (b *builder) overviews() {
 	}
 }
 
-// taken reports a lesson in the place of another page of the course. Package
-// lesson lets no such name through.
+// taken says whether a lesson stands in the place of another page of the course,
+// and reports it once. Package lesson lets no such name through.
 func (b *builder) taken(path string) bool {
 	name, ok := strings.CutSuffix(strings.TrimPrefix(path, "course/"), "/index.html")
 	i := slices.IndexFunc(b.lessons, func(e *lessonPages) bool { return e.Lesson.Slug == name })
 	if !ok || i < 0 {
 		return false
 	}
-	b.messages = append(b.messages, b.lessons[i].Lesson.Message(0, diag.Error, "lesson-name",
-		fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", name), "give the folder another name"))
+	if b.first {
+		b.messages = append(b.messages, b.lessons[i].Lesson.Message(0, diag.Error, "lesson-name",
+			fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", name), "give the folder another name"))
+	}
 	return true
 }
 

@@ -17,6 +17,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
@@ -183,13 +184,13 @@ type numbersOf struct {
 func numbers(s page.Input) []numbersOf {
 	var files []numbersOf
 	for _, f := range s.Result.Figures {
-		files = append(files, numbersOf{numbersFile("figure", f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
+		files = append(files, numbersOf{numbersFile(lesson.Figure, f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
 	}
 	for _, t := range s.Readings() {
-		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t)})
+		files = append(files, numbersOf{numbersFile(lesson.Table, t.Name), plot.TableCSV(t)})
 	}
 	for _, t := range s.Result.Tables {
-		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t, s.Result.Knobs...)})
+		files = append(files, numbersOf{numbersFile(lesson.Table, t.Name), plot.TableCSV(t, s.Result.Knobs...)})
 	}
 	return files
 }

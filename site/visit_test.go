@@ -3,7 +3,6 @@ package site
 import (
 	"context"
 	"fmt"
-	"maps"
 	"net/url"
 	"path/filepath"
 	"strings"
@@ -247,8 +246,4 @@ func mustWrite(t *testing.T, tree publish.Tree, out string) {
 	if err := publish.Write(tree, out); err != nil {
 		t.Fatal(err)
 	}
-}
-
-func sameTree(a, b publish.Tree) bool {
-	return maps.EqualFunc(a, b, func(x, y []byte) bool { return string(x) == string(y) })
 }

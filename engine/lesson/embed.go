@@ -8,9 +8,48 @@ import (
 	"slipring/engine/diag"
 )
 
-// EmbedKinds lists what an image's destination may begin with to place
-// something that a cell told, as in ![alternative text](figure:name).
-func EmbedKinds() []string { return []string{"figure", "table", "motion", "sound"} }
+// EmbedKind is a kind of what a cell tells and a lesson places, as in
+// ![alternative text](figure:name).
+type EmbedKind struct {
+	Name  string
+	Says  string // what its alternative text says
+	Tell  string // what an author does who has told none
+	Heard bool   // rather than seen
+}
+
+// Kinds of what is placed, by Name.
+const (
+	Figure = "figure"
+	Table  = "table"
+	Motion = "motion"
+	Sound  = "sound"
+)
+
+var embedKinds = [...]EmbedKind{
+	{Name: Figure, Says: "what it shows", Tell: "tell one with tell.Chart or tell.Figure"},
+	{Name: Table, Says: "what it shows", Tell: `tell one with tell.Table, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`},
+	{Name: Motion, Says: "what it shows", Tell: "tell one with tell.Motion"},
+	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
+}
+
+// EmbedKinds lists the names of the kinds.
+func EmbedKinds() []string {
+	var names []string
+	for _, k := range embedKinds {
+		names = append(names, k.Name)
+	}
+	return names
+}
+
+// EmbedKindOf gives the kind of a name.
+func EmbedKindOf(name string) EmbedKind {
+	for _, k := range embedKinds {
+		if k.Name == name {
+			return k
+		}
+	}
+	return EmbedKind{Name: name}
+}
 
 // embed turns a paragraph that holds nothing but one embed into that embed.
 // All other images are errors.

@@ -38,17 +38,9 @@ func (c *checker) toldLabels(r tell.Result) {
 	for _, k := range r.Knobs {
 		told[k.Label] = true
 	}
-	for _, f := range r.Figures {
-		for _, label := range figureLabels(f) {
-			told[label] = true
-		}
-	}
-	tables := slices.Clone(r.Tables)
-	for _, d := range c.lesson.Data {
-		tables = append(tables, Table(d))
-	}
-	for _, t := range tables {
-		for _, label := range tableLabels(t) {
+	for _, one := range c.shown {
+		labels, _ := one.words()
+		for _, label := range labels {
 			told[label] = true
 		}
 	}
@@ -70,7 +62,16 @@ func (c *checker) toldLabels(r tell.Result) {
 		if n.Kind != lesson.Embed {
 			return true
 		}
-		labels, units := shown(n, r, tables)
+		var labels, units []string
+		for _, one := range c.shown {
+			if one.PlacedBy(n) {
+				more, beside := one.words()
+				labels, units = append(labels, more...), append(units, beside...)
+				for _, k := range one.Under(r.Knobs) {
+					labels, units = append(labels, k.Label), append(units, k.Unit)
+				}
+			}
+		}
 		for _, unit := range units {
 			if _, ours := c.language.Quantity(unit); ours || said["in "+unit] || !worded(unit) {
 				continue
@@ -89,69 +90,4 @@ func (c *checker) toldLabels(r tell.Result) {
 		}
 		return true
 	})
-}
-
-// shown gives the labels, and the units beside them, that pages show with what
-// is placed.
-func shown(n *lesson.Node, r tell.Result, tables []tell.Table) (labels, units []string) {
-	under := func(f tell.Framed) {
-		for _, k := range f.Under(r.Knobs) {
-			labels, units = append(labels, k.Label), append(units, k.Unit)
-		}
-	}
-	switch n.EmbedKind {
-	case "figure":
-		for _, f := range r.Figures {
-			if f.Name == n.Name {
-				labels, units = append(labels, figureLabels(f)...), append(units, f.X.Unit)
-				for _, p := range f.Panes {
-					units = append(units, p.Y.Unit)
-				}
-				under(f.Framed)
-			}
-		}
-	case "table":
-		for _, t := range tables {
-			if t.Name == n.Name {
-				labels = append(labels, tableLabels(t)...)
-				for _, column := range t.Columns {
-					units = append(units, column.Unit)
-				}
-				under(t.Framed)
-			}
-		}
-	case "sound":
-		for _, s := range r.Sounds {
-			if s.Name == n.Name {
-				under(s.Framed)
-			}
-		}
-	}
-	return labels, units
-}
-
-func figureLabels(f tell.Figure) []string {
-	labels := []string{f.X.Label}
-	for _, p := range f.Panes {
-		labels = append(labels, p.Y.Label)
-		for _, l := range p.Lines {
-			labels = append(labels, l.Label)
-		}
-	}
-	return labels
-}
-
-func tableLabels(t tell.Table) []string {
-	var labels []string
-	for _, column := range t.Columns {
-		labels = append(labels, column.Head)
-	}
-	for _, rows := range append([][][]tell.Entry{t.Rows}, t.Frames...) {
-		for _, row := range rows {
-			for _, e := range row {
-				labels = append(labels, e.Text)
-			}
-		}
-	}
-	return labels
 }

@@ -33,7 +33,7 @@ func (c *checker) panel(panel *lesson.Node) {
 	panel.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
 		case lesson.Embed:
-			if n.EmbedKind == "sound" {
+			if lesson.EmbedKindOf(n.EmbedKind).Heard {
 				if sounds++; sounds == 2 {
 					c.say(n.Offset, rulePictures, "a panel has room for one sound beside its figure", "make a second panel for this one")
 				}

@@ -99,10 +99,7 @@ type checker struct {
 	lessons  map[string]*lesson.Lesson // by slug
 	values   map[string]tell.Value
 	claims   map[string]tell.Claim
-	figures  map[string]bool
-	tables   map[string]bool
-	motions  map[string]bool
-	sounds   map[string]bool
+	shown    []Shown
 	cards    map[string][]cardConstant // by label
 	known    []string                  // all that a label may be, in a fixed order
 	opened   bool                      // the cells opened a card
@@ -126,10 +123,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 		lessons:  map[string]*lesson.Lesson{},
 		values:   map[string]tell.Value{},
 		claims:   map[string]tell.Claim{},
-		figures:  map[string]bool{},
-		tables:   map[string]bool{},
-		motions:  map[string]bool{},
-		sounds:   map[string]bool{},
+		shown:    ShownBy(l, r),
 		cards:    map[string][]cardConstant{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
@@ -149,18 +143,6 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	for _, v := range r.Claims {
 		c.claims[v.Name] = v
 		c.known = append(c.known, v.Name)
-	}
-	for _, f := range r.Figures {
-		c.figures[f.Name] = true
-	}
-	for _, t := range r.Tables {
-		c.tables[t.Name] = true
-	}
-	for _, m := range r.Motions {
-		c.motions[m.Name] = true
-	}
-	for _, s := range r.Sounds {
-		c.sounds[s.Name] = true
 	}
 	for _, opened := range folder.Cards {
 		if !slices.Contains(r.Cards, opened.Name) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -89,17 +90,14 @@ func (c *checker) label(n *lesson.Node) {
 }
 
 func (c *checker) unknownHint(name string) string {
-	switch near := diag.Nearest(name, c.known); {
+	near := diag.Nearest(name, c.known)
+	shown := slices.IndexFunc(c.shown, func(s Shown) bool { return s.Name == name && !s.read })
+	switch {
 	case near != "":
 		return fmt.Sprintf("did you mean %q?", near)
-	case c.figures[name]:
-		return fmt.Sprintf("that is a figure: place it with ![what it shows](figure:%s)", name)
-	case c.tables[name]:
-		return fmt.Sprintf("that is a table: place it with ![what it shows](table:%s)", name)
-	case c.motions[name]:
-		return fmt.Sprintf("that is a motion: place it with ![what it shows](motion:%s)", name)
-	case c.sounds[name]:
-		return fmt.Sprintf("that is a sound: place it with ![what one hears](sound:%s)", name)
+	case shown >= 0:
+		kind := lesson.EmbedKindOf(c.shown[shown].Kind)
+		return fmt.Sprintf("that is a %s: place it with ![%s](%s:%s)", kind.Name, kind.Says, kind.Name, name)
 	case strings.HasPrefix(name, sourcePrefix), strings.HasPrefix(name, termPrefix):
 		return c.citeHint(name)
 	case strings.HasPrefix(name, "card.") && !c.opened:

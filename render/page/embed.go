@@ -9,45 +9,36 @@ import (
 	"slipring/engine/tell"
 )
 
-// embed places what a cell told.
+// embed places what a cell told, or what was read.
 func (p *printer) embed(n *lesson.Node) {
-	missing := func() {
+	placed, result := false, p.in.Result
+	switch n.EmbedKind {
+	case lesson.Figure:
+		placed = place(n, result.Figures, func(f tell.Figure) string { return f.Name }, p.figure)
+	case lesson.Table:
+		placed = place(n, result.Tables, func(t tell.Table) string { return t.Name }, p.table)
+		if t, ok := p.in.Report.Tables[n]; ok && !placed {
+			p.readings(n, t)
+			placed = true
+		}
+	case lesson.Motion:
+		placed = place(n, result.Motions, func(m tell.Motion) string { return m.Name }, p.motion)
+	case lesson.Sound:
+		placed = place(n, result.Sounds, func(s tell.Sound) string { return s.Name }, p.sound)
+	}
+	if !placed {
 		p.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
 	}
-	switch n.EmbedKind {
-	case "figure":
-		i := slices.IndexFunc(p.in.Result.Figures, func(f tell.Figure) bool { return f.Name == n.Name })
-		if i < 0 {
-			missing()
-			return
-		}
-		p.figure(n, p.in.Result.Figures[i])
-	case "table":
-		i := slices.IndexFunc(p.in.Result.Tables, func(t tell.Table) bool { return t.Name == n.Name })
-		if i < 0 {
-			if t, ok := p.in.Report.Tables[n]; ok {
-				p.readings(n, t)
-				return
-			}
-			missing()
-			return
-		}
-		p.table(n, p.in.Result.Tables[i])
-	case "motion":
-		i := slices.IndexFunc(p.in.Result.Motions, func(m tell.Motion) bool { return m.Name == n.Name })
-		if i < 0 {
-			missing()
-			return
-		}
-		p.motion(n, p.in.Result.Motions[i])
-	case "sound":
-		i := slices.IndexFunc(p.in.Result.Sounds, func(s tell.Sound) bool { return s.Name == n.Name })
-		if i < 0 {
-			missing()
-			return
-		}
-		p.sound(n, p.in.Result.Sounds[i])
+}
+
+// place prints the one of a list that a block names, and says whether there is
+// one.
+func place[T any](n *lesson.Node, list []T, name func(T) string, print func(*lesson.Node, T)) bool {
+	i := slices.IndexFunc(list, func(one T) bool { return name(one) == n.Name })
+	if i >= 0 {
+		print(n, list[i])
 	}
+	return i >= 0
 }
 
 // figure prints a figure. Its alternative text stands below it for those who
@@ -74,7 +65,7 @@ func (p *printer) figure(n *lesson.Node, f tell.Figure) {
 	p.put(drawing.SVG)
 	p.put("<figcaption>")
 	p.nodes(n.Children, false)
-	p.numbers("figure", n.Name)
+	p.numbers(lesson.Figure, n.Name)
 	p.put("</figcaption>\n</figure>\n")
 }
 
@@ -97,7 +88,7 @@ func (p *printer) table(n *lesson.Node, t tell.Table) {
 	p.line()
 	p.putf("<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"%s\">\n<table>\n<caption id=\"%s\">", escape(id), escape(id))
 	p.nodes(n.Children, false)
-	p.numbers("table", n.Name)
+	p.numbers(lesson.Table, n.Name)
 	p.put("</caption>\n<thead><tr>")
 	for i, c := range t.Columns {
 		head := p.in.Lesson.Told(c.Head)

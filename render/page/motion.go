@@ -42,7 +42,7 @@ func (p *printer) motion(n *lesson.Node, m tell.Motion) {
 func (p *printer) plotBeside(n *lesson.Node, m tell.Motion) string {
 	before, behind := beside(p.in.Lesson.Body, n)
 	for _, o := range []*lesson.Node{before, behind} {
-		if o == nil || o.Kind != lesson.Embed || o.EmbedKind != "figure" {
+		if o == nil || o.Kind != lesson.Embed || o.EmbedKind != lesson.Figure {
 			continue
 		}
 		i := slices.IndexFunc(p.in.Result.Figures, func(f tell.Figure) bool { return f.Name == o.Name })

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
 	"slipring/engine/tell"
 )
 
@@ -44,25 +45,9 @@ func (p *printer) shownKnobs(f tell.Framed, n *lesson.Node) {
 
 // framed gives the knobs of what is placed.
 func (p *printer) framed(n *lesson.Node) tell.Framed {
-	result := p.in.Result
-	switch n.EmbedKind {
-	case "figure":
-		for _, f := range result.Figures {
-			if f.Name == n.Name {
-				return f.Framed
-			}
-		}
-	case "table":
-		for _, t := range result.Tables {
-			if t.Name == n.Name {
-				return t.Framed
-			}
-		}
-	case "sound":
-		for _, s := range result.Sounds {
-			if s.Name == n.Name {
-				return s.Framed
-			}
+	for _, one := range proof.ShownBy(p.in.Lesson, p.in.Result) {
+		if one.PlacedBy(n) {
+			return one.Framed
 		}
 	}
 	return tell.Framed{}
