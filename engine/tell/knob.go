@@ -274,8 +274,8 @@ func (f Framed) Under(knobs []Knob) []Knob {
 	return out
 }
 
-// At gives where the knobs stand, of which these are all of a lesson's, for
-// the frame of an index.
+// At gives where the knobs stand in the frame of an index. It is handed all
+// knobs of the lesson.
 func (f Framed) At(knobs []Knob, frame int) []float64 {
 	under := f.Under(knobs)
 	out := make([]float64, len(under))

@@ -214,7 +214,7 @@ func (r *reader) scripted() (piece, error) {
 
 var primeSigns = [...]string{"′", "″", "‴", "⁗"}
 
-// attach gives a piece its scripts, each of which may be nil.
+// attach gives a piece its scripts. Either may be nil.
 func (p *piece) attach(sub, super *node, primes int) {
 	if primes > 0 {
 		prime := sign(primeSigns[primes-1])

@@ -14,8 +14,8 @@ var (
 	shut    = []bracket{{")", ")"}, {"]", "]"}, {"|", "|"}, {`\}`, "}"}, {`\|`, "‖"}, {`\rangle`, "⟩"}, {`\rfloor`, "⌋"}, {`\rceil`, "⌉"}, {".", ""}}
 )
 
-// enclosed puts brackets around a node, each of which may be "". They grow
-// with what is between them alone.
+// enclosed puts brackets around a node, which grow with that node alone. "" is
+// no bracket.
 func enclosed(left string, n *node, right string) *node {
 	if left == "" && right == "" {
 		return n

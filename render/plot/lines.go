@@ -33,8 +33,8 @@ func inPixels(l tell.Line, to draw.Canvas, p *plot.Plot) points {
 
 func (p points) point(i int) vg.Point { return vg.Point{X: vg.Length(p.x[i]), Y: vg.Length(p.y[i])} }
 
-// drawn gives the indexes of the points at which a line is drawn, of which
-// these are all in px.
+// drawn gives the indexes of the points at which a line is drawn. The points
+// are all that the line has, in px.
 func (p points) drawn(l tell.Line) []int {
 	switch {
 	case l.Marks && len(p.x) > most:

@@ -133,7 +133,7 @@ func check(f tell.Figure, knobs []tell.Knob) error {
 	return nil
 }
 
-// checkPanes checks one frame, of which where says which it is.
+// checkPanes checks one frame; where says which, for messages.
 func checkPanes(f tell.Figure, panes []tell.Pane, where string) error {
 	if len(panes) != len(f.Panes) {
 		return fmt.Errorf("figure %q has %d panes and not %d%s", f.Name, len(panes), len(f.Panes), where)

@@ -15,12 +15,12 @@ const (
 	visible = 0.05 // px; what lies closer to the line drawn is left out
 )
 
-// thinned gives the indexes of points without those that nobody could see:
-// first those on a straight line between others, then, where more than limit
-// are still left, all but the first, last, least and greatest of each short
-// stretch. Both ends and the
-// extremes of the whole are always kept; of a jump, both sides are, unless so
-// many stand close together that they are one band of colour.
+// thinned gives the indexes of points without those that nobody could see.
+// First go those on a straight line between others. Where more than limit are
+// still left, each short stretch keeps its first, last, least and greatest
+// point alone. Both ends and the extremes of the whole are always kept, and so
+// are both sides of a jump, unless so many jumps stand close together that they
+// are one band of colour.
 //
 // The first step puts points in where the line drawn so far is furthest off,
 // as Douglas and Peucker do (Cartographica 10(2), 1973, pages 112 to 122).
