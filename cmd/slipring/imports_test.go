@@ -73,7 +73,7 @@ var theirs = []struct {
 
 // small lists all that engine/ode and engine/machine may import besides ours,
 // so that the model also fits into a page.
-var small = []string{"cmp", "errors", "fmt", "math", "slices", "sort", "strconv", "strings"}
+var small = []string{"cmp", "errors", "fmt", "maps", "math", "slices", "sort", "strconv", "strings"}
 
 func TestImportPolicy(t *testing.T) {
 	const module = "slipring"

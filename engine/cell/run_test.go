@@ -186,7 +186,7 @@ func TestPanics(t *testing.T) {
 
 // A fault in the engine is not blamed on the lesson.
 func TestPanicInEngine(t *testing.T) {
-	p := written("slipring/engine/machine", "", "__mark(3)\nvar c machine.MotorCard\n_ = c\nvar s *machine.Simulation\n_ = s.Time()")
+	p := written("slipring/engine/machine", "", "__mark(3)\nvar c machine.Constant\n_ = c\nvar s *machine.Simulation\n_ = s.Time()")
 	_, messages := p.Run(context.Background(), nil, small)
 	if len(messages) != 1 || !strings.HasSuffix(messages[0].Hint, ourFault) || !strings.HasPrefix(messages[0].Text, "machine.(*Simulation).Time failed: ") || messages[0].Line != 4 {
 		t.Errorf("%v", messages)
@@ -313,18 +313,26 @@ func TestResultTooLarge(t *testing.T) {
 // Cards reach the child whole, and those that were opened come back.
 func TestCards(t *testing.T) {
 	c := machine.Card{Name: "full", Title: "a card", Invented: true, Revised: "2026-01-02"}
-	fillAll(reflect.ValueOf(&c).Elem(), new(float64))
-	c.Name = "full"
+	next := 0.0
+	for _, part := range machine.PartNames() {
+		c.Fit(part)
+		list, _ := machine.Describe(part)
+		for _, d := range list {
+			next += 1.0 / 3
+			word := fmt.Sprint("s", next)
+			c.Put(part, d.Key, machine.Given{Value: next, Unit: word + "u", Origin: machine.Origin(word + "o"), Note: word + "n", Date: word + "d"})
+		}
+	}
 	var names, want []string
-	for _, e := range c.Entries() {
-		names = append(names, e.Part+"."+e.Key)
+	for _, e := range c.Constants() {
+		names = append(names, e.Name())
 	}
 	if len(names) < 30 {
 		t.Fatalf("only %d constants", len(names))
 	}
-	body := "c := bench.Open(`full`).Card()\nfor _, e := range c.Entries() {\nfmt.Println(e.Part, e.Key, e.Constant)\n}\nbench.Open(`full`)\nfmt.Println(c.Name, c.Title, c.Invented, c.Revised)"
-	for _, e := range c.Entries() {
-		want = append(want, fmt.Sprintln(e.Part, e.Key, e.Constant))
+	body := "c := bench.Open(`full`).Card()\nfor _, e := range c.Constants() {\nfmt.Println(e.Part, e.Key, e.Given, e.Unit)\n}\nbench.Open(`full`)\nfmt.Println(c.Name, c.Title, c.Invented, c.Revised)"
+	for _, e := range c.Constants() {
+		want = append(want, fmt.Sprintln(e.Part, e.Key, e.Given, e.Unit))
 	}
 	want = append(want, fmt.Sprintln(c.Name, c.Title, c.Invented, c.Revised))
 	r, messages := written("fmt", "", body).Run(context.Background(), []machine.Card{{Name: "other"}, c}, Limits{})
@@ -336,27 +344,5 @@ func TestCards(t *testing.T) {
 	}
 	if !reflect.DeepEqual(r.Cards, []string{"full"}) {
 		t.Errorf("cards %q", r.Cards)
-	}
-}
-
-// fillAll puts something different into every part of a value.
-func fillAll(v reflect.Value, next *float64) {
-	*next += 1.0 / 3
-	switch v.Kind() {
-	case reflect.Pointer:
-		v.Set(reflect.New(v.Type().Elem()))
-		fillAll(v.Elem(), next)
-	case reflect.Struct:
-		for i := range v.NumField() {
-			fillAll(v.Field(i), next)
-		}
-	case reflect.Float64:
-		v.SetFloat(*next)
-	case reflect.String:
-		v.SetString(fmt.Sprint("s", *next))
-	case reflect.Bool:
-		v.SetBool(true)
-	default:
-		panic(v.Kind())
 	}
 }
