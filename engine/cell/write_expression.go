@@ -34,12 +34,22 @@ func (w *writer) value(e ast.Expr) string {
 	if tv.Value != nil {
 		return text
 	}
+	if isFunc(to) {
+		return w.box(tv.Type, to) + "(" + text + ")"
+	}
 	return w.converted(to, text)
 }
 
-// box names the function that makes a value of the cells' interface type to of
-// one of type from. Converted in place, the value would stay the variable that
-// it came from: the interpreter makes no copy.
+func isFunc(t types.Type) bool {
+	_, ok := t.Underlying().(*types.Signature)
+	return ok
+}
+
+// box names the function that makes a value of the type to of one of the type
+// from. Converted in place, a value that becomes one of the cells' interface
+// type would stay the variable that it came from: the interpreter makes no
+// copy. A function literal that becomes one of a named type would be the
+// literal of the last turn of a loop.
 func (w *writer) box(from, to types.Type) string {
 	key := w.typ(from) + " " + w.typ(to)
 	name, ok := w.boxes[key]
@@ -102,7 +112,12 @@ func (w *writer) expr(e ast.Expr) string {
 	case *ast.UnaryExpr:
 		return w.unary(e)
 	case *ast.BinaryExpr:
-		return w.expr(e.X) + " " + e.Op.String() + " " + w.divisor(e.Op, e.Y)
+		x := w.expr(e.X)
+		if c := w.info.Types[e.X]; c.Value != nil && (e.Op == token.SHL || e.Op == token.SHR) {
+			// A number without its type would take on that of what stands around the shift.
+			x = w.converted(c.Type, integer(c.Value))
+		}
+		return x + " " + e.Op.String() + " " + w.divisor(e.Op, e.Y)
 	case *ast.IndexExpr:
 		return w.expr(e.X) + "[" + w.value(e.Index) + "]"
 	case *ast.SliceExpr:
@@ -181,6 +196,9 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 				return text
 			}
 			return w.converted(tv.Type, text)
+		}
+		if from := w.info.TypeOf(e.Args[0]); isFunc(tv.Type) && isFunc(from) && !types.Identical(from, tv.Type) {
+			return w.box(from, tv.Type) + "(" + w.expr(e.Args[0]) + ")"
 		}
 		return w.converted(tv.Type, w.expr(e.Args[0]))
 	}
