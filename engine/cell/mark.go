@@ -4,7 +4,6 @@ import (
 	"encoding/binary"
 	"os"
 	"regexp"
-	"strconv"
 )
 
 // The child notes at which mark it stands, where the parent finds it even
@@ -12,7 +11,7 @@ import (
 // calls.
 
 // markSize is the length of the shared file: one int.
-const markSize = strconv.IntSize / 8
+const markSize = 8
 
 // noter is the child's side. The interpreter writes to at without a lock,
 // while the watch may read it: a whole number arrives whole, and which of two
@@ -26,12 +25,9 @@ func (n noter) last() int { return *n.at }
 
 // readMark is the parent's side.
 func readMark(f *os.File) int {
-	var b [8]byte
-	if _, err := f.ReadAt(b[:markSize], 0); err != nil {
+	var b [markSize]byte
+	if _, err := f.ReadAt(b[:], 0); err != nil {
 		return -1
-	}
-	if markSize == 4 {
-		return int(int32(binary.NativeEndian.Uint32(b[:])))
 	}
 	return int(binary.NativeEndian.Uint64(b[:]))
 }
