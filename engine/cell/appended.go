@@ -17,7 +17,7 @@ func (v *meaningWalk) appended(n *ast.CallExpr) {
 	if v.settled[n] || len(n.Args) < 2 {
 		return
 	}
-	list := v.grown(n)
+	list := v.lengthened(n)
 	if list == nil {
 		return
 	}
@@ -27,9 +27,9 @@ func (v *meaningWalk) appended(n *ast.CallExpr) {
 		fmt.Sprintf("write %s = append(%[1]s, ...), or add to a copy: append(append(%s{}, %[1]s...), ...)", text, words(v.info.TypeOf(list))))
 }
 
-// grown gives the place of the list to which a chain of appends adds, nil for
+// lengthened gives the place of the list to which a chain of appends adds, nil for
 // a list that has no other name.
-func (v *meaningWalk) grown(e ast.Expr) ast.Expr {
+func (v *meaningWalk) lengthened(e ast.Expr) ast.Expr {
 	for {
 		switch n := ast.Unparen(e).(type) {
 		case *ast.SliceExpr:
@@ -77,7 +77,7 @@ func (v *meaningWalk) appendedTo(n *ast.AssignStmt) {
 	for i, r := range n.Rhs {
 		if id, ok := n.Lhs[i].(*ast.Ident); ok && id.Name == "_" {
 			v.settle(r)
-		} else if list := v.grown(r); list != nil && v.samePlace(n.Lhs[i], list) {
+		} else if list := v.lengthened(r); list != nil && v.samePlace(n.Lhs[i], list) {
 			v.settle(r)
 		}
 	}
@@ -111,7 +111,7 @@ func (v *meaningWalk) samePlace(a, b ast.Expr) bool {
 // function alone, which is gone afterwards.
 func (v *meaningWalk) appendedLast(n *ast.ReturnStmt) {
 	for _, r := range n.Results {
-		if id, ok := v.grown(r).(*ast.Ident); ok {
+		if id, ok := v.lengthened(r).(*ast.Ident); ok {
 			o, ok := v.info.Uses[id].(*types.Var)
 			if ok && o.Kind() != types.PackageVar && o.Kind() != types.ParamVar && o.Kind() != types.RecvVar && !v.caught[o] {
 				v.settle(r)

@@ -7,6 +7,8 @@ import (
 	"go/token"
 	"go/types"
 	"reflect"
+	"slices"
+	"strings"
 )
 
 // meaning refuses, in a program whose types are right, what the interpreter
@@ -19,6 +21,7 @@ func (s *source) meaning(c checked) {
 	}
 	v.conversions(v.intoInterface)
 	v.recursive()
+	v.shared()
 	if len(s.messages) == 0 {
 		s.openOrder(c)
 	}
@@ -35,6 +38,7 @@ type meaningWalk struct {
 	sorted          map[ast.Expr]bool // slices handed to package sort
 	settled         map[ast.Expr]bool // calls of append whose list has no other name afterwards
 	caught, pointed map[types.Object]bool
+	grown           map[holder][]token.Pos // where append adds to them
 }
 
 func (v *meaningWalk) visit(n ast.Node) bool {
@@ -130,6 +134,9 @@ func (v *meaningWalk) instance(id *ast.Ident) {
 func (v *meaningWalk) selector(n *ast.SelectorExpr) {
 	sel := v.info.Selections[n]
 	if sel == nil {
+		if o := v.info.Uses[n.Sel]; o != nil && signed[o.Pkg().Path()+"."+o.Name()] && !v.called[n] {
+			v.signOfZero(n, "x")
+		}
 		return
 	}
 	name := n.Sel.Name
@@ -386,6 +393,13 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 	if !ok || o.Pkg() == nil {
 		return
 	}
+	if signed[o.Pkg().Path()+"."+o.Name()] && slices.ContainsFunc(n.Args, v.maybeNegativeZero) {
+		args := make([]string, len(n.Args))
+		for i, a := range n.Args {
+			args[i] = types.ExprString(a)
+		}
+		v.signOfZero(sel, args...)
+	}
 	switch o.Pkg().Path() {
 	case "fmt":
 		v.format(n, o)
@@ -396,6 +410,37 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 			v.refuse(sel.Sel.Pos(), "errors.As is left out of cells", "use errors.Is, or return the number that you need beside the error")
 		}
 	}
+}
+
+// signed are the functions that give another result for a negative zero than
+// for a plain one. The interpreter loses that sign where a value is handed to a
+// function of a cell. Of what is divided by a zero the sign is lost with it, but
+// nothing infinite can be told.
+var signed = map[string]bool{
+	"math.Atan2": true, "math.Copysign": true, "math.Signbit": true, "math.Float32bits": true, "math.Float64bits": true,
+	"math/cmplx.Acos": true, "math/cmplx.Acosh": true, "math/cmplx.Asin": true, "math/cmplx.Asinh": true, "math/cmplx.Atan": true,
+	"math/cmplx.Atanh": true, "math/cmplx.Log": true, "math/cmplx.Log10": true, "math/cmplx.Phase": true, "math/cmplx.Polar": true,
+	"math/cmplx.Pow": true, "math/cmplx.Sqrt": true,
+}
+
+func (v *meaningWalk) signOfZero(n *ast.SelectorExpr, args ...string) {
+	text := types.ExprString(n)
+	v.refuse(n.Pos(), fmt.Sprintf("%s sees the sign of a zero, which cells do not always keep", text),
+		fmt.Sprintf("add 0, so that no sign is left: %s(%s+0)", text, strings.Join(args, "+0, ")))
+}
+
+// maybeNegativeZero tells whether a value may be a zero with a sign: anything
+// but a constant, or a sum with a constant 0.
+func (v *meaningWalk) maybeNegativeZero(e ast.Expr) bool {
+	if v.info.Types[e].Value != nil {
+		return false
+	}
+	sum, ok := ast.Unparen(e).(*ast.BinaryExpr)
+	if !ok || sum.Op != token.ADD {
+		return true
+	}
+	zero := v.info.Types[sum.Y].Value
+	return zero == nil || constant.Sign(constant.Real(zero)) != 0 || constant.Sign(constant.Imag(zero)) != 0
 }
 
 func isError(t types.Type) bool {

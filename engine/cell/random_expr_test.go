@@ -267,6 +267,12 @@ func (g *generator) floatExpr(e func(string) string, d int) string {
 	case 13:
 		return "-(" + e("float64") + ")"
 	case 14:
+		if g.r.Intn(2) == 0 {
+			return g.one(
+				fmt.Sprintf("math.Atan2(%s+0, %s+0)", e("float64"), e("float64")),
+				fmt.Sprintf("cmplx.Phase(%s+0)", e("complex128")),
+				fmt.Sprintf("math.Copysign(%s+0, 0-(%s)+0)", e("float64"), e("float64")))
+		}
 		return fmt.Sprintf("real(%s)", e("complex128"))
 	case 15:
 		return fmt.Sprintf("steps(m3(%s), %s)", e("int"), e("float64"))

@@ -109,6 +109,39 @@ func (g *generator) kept() {
 	g.line("}")
 }
 
+// alias gives a list a second name and appends to one of them. What is refused
+// there counts as refused; what is not has to agree.
+func (g *generator) alias() {
+	g.names++
+	n := fmt.Sprintf("l%d", g.names)
+	elem, from := "rune", g.one(`[]rune("abc")`, `[]rune(`+g.expr("string", 1)+`)`)
+	switch g.r.Intn(3) {
+	case 0:
+		elem, from = "byte", g.one(`[]byte("abc")`, `[]byte(`+g.expr("string", 1)+`)`)
+	case 1:
+		elem, from = "int", "[]int{1, 2, 3}"
+	}
+	g.line("%s := %s", n, from)
+	grow := fmt.Sprintf("%s = append(%s, 100); ", n, n)
+	if g.r.Intn(4) > 0 {
+		grow = ""
+	}
+	g.line("for i := 0; i < 3; i++ {")
+	g.line("\t%sif len(%s) > 2 { %s[1] += 1 }", g.one("", grow), n, n)
+	second := "t = append(t, 101); "
+	t := g.one("append([]"+elem+"{}, "+n+"...)", "append([]"+elem+"{}, "+n+"[1:]...)")
+	if g.r.Intn(3) == 0 {
+		t, second = g.one(n, n+"[:1]", n+"[len("+n+")/2:]"), g.one("", "", second)
+	}
+	g.line("\tif len(%s) == 0 { break }", n)
+	g.line("\tt := %s", t)
+	g.line("\t%s%sif len(t) > 0 { t[0] -= 1 }", second, g.one("", grow))
+	g.line("\tfmt.Println(%s, t)", n)
+	g.line("}")
+	g.line("%s", g.one("", grow, fmt.Sprintf("if len(%s) > 0 { u := %s; u[0] = 99 }", n, n), fmt.Sprintf("{ u := append([]%s{}, %s...); u = append(u, 3); u[0] = 99 }", elem, n)))
+	g.line("fmt.Println(%s, len(%s))", n, n)
+}
+
 // absent reads what may not be there.
 func (g *generator) absent() {
 	vs := g.seen("", false)

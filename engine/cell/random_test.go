@@ -344,6 +344,8 @@ func (g *generator) statement() {
 		g.turns()
 	case k == 26 && g.loops < 2:
 		g.kept()
+	case k == 27 && g.loops < 2:
+		g.alias()
 	default:
 		g.define()
 	}
