@@ -123,14 +123,14 @@ func (g *generator) alias() {
 	}
 	g.line("%s := %s", n, from)
 	grow := fmt.Sprintf("%s = append(%s, 100); ", n, n)
-	if g.r.Intn(4) > 0 {
+	if g.r.Intn(10) > 0 {
 		grow = ""
 	}
 	g.line("for i := 0; i < 3; i++ {")
 	g.line("\t%sif len(%s) > 2 { %s[1] += 1 }", g.one("", grow), n, n)
 	second := "t = append(t, 101); "
 	t := g.one("append([]"+elem+"{}, "+n+"...)", "append([]"+elem+"{}, "+n+"[1:]...)")
-	if g.r.Intn(3) == 0 {
+	if g.r.Intn(6) == 0 {
 		t, second = g.one(n, n+"[:1]", n+"[len("+n+")/2:]"), g.one("", "", second)
 	}
 	g.line("\tif len(%s) == 0 { break }", n)
