@@ -177,7 +177,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, folder proof.Folder, unrea
 	if !known {
 		f.ran = true
 		var fresh map[string]json.RawMessage
-		result, fresh, messages = program.RunKnowing(ctx, folder.Cards, mem.knownRuns(), limits)
+		result, fresh, messages = program.RunWithCache(ctx, folder.Cards, mem.knownRuns(), limits)
 		mem.addRuns(fresh)
 		f.messages = append(f.messages, messages...)
 		if diag.HasError(messages) {
