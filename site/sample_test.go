@@ -11,6 +11,7 @@ import (
 	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
+	"slipring/site/publish"
 )
 
 // The lessons of these tests; all numbers in them are invented.
@@ -106,7 +107,7 @@ func sampleInput(t *testing.T) Input {
 }
 
 // knobbedTree is the sample with a lesson more, which has knobs.
-func knobbedTree(t *testing.T) Tree {
+func knobbedTree(t *testing.T) publish.Tree {
 	t.Helper()
 	return treeOf(t, inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"third", thirdLesson}}))
 }
@@ -115,9 +116,9 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 	t.Helper()
 	c := machine.Card{Name: "set", Title: "The set", Invented: true, Revised: "2026-11-20"}
 	c.Fit("battery")
-	c.Battery.Voltage = machine.Constant{Value: 48, Unit: "V", From: machine.Nameplate, Note: "24 <cells>"}
-	c.Battery.Cells = machine.Constant{Value: 24, Unit: "1", From: machine.Nameplate}
-	c.Battery.Resistance = machine.Constant{Value: 0.05, Unit: "ohm", From: machine.Measured, Date: "2026-05-12"}
+	c.Put("battery", "voltage", machine.Given{Value: 48, Unit: "V", Origin: machine.Nameplate, Note: "24 <cells>"})
+	c.Put("battery", "cells", machine.Given{Value: 24, Unit: "1", Origin: machine.Nameplate})
+	c.Put("battery", "resistance", machine.Given{Value: 0.05, Unit: "ohm", Origin: machine.Measured, Date: "2026-05-12"})
 	in := Input{
 		House: card.House{Name: "The Test House", Place: "nowhere", Contact: "the front desk", Languages: []string{"en"}, Hazards: sampleHazards()},
 		Cards: []machine.Card{c},
@@ -144,17 +145,17 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
-		in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: report})
+		in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: report})
 	}
 	return in
 }
 
-func sampleTree(t *testing.T) Tree {
+func sampleTree(t *testing.T) publish.Tree {
 	t.Helper()
 	return treeOf(t, sampleInput(t))
 }
 
-func treeOf(t *testing.T, in Input) Tree {
+func treeOf(t *testing.T, in Input) publish.Tree {
 	t.Helper()
 	tree, messages := Build(in)
 	if diag.HasError(messages) {

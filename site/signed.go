@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/render/page"
@@ -46,7 +47,7 @@ func (b *builder) signedFor() signed {
 	for _, h := range b.House.Hazards {
 		n := page.NoticeOf(h, b.words)
 		content := h.Signal + h.Text()
-		for _, tag := range lesson.Languages() {
+		for _, tag := range language.Tags() {
 			content += h.In[tag].Text()
 		}
 		s.add("hazard."+h.Name, b.words.Text("notice.line", "signal", n.Signal, "hazard", h.Say(b.words.Language()).Hazard), content)
@@ -83,8 +84,8 @@ func (b *builder) signedFor() signed {
 // constants writes the values of a card, without what is said about them.
 func constants(c machine.Card) string {
 	var b strings.Builder
-	for _, e := range c.Entries() {
-		fmt.Fprintln(&b, e.Part, e.Key, e.Constant.Value, e.Constant.Unit)
+	for _, e := range c.Constants() {
+		fmt.Fprintln(&b, e.Part, e.Key, e.Value, e.Unit)
 	}
 	return b.String()
 }

@@ -5,13 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"slipring/engine/folder"
 	"slipring/engine/lesson"
 )
 
 // A shipped cell is short enough to be read aloud beside its figure.
 func TestShippedCellsAreShort(t *testing.T) {
 	const most = 25 // lines
-	lessons, messages := lesson.ReadAll(filepath.Join(root, "lessons"))
+	lessons, messages := lesson.ReadAll(folder.Open(filepath.Join(root, "lessons")))
 	if len(lessons) == 0 {
 		t.Fatalf("no lesson was read: %v", messages)
 	}

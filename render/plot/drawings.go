@@ -3,31 +3,38 @@ package plot
 import (
 	"crypto/sha256"
 	"encoding/binary"
+	"encoding/json"
 	"fmt"
 	"hash"
 	"math"
 	"reflect"
 	"sync"
 
+	"slipring/engine/store"
 	"slipring/engine/tell"
 )
 
 // Drawings draws figures and writes their numbers, and keeps both for whoever
-// asks for the same again, as each page of a rehearsal does after every change.
-// What comes back is shared: nobody may change it.
+// asks for the same again, as each page of a rehearsal does after every change,
+// and each publish after a changed word. What comes back is shared: nobody may
+// change it.
 //
 // The zero Drawings is ready; the nil one keeps nothing. Several may draw at a
 // time.
 type Drawings struct {
+	Kept    *store.Store // keeps them from one run of the program to the next; nil does not
+	Program []byte       // digest of the program: what another has drawn is not recalled
+
 	lock        sync.Mutex
-	before, now map[drawingKey]kept
+	before, now map[drawingKey]outcome
 }
 
 type drawingKey [sha256.Size]byte
 
-type kept struct {
-	drawing Drawing
-	numbers []byte
+// outcome is a figure's drawing, or its numbers.
+type outcome struct {
+	Drawing Drawing
+	Numbers []byte
 }
 
 // Draw is the function Draw.
@@ -37,11 +44,11 @@ func (d *Drawings) Draw(f tell.Figure, s Settings) (Drawing, error) {
 	}
 	key := keyOf("drawing", f, s)
 	if k, ok := d.get(key); ok {
-		return k.drawing, nil
+		return k.Drawing, nil
 	}
 	drawing, err := Draw(f, s)
 	if err == nil {
-		d.put(key, kept{drawing: drawing})
+		d.put(key, outcome{Drawing: drawing})
 	}
 	return drawing, err
 }
@@ -54,10 +61,10 @@ func (d *Drawings) CSV(f tell.Figure, knobs ...tell.Knob) []byte {
 	key := keyOf("numbers", f, Settings{Knobs: knobs})
 	k, ok := d.get(key)
 	if !ok {
-		k.numbers = CSV(f, knobs...)
+		k.Numbers = CSV(f, knobs...)
 		d.put(key, k)
 	}
-	return k.numbers
+	return k.Numbers
 }
 
 // Turn forgets what nobody has asked for since the last Turn.
@@ -67,27 +74,43 @@ func (d *Drawings) Turn() {
 	d.before, d.now = d.now, nil
 }
 
-func (d *Drawings) get(key drawingKey) (kept, bool) {
+func (d *Drawings) get(key drawingKey) (outcome, bool) {
 	d.lock.Lock()
-	defer d.lock.Unlock()
 	k, ok := d.now[key]
 	if !ok {
-		if k, ok = d.before[key]; ok {
-			d.set(key, k)
-		}
+		k, ok = d.before[key]
+	}
+	d.lock.Unlock()
+	if !ok {
+		k, ok = d.recall(key)
+	}
+	if ok {
+		d.set(key, k)
 	}
 	return k, ok
 }
 
-func (d *Drawings) put(key drawingKey, k kept) {
-	d.lock.Lock()
-	defer d.lock.Unlock()
+func (d *Drawings) put(key drawingKey, k outcome) {
 	d.set(key, k)
+	if data, err := json.Marshal(k); err == nil && d.Kept != nil {
+		_ = d.Kept.Put(d.keptKey(key), data) // or it is drawn again next time
+	}
 }
 
-func (d *Drawings) set(key drawingKey, k kept) {
+func (d *Drawings) recall(key drawingKey) (k outcome, ok bool) {
+	data, ok := d.Kept.Get(d.keptKey(key))
+	return k, ok && json.Unmarshal(data, &k) == nil
+}
+
+func (d *Drawings) keptKey(key drawingKey) string {
+	return store.Key([]byte("drawing"), d.Program, key[:])
+}
+
+func (d *Drawings) set(key drawingKey, k outcome) {
+	d.lock.Lock()
+	defer d.lock.Unlock()
 	if d.now == nil {
-		d.now = map[drawingKey]kept{}
+		d.now = map[drawingKey]outcome{}
 	}
 	d.now[key] = k
 }

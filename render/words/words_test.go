@@ -10,7 +10,7 @@ import (
 	"golang.org/x/text/feature/plural"
 
 	"slipring/engine/card"
-	"slipring/engine/lesson"
+	"slipring/engine/language"
 	"slipring/engine/machine"
 )
 
@@ -29,7 +29,7 @@ func TestSameInAllLanguages(t *testing.T) {
 	if len(en.texts) < 50 {
 		t.Fatalf("only %d texts were read", len(en.texts))
 	}
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		if a, b := w.Keys(), en.Keys(); !slices.Equal(a, b) {
 			for _, key := range b {
@@ -58,7 +58,7 @@ func TestSameInAllLanguages(t *testing.T) {
 // (Unicode CLDR, as golang.org/x/text has it). Only the count may be left out
 // of a form.
 func TestPluralForms(t *testing.T) {
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		used := map[plural.Form]bool{}
 		for n := range 2000 {
@@ -95,10 +95,10 @@ func TestNamesOfTheEngine(t *testing.T) {
 	for _, p := range machine.PartNames() {
 		keys = append(keys, "part."+p)
 	}
-	for _, p := range machine.Provenances() {
+	for _, p := range machine.Origins() {
 		keys = append(keys, "from."+strings.ReplaceAll(string(p), " ", "-"))
 	}
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		for _, key := range keys {
 			if _, ok := w.texts[key]; !ok {
@@ -111,22 +111,17 @@ func TestNamesOfTheEngine(t *testing.T) {
 // Every constant that a card can have is explained in every language but
 // English, which package machine itself has, and nothing else is.
 func TestConstants(t *testing.T) {
-	card := machine.Card{
-		Battery: &machine.BatteryCard{}, Fuse: &machine.FuseCard{}, Motor: &machine.MotorCard{}, ACMotor: &machine.ACMotorCard{},
-		Shaft: &machine.ShaftCard{}, Governor: &machine.GovernorCard{}, Output: &machine.OutputCard{}, Generator: &machine.GeneratorCard{},
-		Regulator: &machine.RegulatorCard{}, Rheostat: &machine.RheostatCard{}, Bell: &machine.BellCard{}, FullLoad: &machine.FullLoadCard{},
-		LowTone: &machine.ToneCard{}, HighTone: &machine.ToneCard{},
-	}
-	parts := map[string]bool{}
 	docs := map[string]bool{}
-	for _, s := range card.Slots() {
-		parts[s.Part] = true
-		docs[s.Doc] = true
+	for _, part := range machine.PartNames() {
+		list, _ := machine.Describe(part)
+		if len(list) == 0 {
+			t.Errorf("the part %s has no constants", part)
+		}
+		for _, d := range list {
+			docs[d.Doc] = true
+		}
 	}
-	if len(parts) != len(machine.PartNames()) {
-		t.Errorf("%d parts were looked at, of %d", len(parts), len(machine.PartNames()))
-	}
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		if tag == "en" {
 			if len(w.constants) > 0 {
