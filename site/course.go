@@ -23,8 +23,8 @@ func (b *builder) courseLinks() page.Links {
 			}
 			return "../" + l.Slug + "/index.html"
 		},
-		Card: func(card string, e machine.Entry) string {
-			return "../../" + b.path(logbookPath) + "#" + constantID(card, e)
+		Card: func(card string, c machine.Constant) string {
+			return "../../" + b.path(logbookPath) + "#" + constantID(card, c)
 		},
 		Term: func(label string) string {
 			return "../" + strings.TrimPrefix(b.path(glossaryPath), "course/") + "#" + label

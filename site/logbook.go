@@ -15,7 +15,7 @@ const logbookPath = "logbook/index.html"
 
 // constant is one line of the logbook.
 type constant struct {
-	machine.Entry
+	machine.Constant
 	number
 	ID      string
 	Note    template.HTML
@@ -102,18 +102,18 @@ func (b *builder) saying() shell {
 func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	here, sheet, language := b.saying(), b.sheet(c), b.words.Language()
 	t := cardTable{Card: c, Heading: here.said(sheet.TitleIn(language))}
-	count := map[machine.Provenance]int{}
-	for _, e := range c.Entries() {
-		count[e.Constant.From]++
+	count := map[machine.Origin]int{}
+	for _, e := range c.Constants() {
+		count[e.Origin]++
 		if n := len(t.Parts); n == 0 || t.Parts[n-1].ID != partID(c.Name, e.Part) {
 			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.words.Text("part." + e.Part)})
 		}
 		one := constant{
-			Entry:  e,
-			ID:     constantID(c.Name, e),
-			number: b.number(e.Constant.Value, e.Constant.Unit),
-			Note:   here.said(sheet.NoteIn(language, e)),
-			Behind: b.History.Behind(sheet, e),
+			Constant: e,
+			ID:       constantID(c.Name, e),
+			number:   b.number(e.Value, e.Unit),
+			Note:     here.said(sheet.NoteIn(language, e)),
+			Behind:   b.History.Behind(sheet, e),
 		}
 		for i, x := range history {
 			if x.Card == c.Name && slices.ContainsFunc(x.Changes, func(ch change) bool { return ch.ID == one.ID }) {
@@ -124,7 +124,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 		last := &t.Parts[len(t.Parts)-1]
 		last.Constants = append(last.Constants, one)
 	}
-	for _, from := range machine.Provenances() {
+	for _, from := range machine.Origins() {
 		if count[from] > 0 {
 			t.Tally = append(t.Tally, tally{b.words.Text("from." + fromKey(from)), count[from]})
 		}
@@ -154,8 +154,8 @@ func (b *builder) history() []revision {
 		for _, c := range x.Changed {
 			one := change{Was: b.number(c.Was, c.Unit), Is: b.number(c.Is, c.Unit)}
 			one.Part, one.Key, _ = strings.Cut(c.Constant, ".")
-			if slot := on.Find(c.Constant); slot != nil {
-				one.ID, one.Doc = constantID(x.Card, machine.Entry{Part: one.Part, Key: one.Key}), b.words.Constant(slot.Doc)
+			if known, ok := on.Constant(c.Constant); ok {
+				one.ID, one.Doc = constantID(x.Card, known), b.words.Constant(known.Doc)
 			}
 			r.Changes = append(r.Changes, one)
 		}
@@ -215,11 +215,11 @@ func unitSymbol(unit string) string {
 	return strings.Join(fields, "·")
 }
 
-func constantID(card string, e machine.Entry) string { return card + "." + e.Part + "." + e.Key }
+func constantID(card string, c machine.Constant) string { return card + "." + c.Name() }
 
 func partID(card, part string) string { return card + "." + part }
 
-func fromKey(from machine.Provenance) string { return strings.ReplaceAll(string(from), " ", "-") }
+func fromKey(from machine.Origin) string { return strings.ReplaceAll(string(from), " ", "-") }
 
 // Digest is for the template.
 func (e *lessonPages) Digest() string { return e.digest }
@@ -235,4 +235,4 @@ func bold(name string) template.HTML {
 }
 
 // FromKey names the text that says where the constant comes from.
-func (c constant) FromKey() string { return fromKey(c.Constant.From) }
+func (c constant) FromKey() string { return fromKey(c.Origin) }

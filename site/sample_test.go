@@ -116,9 +116,9 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 	t.Helper()
 	c := machine.Card{Name: "set", Title: "The set", Invented: true, Revised: "2026-11-20"}
 	c.Fit("battery")
-	c.Battery.Voltage = machine.Constant{Value: 48, Unit: "V", From: machine.Nameplate, Note: "24 <cells>"}
-	c.Battery.Cells = machine.Constant{Value: 24, Unit: "1", From: machine.Nameplate}
-	c.Battery.Resistance = machine.Constant{Value: 0.05, Unit: "ohm", From: machine.Measured, Date: "2026-05-12"}
+	c.Put("battery", "voltage", machine.Given{Value: 48, Unit: "V", Origin: machine.Nameplate, Note: "24 <cells>"})
+	c.Put("battery", "cells", machine.Given{Value: 24, Unit: "1", Origin: machine.Nameplate})
+	c.Put("battery", "resistance", machine.Given{Value: 0.05, Unit: "ohm", Origin: machine.Measured, Date: "2026-05-12"})
 	in := Input{
 		House: card.House{Name: "The Test House", Place: "nowhere", Contact: "the front desk", Languages: []string{"en"}, Hazards: sampleHazards()},
 		Cards: []machine.Card{c},

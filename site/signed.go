@@ -84,8 +84,8 @@ func (b *builder) signedFor() signed {
 // constants writes the values of a card, without what is said about them.
 func constants(c machine.Card) string {
 	var b strings.Builder
-	for _, e := range c.Entries() {
-		fmt.Fprintln(&b, e.Part, e.Key, e.Constant.Value, e.Constant.Unit)
+	for _, e := range c.Constants() {
+		fmt.Fprintln(&b, e.Part, e.Key, e.Value, e.Unit)
 	}
 	return b.String()
 }

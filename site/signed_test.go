@@ -10,6 +10,7 @@ import (
 	"github.com/dop251/goja"
 
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
 )
 
 // TestSigned runs signed.js, which needs no page, and asks it.
@@ -98,9 +99,13 @@ func TestSignedFor(t *testing.T) {
 		change func(in *Input)
 		want   []int
 	}{
-		"nothing":          {func(in *Input) {}, nil},
-		"a constant":       {func(in *Input) { in.Cards[0].Battery.Voltage.Value = 50 }, []int{0}},
-		"a note":           {func(in *Input) { in.Cards[0].Battery.Voltage.Note = "more" }, nil},
+		"nothing": {func(in *Input) {}, nil},
+		"a constant": {func(in *Input) {
+			in.Cards[0].Put("battery", "voltage", machine.Given{Value: 50, Unit: "V", Origin: machine.Nameplate})
+		}, []int{0}},
+		"a note": {func(in *Input) {
+			in.Cards[0].Put("battery", "voltage", machine.Given{Value: 48, Unit: "V", Origin: machine.Nameplate, Note: "more"})
+		}, nil},
 		"the house":        {func(in *Input) { in.House.Hazards[0].Accident = "Run." }, []int{1}},
 		"a signal word":    {func(in *Input) { in.House.Hazards[1].Signal = "warning" }, []int{2}},
 		"the house's note": {func(in *Input) { in.House.Note = "All invented." }, nil},

@@ -346,10 +346,10 @@ func TestLogbook(t *testing.T) {
 	}
 	constants := 0
 	for _, c := range in.Cards {
-		for _, e := range c.Entries() {
+		for _, e := range c.Constants() {
 			constants++
-			row := rows[c.Name+"."+e.Part+"."+e.Key]
-			for _, want := range []string{e.Key, e.Doc, unitSymbol(e.Constant.Unit), string(e.Constant.From), e.Constant.Note} {
+			row := rows[c.Name+"."+e.Name()]
+			for _, want := range []string{e.Key, e.Doc, unitSymbol(e.Unit), string(e.Origin), e.Note} {
 				if !strings.Contains(row, want) {
 					t.Errorf("%s.%s is logged as %q, without %q", e.Part, e.Key, row, want)
 				}

@@ -47,7 +47,7 @@ func valuesJSON(s page.Input) ([]byte, error) {
 		if n.Kind == lesson.Bound && !quoted[n.Name] {
 			if _, e, ok := s.Constant(n.Name); ok {
 				quoted[n.Name] = true
-				list = append(list, value{n.Name, "value", e.Constant.Value, e.Constant.Unit, nil})
+				list = append(list, value{n.Name, "value", e.Value, e.Unit, nil})
 			}
 		}
 		return true

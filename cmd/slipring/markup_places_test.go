@@ -239,8 +239,9 @@ func TestMarkupPlaces(t *testing.T) {
 			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known,
 			"In.By": "fr-by", "In.Why": "fr-why",
 		}},
-		{reflect.TypeFor[machine.Entry](), map[string]string{
-			"Part": known, "Key": known, "Doc": known, "Constant.Unit": known, "Constant.From": known, "Constant.Note": "card-note fr-card-note", "Constant.Date": date,
+		{reflect.TypeFor[machine.Constant](), map[string]string{
+			"Part": known, "Description.Key": known, "Description.SIUnit": known, "Description.Doc": known, "Unused": known,
+			"Given.Unit": known, "Given.Origin": known, "Given.Note": "card-note fr-card-note", "Given.Date": date,
 		}},
 	} {
 		found := map[string]bool{}

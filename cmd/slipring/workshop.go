@@ -174,7 +174,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 	if !recalled {
 		f.ran = true
 		var fresh map[string]json.RawMessage
-		result, fresh, messages = program.RunKnowing(ctx, in.Cards, known.machineRuns(), limits)
+		result, fresh, messages = program.RunWithCache(ctx, in.Cards, known.machineRuns(), limits)
 		known.addRuns(fresh)
 		f.messages = append(f.messages, messages...)
 		if diag.HasError(messages) {

@@ -107,7 +107,8 @@ func TestOnlyTheSameMachineIsRecalled(t *testing.T) {
 // A cell that writes into the card it was shown changes nothing but its copy.
 func TestCardIsACopy(t *testing.T) {
 	set := New([]machine.Card{read(t, "governed-motor")}).Open("governed-motor")
-	set.Card().Shaft.Friction.Value = 100
+	c := set.Card()
+	c.Put("shaft", "friction", machine.Given{Value: 100, Unit: "N m"})
 	if got := set.Constant("shaft.friction"); got == 100 {
 		t.Error("the machine's friction was changed through its card")
 	}

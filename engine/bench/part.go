@@ -2,76 +2,69 @@ package bench
 
 import "slipring/engine/machine"
 
+// part gives a part of the set's card with its constants as numbers.
+func part[T any, P interface {
+	*T
+	machine.Model
+}](s *Set, name string) *T {
+	s.need(name)
+	model := new(T)
+	s.card.Read(name, P(model))
+	return model
+}
+
 // Motor gives the set's motor, with its steady-state formulas.
 func (s *Set) Motor() *machine.Motor {
-	s.need("motor", s.card.Motor != nil)
-	m := machine.NewMotor(*s.card.Motor)
-	return &m
+	return part[machine.Motor](s, "motor")
 }
 
 // Shaft gives the set's shaft, with its mechanical losses.
 func (s *Set) Shaft() *machine.Shaft {
-	s.need("shaft", s.card.Shaft != nil)
-	h := machine.NewShaft(*s.card.Shaft)
-	return &h
+	return part[machine.Shaft](s, "shaft")
 }
 
 // Governor gives the set's governor, with its closed forms.
 func (s *Set) Governor() *machine.Governor {
-	s.need("governor", s.card.Governor != nil)
-	g := machine.NewGovernor(*s.card.Governor)
+	g := part[machine.Governor](s, "governor")
 	g.Gravity = s.how.Pull()
-	return &g
+	return g
 }
 
 // Generator gives the set's generator, with its open-circuit curve.
 func (s *Set) Generator() *machine.Generator {
-	s.need("generator", s.card.Generator != nil)
-	g := machine.NewGenerator(*s.card.Generator)
-	return &g
+	return part[machine.Generator](s, "generator")
 }
 
 // Regulator gives the set's voltage regulator.
 func (s *Set) Regulator() *machine.Regulator {
-	s.need("regulator", s.card.Regulator != nil)
-	r := machine.NewRegulator(*s.card.Regulator)
-	return &r
+	return part[machine.Regulator](s, "regulator")
 }
 
 // Fuse gives the fuse in the armature circuit.
 func (s *Set) Fuse() *machine.Fuse {
-	s.need("fuse", s.card.Fuse != nil)
-	f := machine.NewFuse(*s.card.Fuse)
-	return &f
+	return part[machine.Fuse](s, "fuse")
 }
 
 // Bell gives one of the bells.
 func (s *Set) Bell() *machine.Bell {
-	s.need("bell", s.card.Bell != nil)
-	b := machine.NewBell(*s.card.Bell)
-	return &b
+	return part[machine.Bell](s, "bell")
 }
 
 // FullLoad gives the load that the card calls full: so many bells, and lamps as
 // a resistance. Its parts alone are machine.Load{Bells: full.Bells} and
 // machine.Load{Resistance: full.Resistance}.
 func (s *Set) FullLoad() machine.Load {
-	s.need("full-load", s.card.FullLoad != nil)
-	return machine.NewFullLoad(*s.card.FullLoad)
+	return machine.Load(*part[machine.FullLoad](s, "full-load"))
 }
 
 // LowTone gives the tone wheel of the low tone.
 func (s *Set) LowTone() *machine.Tone {
-	s.need("low-tone", s.card.LowTone != nil)
-	t := machine.NewTone(*s.card.LowTone)
-	return &t
+	return part[machine.Tone](s, "low-tone")
 }
 
 // HighTone gives the tone wheel of the high tone.
 func (s *Set) HighTone() *machine.Tone {
-	s.need("high-tone", s.card.HighTone != nil)
-	t := machine.NewTone(*s.card.HighTone)
-	return &t
+	return part[machine.Tone](s, "high-tone")
 }
 
 // OpenFractionRule gives the part of a turn for which the governor contact is
@@ -83,7 +76,7 @@ func (s *Set) OpenFractionRule(speed float64) float64 { return s.Governor().Open
 // open when the shaft is held at a speed in turns a second, computed step by
 // step, contact spring and all.
 func (s *Set) OpenFractionAt(speed float64) float64 {
-	s.need("governor", s.card.Governor != nil)
+	s.need("governor")
 	return s.Held(speed).OpenFraction
 }
 

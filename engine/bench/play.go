@@ -166,7 +166,7 @@ func fault(name string) machine.Fault {
 // Start puts the set, at rest, straight on its battery, and watches it for a
 // time in s.
 func (s *Set) Start(seconds float64) *Run {
-	s.need("motor", s.card.Motor != nil)
+	s.need("motor")
 	how := s.how
 	how.AtRest = true
 	return s.play("at rest", how, machine.Load{}, seconds, nil)
@@ -224,7 +224,7 @@ func (s *Set) Sag(load machine.Load, volts, over, seconds float64) *Run {
 // BuildUp holds the generator's shaft at a speed in turns a second with nothing
 // in its windings, and watches for a time in s how it builds up.
 func (s *Set) BuildUp(speed, seconds float64) *Run {
-	s.need("generator", s.card.Generator != nil)
+	s.need("generator")
 	how := s.how
 	how.AtRest, how.HeldSpeed = true, speed
 	return s.play("at rest", how, machine.Load{}, seconds, nil)

@@ -23,14 +23,14 @@ func (s *Set) Card() machine.Card { return s.card.Clone() }
 // its SI unit (frequencies in Hz).
 func (s *Set) Constant(name string) float64 { return s.find(name).SI() }
 
-func (s *Set) find(name string) *machine.Slot {
-	slot := s.card.Find(name)
-	if slot == nil {
+func (s *Set) find(name string) machine.Constant {
+	c, ok := s.card.Constant(name)
+	if !ok {
 		panic(tell.Misuse{
 			Text: fmt.Sprintf("the card %q has no constant %q", s.card.Name, name),
 			Hint: `constants are named PART.KEY as on the card, such as "motor.field-resistance"`})
 	}
-	return slot
+	return c
 }
 
 // WithConstant gives a copy of the set with a constant of its card changed, in
@@ -88,8 +88,8 @@ func (s *Set) WithoutGravity() *Set {
 	return &c
 }
 
-func (s *Set) need(part string, has bool) {
-	if !has {
+func (s *Set) need(part string) {
+	if !s.card.Has(part) {
 		panic(tell.Misuse{
 			Text: fmt.Sprintf("the set %q has no %s", s.card.Name, part),
 			Hint: "open a card that has this part"})

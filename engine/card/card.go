@@ -146,13 +146,10 @@ func (r *reader) part(s section) {
 		return
 	}
 	r.at[s.name] = s.offset
-	var places []machine.Slot
+	list, _ := machine.Describe(s.name)
 	var known []string
-	for _, p := range r.card.Slots() {
-		if p.Part == s.name {
-			places = append(places, p)
-			known = append(known, p.Key)
-		}
+	for _, d := range list {
+		known = append(known, d.Key)
 	}
 	seen := map[string]bool{}
 	for _, d := range s.fields {
@@ -164,12 +161,12 @@ func (r *reader) part(s section) {
 		}
 		seen[d.key] = true
 		r.at[s.name+"."+d.key] = d.value.offset
-		r.constant(places[i], d)
+		r.constant(s.name, list[i], d)
 	}
-	for i, k := range known {
-		if !seen[k] && places[i].Unused == "" {
-			r.add(s.offset, "missing", fmt.Sprintf("the %s has no %q: %s", s.name, k, places[i].Doc),
-				fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, k, places[i].Unit))
+	for _, c := range r.card.Constants() {
+		if c.Part == s.name && !seen[c.Key] {
+			r.add(s.offset, "missing", fmt.Sprintf("the %s has no %q: %s", s.name, c.Key, c.Doc),
+				fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, c.Key, c.SIUnit))
 		}
 	}
 }

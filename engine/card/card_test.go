@@ -31,15 +31,16 @@ func TestRead(t *testing.T) {
 	if c.Name != "governed-motor" || !c.Invented || c.Revised == "" || c.Title == "" {
 		t.Errorf("head of the card: %q %v %q %q", c.Name, c.Invented, c.Revised, c.Title)
 	}
-	if c.Motor == nil || c.Governor == nil {
+	if !c.Has("motor") || !c.Has("governor") {
 		t.Fatal("parts are missing")
 	}
-	want := machine.Constant{Value: 0.45, Unit: "ohm", From: machine.Measured, Date: "2026-05-12",
+	want := machine.Given{Value: 0.45, Unit: "ohm", Origin: machine.Measured, Date: "2026-05-12",
 		Note: "volt-ampere method, warm, mean of four brush positions"}
-	if got := c.Motor.ArmatureResistance; got != want {
+	if got, _ := c.Constant("motor.armature-resistance"); got.Given != want {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
-	if got := c.Find("governor.weight").SI(); got != 0.012 {
+	weight, _ := c.Constant("governor.weight")
+	if got := weight.SI(); got != 0.012 {
 		t.Errorf("the weight is %g kg", got)
 	}
 }
@@ -171,7 +172,7 @@ func TestReadUnusedConstant(t *testing.T) {
 	}
 	at := strings.Index(without, "field-resistor = { value = 500")
 	cut := without[:at] + without[at+strings.Index(without[at:], "\n")+1:]
-	if c, messages := card.Read("some.toml", []byte(cut)); len(messages) > 0 || c.Regulator != nil {
+	if c, messages := card.Read("some.toml", []byte(cut)); len(messages) > 0 || c.Has("regulator") {
 		t.Errorf("without regulator and resistor: %v", messages)
 	}
 	for _, s := range []string{without + regulator, regulatorFirst(whole, regulator)} {

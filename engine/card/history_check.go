@@ -59,17 +59,15 @@ func (c *historyCheck) change(x Revision, change Change, sheet Sheet) {
 	say := func(level diag.Level, rule, text, hint string) {
 		c.add(change.Line, change.Column, level, rule, text, hint)
 	}
-	var all machine.Card // with nothing on it but the part, which the card may have lost since
-	all.Fit(part)
-	slot := all.Find(change.Constant)
-	if slot == nil {
+	known, ok := machine.Described(change.Constant) // the card may have lost the part since
+	if !ok {
 		say(diag.Error, "constant", fmt.Sprintf("a machine card has no constant %q", change.Constant), hintConstant(change.Constant, sheet.Card))
 		return
 	}
-	factor, fits := machine.Multiple(slot.Unit, change.Unit)
+	factor, fits := machine.Multiple(known.SIUnit, change.Unit)
 	switch {
 	case !fits:
-		say(diag.Error, "unit", fmt.Sprintf("%q is no unit for %s of the %s", change.Unit, key, part), "give both values in "+machine.UnitChoices(slot.Unit))
+		say(diag.Error, "unit", fmt.Sprintf("%q is no unit for %s of the %s", change.Unit, key, part), "give both values in "+machine.UnitChoices(known.SIUnit))
 		return
 	case math.IsNaN(change.Was-change.Is) || math.IsInf(change.Was-change.Is, 0):
 		say(diag.Error, "value", fmt.Sprintf("%s of the %s was %v and is %v", key, part, change.Was, change.Is), "write both as finite numbers")
@@ -88,21 +86,21 @@ func (c *historyCheck) change(x Revision, change Change, sheet Sheet) {
 		}
 		return
 	}
-	now := sheet.Find(change.Constant)
-	if now == nil || alike(change.Is*factor, now.SI()) {
+	now, ok := sheet.Constant(change.Constant)
+	if !ok || alike(change.Is*factor, now.SI()) {
 		return
 	}
 	line, column := sheet.Place(part, key)
 	c.messages = append(c.messages, diag.Message{File: sheet.File, Line: line, Column: column, Level: diag.Warning, Rule: "history-missing",
 		Text: fmt.Sprintf("%s of the %s is %v %s, but its newest entry in the history, of %s, says %v %s",
-			key, part, now.Constant.Value, now.Constant.Unit, x.Date, change.Is, change.Unit),
+			key, part, now.Value, now.Unit, x.Date, change.Is, change.Unit),
 		Hint: fmt.Sprintf("if it was changed, write that at the top of %s, with the day and the reason:\n[LABEL]\ndate = %s\ncard = %q\nby = \"...\"\nwhy = \"...\"\nchanged = [ { constant = %q, was = %v, is = %v, unit = %q } ]",
-			c.File, sheet.Revised, x.Card, change.Constant, inUnit(change.Is*factor, *now), now.Constant.Value, now.Constant.Unit)})
+			c.File, sheet.Revised, x.Card, change.Constant, inUnit(change.Is*factor, now), now.Value, now.Unit)})
 }
 
 // inUnit gives a value in the unit in which the card has the constant.
-func inUnit(si float64, s machine.Slot) float64 {
-	factor, _ := machine.Multiple(s.Unit, s.Constant.Unit)
+func inUnit(si float64, c machine.Constant) float64 {
+	factor, _ := machine.Multiple(c.SIUnit, c.Unit)
 	// twelve digits hide what the two factors did to the last ones
 	x := si / factor
 	size := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-11)
@@ -132,10 +130,13 @@ func (c *historyCheck) revised(x Revision, sheet Sheet) {
 func hintConstant(name string, card machine.Card) string {
 	part, _, _ := strings.Cut(name, ".")
 	var all, ofPart []string
-	for _, s := range card.Slots() {
-		all = append(all, s.Part+"."+s.Key)
-		if s.Part == part {
-			ofPart = append(ofPart, s.Part+"."+s.Key)
+	for _, p := range card.Parts {
+		list, _ := machine.Describe(p.Name)
+		for _, d := range list {
+			all = append(all, p.Name+"."+d.Key)
+			if p.Name == part {
+				ofPart = append(ofPart, p.Name+"."+d.Key)
+			}
 		}
 	}
 	if len(ofPart) > 0 {
@@ -146,22 +147,21 @@ func hintConstant(name string, card machine.Card) string {
 
 // Behind says whether the card has moved on from the newest entry about one of
 // its constants, so that the history lacks one.
-func (h History) Behind(s Sheet, e machine.Entry) bool {
-	change, ok := h.Newest(s.Name, e)
-	slot := s.Find(e.Part + "." + e.Key)
-	if !ok || slot == nil {
+func (h History) Behind(s Sheet, c machine.Constant) bool {
+	change, ok := h.Newest(s.Name, c)
+	if !ok {
 		return false
 	}
-	factor, fits := machine.Multiple(slot.Unit, change.Unit)
-	return fits && !alike(change.Is*factor, slot.SI())
+	factor, fits := machine.Multiple(c.SIUnit, change.Unit)
+	return fits && !alike(change.Is*factor, c.SI())
 }
 
 // Newest gives the newest change of a constant of the card of a name.
-func (h History) Newest(card string, e machine.Entry) (Change, bool) {
+func (h History) Newest(card string, c machine.Constant) (Change, bool) {
 	for _, x := range h.List {
-		for _, c := range x.Changed {
-			if x.Card == card && c.Constant == e.Part+"."+e.Key {
-				return c, true
+		for _, change := range x.Changed {
+			if x.Card == card && change.Constant == c.Name() {
+				return change, true
 			}
 		}
 	}

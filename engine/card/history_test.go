@@ -68,7 +68,7 @@ func TestReadHistory(t *testing.T) {
 	if messages := h.Against([]card.Sheet{s}); len(messages) > 0 {
 		t.Errorf("grams and kilograms of one weight: %v", messages)
 	}
-	for _, e := range s.Entries() {
+	for _, e := range s.Constants() {
 		_, had := h.Newest("governed-motor", e)
 		if want := e.Key == "weight" || e.Key == "armature-inductance"; had != want || h.Behind(s, e) {
 			t.Errorf("%s.%s: %v", e.Part, e.Key, had)
@@ -143,7 +143,7 @@ func TestCardChangedWithoutAnEntry(t *testing.T) {
 		t.Fatalf("%v", messages)
 	}
 	behind := 0
-	for _, e := range s.Entries() {
+	for _, e := range s.Constants() {
 		if h.Behind(s, e) {
 			behind++
 		}
@@ -231,10 +231,10 @@ func FuzzReadHistory(f *testing.F) {
 				reported[m.Line] = true
 			}
 		}
-		for _, e := range s.Entries() {
+		for _, e := range s.Constants() {
 			line, _ := s.Place(e.Part, e.Key)
 			if change, had := h.Newest(s.Name, e); had && h.Behind(s, e) != reported[line] {
-				t.Errorf("%+v against %+v: reported %v", change, e.Constant, reported[line])
+				t.Errorf("%+v against %+v: reported %v", change, e.Given, reported[line])
 			}
 		}
 		h.Lacks([]string{"fr"})

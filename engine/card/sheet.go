@@ -34,11 +34,11 @@ func (s Sheet) TitleIn(language string) (title string, translated bool) {
 
 // NoteIn gives the note of a constant in a language; false where it is in that
 // of the file, for want of words.
-func (s Sheet) NoteIn(language string, e machine.Entry) (note string, translated bool) {
-	if words, ok := s.notes[language][e.Part+"."+e.Key]; ok {
+func (s Sheet) NoteIn(language string, c machine.Constant) (note string, translated bool) {
+	if words, ok := s.notes[language][c.Name()]; ok {
 		return words, true
 	}
-	return e.Constant.Note, false
+	return c.Note, false
 }
 
 // Place says where the constant called PART.KEY stands in the file, or its
@@ -63,11 +63,12 @@ func (r *reader) translation(s section, sheet *Sheet) {
 		keys = []string{"title"}
 	} else {
 		what = fmt.Sprintf("the %s in %q", part, language)
-		for _, p := range r.card.Slots() {
-			if p.Part == part {
-				keys = append(keys, p.Key)
-				if p.Constant.Note != "" {
-					noted = append(noted, p.Key)
+		if i := slices.IndexFunc(r.card.Parts, func(p machine.Part) bool { return p.Name == part }); i >= 0 {
+			list, _ := machine.Describe(part)
+			for _, d := range list {
+				keys = append(keys, d.Key)
+				if r.card.Parts[i].Given[d.Key].Note != "" {
+					noted = append(noted, d.Key)
 				}
 			}
 		}
@@ -112,11 +113,11 @@ func (s Sheet) Lacks(languages []string) []diag.Message {
 			messages = append(messages, lacking(s.File, 1, 1, "card", "the card's title", language,
 				fmt.Sprintf("write [%s] and below it title = \"...\"", language)))
 		}
-		for _, e := range s.Entries() {
-			if _, ok := s.NoteIn(language, e); !ok && e.Constant.Note != "" {
-				line, column := s.Place(e.Part, e.Key)
-				messages = append(messages, lacking(s.File, line, column, "card", fmt.Sprintf("the note on %s of the %s", e.Key, e.Part), language,
-					fmt.Sprintf("write [%s.%s] and below it %s = \"...\"", e.Part, language, e.Key)))
+		for _, c := range s.Constants() {
+			if _, ok := s.NoteIn(language, c); !ok && c.Note != "" {
+				line, column := s.Place(c.Part, c.Key)
+				messages = append(messages, lacking(s.File, line, column, "card", fmt.Sprintf("the note on %s of the %s", c.Key, c.Part), language,
+					fmt.Sprintf("write [%s.%s] and below it %s = \"...\"", c.Part, language, c.Key)))
 			}
 		}
 	}

@@ -1,9 +1,6 @@
 package machine
 
-import (
-	"fmt"
-	"math"
-)
+import "fmt"
 
 // Battery is the station battery.
 type Battery struct {
@@ -15,12 +12,18 @@ type Battery struct {
 	slope, since, until float64
 }
 
-// NewBattery takes the battery's constants, in SI units, from its card. They
-// must have been validated.
-func NewBattery(c BatteryCard) Battery {
-	card := Card{Battery: &c}
-	v := card.values()
-	return Battery{Voltage: v(&c.Voltage), Resistance: v(&c.Resistance), Cells: v(&c.Cells)}
+func (b *Battery) describe(c *constants) {
+	c.add(&b.Voltage, "voltage", "V", Positive, "voltage of the battery with no current drawn")
+	c.add(&b.Resistance, "resistance", "ohm", NotNegative, "resistance of the cells and their leads")
+	c.add(&b.Cells, "cells", "1", WholeNumber, "cells in series")
+}
+
+func (b *Battery) flaws(c Card) []Flaw {
+	if c.hasKind("motor") {
+		return nil
+	}
+	return []Flaw{{Reason: "nothing draws a current from it without a motor",
+		Next: "add the part [motor] to the card, or leave the battery out"}}
 }
 
 // Terminal gives the voltage in V at a current in A.
@@ -38,52 +41,82 @@ func (b *Battery) source(t float64) float64 {
 	return b.Voltage + b.slope*(min(max(t, b.since), b.until)-b.since)
 }
 
-// Fuse is the fuse in the armature circuit. Its heat q, as the square of a
-// current, follows q' = (I^2 - q)/tau, and it melts when q reaches the square
-// of its melting current.
-type Fuse struct {
-	MeltingCurrent float64 // A, the smallest that melts it in the end
-	TimeConstant   float64 // s
+// battery is the battery at work.
+type battery struct {
+	Battery
+	motors   []*motor // that draw from it
+	in, heat int
 }
 
-// NewFuse takes the fuse's constants, in SI units, from its card. They must
-// have been validated.
-func NewFuse(c FuseCard) Fuse {
-	card := Card{Fuse: &c}
-	v := card.values()
-	return Fuse{v(&c.MeltingCurrent), v(&c.TimeConstant)}
-}
+func (b *battery) copy() part { c := *b; return &c }
 
-// MeltingTime gives the time in s after which a steady current in A melts a
-// cold fuse: t = -tau ln(1 - (I_F/I)^2), or infinity for a current that it
-// carries for ever.
-func (f *Fuse) MeltingTime(current float64) float64 {
-	part := f.MeltingCurrent / current
-	if part >= 1 || part <= -1 {
-		return math.Inf(1)
+func (b *battery) join(s *system) {
+	b.motors = nil
+	if b == first[*battery](s) {
+		each(s, func(m *motor) { b.motors = append(b.motors, m) })
 	}
-	return -f.TimeConstant * math.Log1p(-part*part)
+	b.in, b.heat = s.supplies(), s.spends("battery")
+	sag := func(c Change) error { return fmt.Errorf("the battery cannot sag by %g V", c.Amount) }
+	s.act(action{
+		what:  SagBattery,
+		lacks: sag,
+		check: func(c Change) error {
+			if c.Amount >= b.Voltage {
+				return sag(c)
+			}
+			return nil
+		},
+		do: b.sag,
+	})
+	s.act(action{
+		what:     BadCell,
+		sentence: "One cell of the battery is dead, and a joint adds a fifth of an ohm.",
+		do: func(*Simulation, Change, []float64) {
+			b.Voltage *= (b.Cells - 1) / b.Cells
+			b.Resistance += 0.2
+		},
+	})
 }
 
-func (f *Fuse) rate(heat, current float64) float64 {
-	return (current*current - heat) / f.TimeConstant
-}
+// What can happen to a battery.
+const (
+	SagBattery Action = "battery sags" // its voltage falls
+	BadCell    Action = "bad cell or joint"
+)
 
-// settled gives the heat in A^2 at which the fuse ends when what it carried
-// between two strobes repeats itself for ever: what comes in between them is
-// q1 - q0 exp(-T/tau).
-func (f *Fuse) settled(from, to strobe) float64 {
-	stays := math.Exp((from.t - to.t) / f.TimeConstant)
-	return (to.y[atFuse] - from.y[atFuse]*stays) / (1 - stays)
-}
-
-// carries says whether the fuse carries a current in A for ever.
-func (f *Fuse) carries(current float64) error {
-	if current < f.MeltingCurrent {
-		return nil
+func (b *battery) sag(s *Simulation, c Change, _ []float64) {
+	b.Voltage, b.slope = b.source(s.Time()), 0
+	if c.Over == 0 {
+		b.Voltage -= c.Amount
+		return
 	}
-	return Standstill{
-		Cause: fmt.Sprintf("the fuse melts under this load, which takes %.3g A of the armature; from %.3g A on it melts", current, f.MeltingCurrent),
-		Next:  "put on less load; a run that begins under less, such as Step, shows when the fuse goes",
-	}
+	b.slope, b.since, b.until = -c.Amount/c.Over, s.Time(), s.Time()+c.Over
+	// the solver must not step over the end of the slope
+	s.insert(Change{At: b.until, What: SagBattery, Part: c.Part})
 }
+
+// current is what the battery gives, in A.
+func (b *battery) current(y []float64) (sum float64) {
+	for _, m := range b.motors {
+		sum += m.draws(y)
+	}
+	return sum
+}
+
+// terminal is the voltage at a time in s under what all motors draw.
+func (b *battery) terminal(t float64, y []float64) float64 {
+	return terminal(b.source(t), b.Resistance, b.current(y))
+}
+
+func (b *battery) later(t float64) {
+	b.since -= t
+	b.until -= t
+}
+
+func (b *battery) account(x *instant, y, lines []float64) {
+	i := b.current(y)
+	lines[b.in] = b.source(x.t) * i
+	lines[b.heat] = b.Resistance * i * i
+}
+
+func (b *battery) stored([]float64) float64 { return 0 }

@@ -18,9 +18,7 @@ func TestBrake(t *testing.T) {
 	const ra, volts, slope, ohm = 0.4, 200.0, 0.3, 1.6
 	const k, la, inertia, w0 = slope * 4, 1e-3, 2.0, 100.0 // 4 A through 50 ohm
 	c := textbookCard(ra, volts, slope)
-	y := make([]float64, 35)
-	y[1], y[2] = 4, w0
-	sim, err := machine.NewAt(c, machine.Setup{Audit: true}, quiet, y)
+	sim, err := machine.NewIn(c, machine.Setup{Audit: true}, quiet, map[string]float64{"motor field current": 4, "shaft speed": w0})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +154,7 @@ func TestStartFromAState(t *testing.T) {
 		}
 	}
 	// the weight hangs where it would stay at that speed, below the contact
-	g := machine.NewGovernor(*c.Governor)
+	g := model[machine.Governor](c, "governor")
 	if got := set.Signals[4].Y[0]; got > 0 || math.Abs(got/1e3-g.Offset(15)) > 2*g.Amplitude(15) {
 		t.Errorf("the weight begins at %g mm, its offset there is %g mm", got, 1e3*g.Offset(15))
 	}

@@ -2,149 +2,122 @@ package machine
 
 import (
 	"fmt"
-	"strings"
+	"maps"
+	"slices"
 )
 
-// Provenance says where a constant comes from.
-type Provenance string
-
-// The provenances that a card may name.
-const (
-	Nameplate      Provenance = "nameplate"
-	Measured       Provenance = "measured"
-	Drawing        Provenance = "drawing"
-	CommonPractice Provenance = "common practice"
-	Assumed        Provenance = "assumed"
-)
-
-// Provenances lists all of them, surest first.
-func Provenances() []Provenance {
-	return []Provenance{Nameplate, Measured, Drawing, CommonPractice, Assumed}
-}
-
-// Constant is one value of a card, as its author wrote it.
-type Constant struct {
-	Value float64
-	Unit  string // as written, such as "mm"
-	From  Provenance
-	Note  string
-	Date  string // YYYY-MM-DD, of the measurement; "" when there is none
-}
-
-// Card is everything that is known about one set. A part that is nil is left
-// out of the machine.
+// Card is everything that is known about one set.
 type Card struct {
 	Name     string
 	Title    string
 	Invented bool   // demonstration data, not a real machine
 	Revised  string // YYYY-MM-DD
-
-	Battery   *BatteryCard
-	Fuse      *FuseCard
-	Motor     *MotorCard
-	ACMotor   *ACMotorCard
-	Shaft     *ShaftCard
-	Governor  *GovernorCard
-	Output    *OutputCard
-	Generator *GeneratorCard
-	Regulator *RegulatorCard
-	Rheostat  *RheostatCard
-	Bell      *BellCard
-	FullLoad  *FullLoadCard
-	LowTone   *ToneCard
-	HighTone  *ToneCard
+	Parts    []Part // in the order of a logbook
 }
 
-// PartNames lists the parts that a card may have, in the order of a logbook.
-func PartNames() []string {
-	return []string{"battery", "fuse", "motor", "ac-motor", "shaft", "governor", "output",
-		"generator", "regulator", "rheostat", "bell", "full-load", "low-tone", "high-tone"}
+// Part is a part on a card, with its constants by their keys. A card that was
+// copied by assignment shares them; see Clone.
+type Part struct {
+	Name  string
+	Kind  string // what it is, one of PartNames; "" when its name says it
+	Given map[string]Given
+}
+
+func (p Part) kind() string {
+	if p.Kind == "" {
+		return p.Name
+	}
+	return p.Kind
+}
+
+// Has says whether the card has a part of that name.
+func (c Card) Has(part string) bool { return c.at(part) >= 0 }
+
+// hasKind says whether the card has a part of a kind, however it is called.
+func (c Card) hasKind(kind string) bool {
+	return slices.ContainsFunc(c.Parts, func(p Part) bool { return p.kind() == kind })
+}
+
+func (c Card) at(part string) int {
+	return slices.IndexFunc(c.Parts, func(p Part) bool { return p.Name == part })
 }
 
 // Fit gives the card an empty part of the given name, unless it has it. It
 // says whether there is such a part.
-func (c *Card) Fit(part string) bool {
-	switch part {
-	case "battery":
-		fit(&c.Battery)
-	case "fuse":
-		fit(&c.Fuse)
-	case "motor":
-		fit(&c.Motor)
-	case "ac-motor":
-		fit(&c.ACMotor)
-	case "shaft":
-		fit(&c.Shaft)
-	case "governor":
-		fit(&c.Governor)
-	case "output":
-		fit(&c.Output)
-	case "generator":
-		fit(&c.Generator)
-	case "regulator":
-		fit(&c.Regulator)
-	case "rheostat":
-		fit(&c.Rheostat)
-	case "bell":
-		fit(&c.Bell)
-	case "full-load":
-		fit(&c.FullLoad)
-	case "low-tone":
-		fit(&c.LowTone)
-	case "high-tone":
-		fit(&c.HighTone)
-	default:
-		return false
+func (c *Card) Fit(part string) bool { return c.FitAs(part, "") }
+
+// FitAs does the same for a part of a kind under a name of its own, of which
+// a card may have several.
+func (c *Card) FitAs(name, kind string) bool {
+	fresh := Part{Name: name, Kind: kind, Given: map[string]Given{}}
+	kinds := PartNames()
+	rank := slices.Index(kinds, fresh.kind())
+	if rank < 0 || c.Has(name) {
+		return rank >= 0
 	}
+	before := slices.IndexFunc(c.Parts, func(p Part) bool { return slices.Index(kinds, p.kind()) > rank })
+	if before < 0 {
+		before = len(c.Parts)
+	}
+	c.Parts = slices.Insert(slices.Clone(c.Parts), before, fresh)
 	return true
 }
 
-func fit[T any](p **T) {
-	if *p == nil {
-		*p = new(T)
-	}
+// Put writes a constant of a part that the card has.
+func (c *Card) Put(part, key string, g Given) { c.Parts[c.at(part)].Given[key] = g }
+
+// Constants lists every constant that counts on the card, in the order of a
+// logbook. One that the card does not give has no unit, which Validate reports.
+func (c Card) Constants() []Constant {
+	return slices.DeleteFunc(c.all(), func(one Constant) bool { return one.Unused != "" })
 }
 
-// Entry is one constant of a card with its name and what it means.
-type Entry struct {
-	Part     string
-	Key      string // as written in the card file
-	Constant Constant
-	Doc      string
-}
-
-// Entries lists every constant that the card gives, always in the same order.
-func (c Card) Entries() []Entry {
-	var out []Entry
-	for _, s := range c.Slots() {
-		if s.Unused != "" {
-			continue
+// all lists the constants of the card's parts, with those of no effect.
+func (c Card) all() []Constant {
+	var out []Constant
+	for _, p := range c.Parts {
+		list, _ := Describe(p.kind())
+		for _, d := range list {
+			one := Constant{Part: p.Name, Description: d, Given: p.Given[d.Key]}
+			if d.effect != "" && !c.hasKind(d.effect) {
+				one.Unused = d.without
+			}
+			out = append(out, one)
 		}
-		out = append(out, Entry{Part: s.Part, Key: s.Key, Constant: *s.Constant, Doc: s.Doc})
 	}
 	return out
 }
 
-// Find gives the place of the constant called PART.KEY on the card, or nil.
-func (c *Card) Find(name string) *Slot {
-	part, key, _ := strings.Cut(name, ".")
-	for _, s := range c.Slots() {
-		if s.Part == part && s.Key == key {
-			return &s
+// Constant finds the constant called PART.KEY, which may be one of no effect.
+// It fails when the card has not that part, or the part no such constant.
+func (c Card) Constant(name string) (Constant, bool) {
+	for _, one := range c.all() {
+		if one.Name() == name {
+			return one, true
 		}
 	}
-	return nil
+	return Constant{}, false
+}
+
+// Read fills a model with the constants of the part of a name, in SI units. It
+// says whether the card has that part. The card must have been validated.
+func (c Card) Read(part string, into Model) bool {
+	i := c.at(part)
+	if i >= 0 {
+		into.describe(&constants{given: c.Parts[i].Given})
+	}
+	return i >= 0
 }
 
 // With gives a copy of the card with the constant PART.KEY changed to value,
 // in the SI unit of that constant. The changed constant is marked as assumed.
 func (c Card) With(name string, value float64) (Card, error) {
-	out := c.Clone()
-	s := out.Find(name)
-	if s == nil {
+	one, ok := c.Constant(name)
+	if !ok {
 		return c, fmt.Errorf("the card %q has no constant %q", c.Name, name)
 	}
-	*s.Constant = Constant{Value: value, Unit: s.Unit, From: Assumed, Note: "changed for a what-if"}
+	out := c.Clone()
+	out.Put(one.Part, one.Key, Given{Value: value, Unit: one.SIUnit, Origin: Assumed, Note: "changed for a what-if"})
 	if p := out.Validate(); len(p) > 0 {
 		return c, p[0]
 	}
@@ -153,26 +126,9 @@ func (c Card) With(name string, value float64) (Card, error) {
 
 // Clone gives a card that shares nothing with c.
 func (c Card) Clone() Card {
-	copyPart(&c.Battery)
-	copyPart(&c.Fuse)
-	copyPart(&c.Motor)
-	copyPart(&c.ACMotor)
-	copyPart(&c.Shaft)
-	copyPart(&c.Governor)
-	copyPart(&c.Output)
-	copyPart(&c.Generator)
-	copyPart(&c.Regulator)
-	copyPart(&c.Rheostat)
-	copyPart(&c.Bell)
-	copyPart(&c.FullLoad)
-	copyPart(&c.LowTone)
-	copyPart(&c.HighTone)
-	return c
-}
-
-func copyPart[T any](p **T) {
-	if *p != nil {
-		fresh := **p
-		*p = &fresh
+	c.Parts = slices.Clone(c.Parts)
+	for i := range c.Parts {
+		c.Parts[i].Given = maps.Clone(c.Parts[i].Given)
 	}
+	return c
 }

@@ -10,15 +10,15 @@ import (
 	"slipring/engine/machine"
 )
 
-func TestEntriesAreWholeAndOrdered(t *testing.T) {
+func TestConstantsAreWholeAndOrdered(t *testing.T) {
 	c := readCard(t, "governed-motor")
 	seen := map[string]bool{}
 	last := -1
 	parts := machine.PartNames()
-	for _, e := range c.Entries() {
-		name := e.Part + "." + e.Key
-		if seen[name] || e.Doc == "" || e.Constant.Unit == "" || e.Constant.From == "" {
-			t.Errorf("entry %q is incomplete or stands twice: %+v", name, e)
+	for _, e := range c.Constants() {
+		name := e.Name()
+		if seen[name] || e.Doc == "" || e.Unit == "" || e.Origin == "" {
+			t.Errorf("constant %q is incomplete or stands twice: %+v", name, e)
 		}
 		seen[name] = true
 		i := 0
@@ -26,18 +26,23 @@ func TestEntriesAreWholeAndOrdered(t *testing.T) {
 			i++
 		}
 		if i < last || i == len(parts) {
-			t.Errorf("entry %q is out of order", name)
+			t.Errorf("constant %q is out of order", name)
 		}
 		last = i
-		if slot := c.Find(name); slot == nil || *slot.Constant != e.Constant {
-			t.Errorf("Find(%q) does not find it", name)
+		if one, ok := c.Constant(name); !ok || one != e {
+			t.Errorf("%q is not found", name)
+		}
+		if known, ok := machine.Described(name); !ok || known.Description != e.Description {
+			t.Errorf("%q is described as %+v", name, known)
 		}
 	}
 	if len(seen) < 30 {
-		t.Errorf("only %d entries", len(seen))
+		t.Errorf("only %d constants", len(seen))
 	}
-	if c.Find("motor.nothing") != nil || c.Find("nothing") != nil {
-		t.Error("found what is not there")
+	for _, name := range []string{"motor.nothing", "nothing", "generator.field-resistance"} {
+		if _, ok := c.Constant(name); ok {
+			t.Errorf("found %q, which is not there", name)
+		}
 	}
 }
 
@@ -47,10 +52,12 @@ func TestWithLeavesTheCardAlone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c.Governor.Radius.Value != 13.263 || d.Governor.Radius.Value != 0.02 || d.Governor.Radius.From != machine.Assumed {
-		t.Errorf("before %v, after %v", c.Governor.Radius, d.Governor.Radius)
+	before, _ := c.Constant("governor.radius")
+	after, _ := d.Constant("governor.radius")
+	if before.Value != 13.263 || after.Value != 0.02 || after.Origin != machine.Assumed {
+		t.Errorf("before %v, after %v", before, after)
 	}
-	if d.Find("governor.radius").SI() != 0.02 || c.Find("governor.radius").SI() != 0.013263 {
+	if after.SI() != 0.02 || before.SI() != 0.013263 {
 		t.Error("wrong values in SI units")
 	}
 }
@@ -61,13 +68,13 @@ func TestValidate(t *testing.T) {
 		part, key string
 		reason    string
 	}{
-		"negative":        {func(c *machine.Card) { c.Motor.ArmatureResistance.Value = -1 }, "motor", "armature-resistance", "impossible"},
-		"zero":            {func(c *machine.Card) { c.Shaft.Inertia.Value = 0 }, "shaft", "inertia", "impossible"},
-		"no unit":         {func(c *machine.Card) { c.Shaft.Inertia.Unit = "" }, "shaft", "inertia", "unit"},
-		"wrong unit":      {func(c *machine.Card) { c.Governor.Radius.Unit = "kg" }, "governor", "radius", `"kg"`},
-		"too soft":        {func(c *machine.Card) { c.Governor.SpringFrequency.Value = 28.7 }, "governor", "spring-frequency", "too soft"},
-		"motor no source": {func(c *machine.Card) { c.Battery = nil }, "motor", "", "battery"},
-		"no shaft":        {func(c *machine.Card) { c.Shaft = nil }, "motor", "", "shaft"},
+		"negative":        {func(c *machine.Card) { *c = set(*c, "motor.armature-resistance", -1) }, "motor", "armature-resistance", "impossible"},
+		"zero":            {func(c *machine.Card) { *c = set(*c, "shaft.inertia", 0) }, "shaft", "inertia", "impossible"},
+		"no unit":         {func(c *machine.Card) { c.Put("shaft", "inertia", constant(0.04, "")) }, "shaft", "inertia", "unit"},
+		"wrong unit":      {func(c *machine.Card) { c.Put("governor", "radius", constant(13, "kg")) }, "governor", "radius", `"kg"`},
+		"too soft":        {func(c *machine.Card) { *c = set(*c, "governor.spring-frequency", 28.7) }, "governor", "spring-frequency", "too soft"},
+		"motor no source": {func(c *machine.Card) { *c = without(*c, "battery") }, "motor", "", "battery"},
+		"no shaft":        {func(c *machine.Card) { *c = without(*c, "shaft") }, "motor", "", "shaft"},
 	} {
 		c := readCard(t, "governed-motor")
 		r.spoil(&c)
@@ -82,8 +89,7 @@ func TestValidate(t *testing.T) {
 		}
 	}
 	// just stiff enough: sqrt(2) times 20.3341 is 28.757
-	c := readCard(t, "governed-motor")
-	c.Governor.SpringFrequency.Value = 28.8
+	c := set(readCard(t, "governed-motor"), "governor.spring-frequency", 28.8)
 	if f := c.Validate(); len(f) > 0 {
 		t.Error(f)
 	}
@@ -92,17 +98,16 @@ func TestValidate(t *testing.T) {
 // A constant that nothing on the card uses is a flaw, as a battery is that
 // nothing draws from; without it the card is whole.
 func TestUnusedConstants(t *testing.T) {
-	c := readCard(t, "whole-set").Clone()
-	c.Regulator = nil
+	c := without(readCard(t, "whole-set"), "regulator")
 	flaws := c.Validate()
 	if len(flaws) != 1 || flaws[0].Error() != "generator.field-resistor: nothing puts it into the field circuit without a regulator" || flaws[0].Next == "" {
 		t.Errorf("flaws: %v", flaws)
 	}
-	c.Generator.FieldResistor = machine.Constant{}
+	c.Put("generator", "field-resistor", machine.Given{})
 	if flaws := c.Validate(); len(flaws) > 0 {
 		t.Error(flaws)
 	}
-	for _, e := range c.Entries() {
+	for _, e := range c.Constants() {
 		if e.Part == "generator" && e.Key == "field-resistor" {
 			t.Error("the constant that is not there is listed")
 		}
@@ -110,10 +115,10 @@ func TestUnusedConstants(t *testing.T) {
 	if _, err := c.With("generator.field-resistor", 500); err == nil {
 		t.Error("it can be changed all the same")
 	}
-	if g := machine.NewGenerator(*c.Generator); g.FieldResistor != 0 || g.FieldResistance != 400 {
+	if g := model[machine.Generator](c, "generator"); g.FieldResistor != 0 || g.FieldResistance != 400 {
 		t.Errorf("the generator has %+v", g)
 	}
-	c.Motor, c.Governor, c.Fuse = nil, nil, nil
+	c = without(c, "motor", "governor", "fuse")
 	if flaws := c.Validate(); len(flaws) != 1 || flaws[0].Part != "battery" {
 		t.Errorf("a battery without a motor: %v", flaws)
 	}

@@ -116,7 +116,7 @@ func timeAt(ps []point, err float64) float64 {
 
 func runCVODE(b *testing.B, program string, card machine.Card, load machine.Load, y []float64, rtol, seconds float64) (end []float64, took float64) {
 	var in strings.Builder
-	for _, s := range card.Slots() {
+	for _, s := range card.Constants() {
 		fmt.Fprintf(&in, "%s.%s %.17g\n", s.Part, s.Key, s.SI())
 	}
 	shut := 0

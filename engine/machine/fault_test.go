@@ -101,7 +101,7 @@ func TestFaultsMakeSense(t *testing.T) {
 	by := map[machine.Action]machine.Summary{}
 	for _, f := range machine.Faults() {
 		if f.Name == "" || !strings.HasSuffix(f.Sentence, ".") {
-			t.Errorf("fault %d has no name or no sentence", f.Action)
+			t.Errorf("fault %q has no name or no sentence", f.Action)
 		}
 		by[f.Action] = faulty(t, f)
 	}
@@ -177,7 +177,7 @@ func TestFieldOpen(t *testing.T) {
 		t.Fatal(err)
 	}
 	current := record(t, whole, 8, "armature current").Signals[0]
-	fuse := machine.NewFuse(*readCard(t, "whole-set").Fuse)
+	fuse := model[machine.Fuse](readCard(t, "whole-set"), "fuse")
 	melts := 1 + fuse.MeltingTime(88) // the current lies between 85 and 91 A
 	if current.At(melts-0.1) < 70 || current.At(melts+0.1) != 0 {
 		t.Errorf("%.1f A before %.2f s, %.1f A after", current.At(melts-0.1), melts, current.At(melts+0.1))

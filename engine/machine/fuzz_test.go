@@ -17,7 +17,7 @@ func FuzzScenario(f *testing.F) {
 	f.Add([]byte{4, 10, 0, 50, 9, 20, 0, 0, 2, 30, 0, 0}, byte(1))
 	f.Add([]byte{20, 1, 200, 0, 12, 9, 9, 9, 7, 0, 0, 0}, byte(2))
 	f.Add([]byte{26, 10, 120, 0, 2, 20, 0, 0, 27, 30, 0, 0, 28, 40, 0, 0}, byte(0))
-	card := readCard(f, "whole-set")
+	card, actions := readCard(f, "whole-set"), machine.Actions()
 	f.Fuzz(func(t *testing.T, script []byte, start byte) {
 		how := machine.Setup{RelTol: 1e-5, MaxSteps: 20000, AtRest: start&1 != 0, Upright: start&2 != 0, CoilOnBrushes: start&4 != 0}
 		if start&8 != 0 {
@@ -29,7 +29,7 @@ func FuzzScenario(f *testing.F) {
 		}
 		for len(script) >= 4 && len(script) <= 80 {
 			a, b := float64(script[2]), float64(script[3])
-			c := machine.Change{What: machine.Action(script[0]), At: float64(script[1]) / 500, Amount: a - 100, Over: b / 500,
+			c := machine.Change{What: actions[int(script[0])%len(actions)], At: float64(script[1]) / 500, Amount: a - 100, Over: b / 500,
 				Load: machine.Load{Torque: a / 20, Resistance: b, Bells: int(script[2])}}
 			_ = sim.Plan(c) // a change that makes no sense is refused, and the rest goes on
 			script = script[4:]

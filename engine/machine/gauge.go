@@ -64,8 +64,8 @@ type strobe struct {
 	y []float64
 }
 
-// part gives a share of a whole in two shares, 0 and 1 without rounding.
-func part(share, rest float64) float64 { return share / (share + rest) }
+// fraction gives a share of a whole in two shares, 0 and 1 without rounding.
+func fraction(share, rest float64) float64 { return share / (share + rest) }
 
 // span is how far down and up something went.
 type span struct{ low, high float64 }
@@ -86,7 +86,7 @@ type most struct {
 }
 
 func (g *gauge) begin(sys *system, angle float64) {
-	*g = gauge{sys: sys, strobe: g.strobe, keep: g.keep, strobes: g.strobes, y: make([]float64, sys.dim)}
+	*g = gauge{sys: sys, strobe: g.strobe, keep: g.keep, strobes: g.strobes, y: make([]float64, sys.dim())}
 	turn := 2 * math.Pi
 	g.next = turn * (math.Floor(angle/turn) + 1)
 	g.half = math.Pi * (math.Floor((angle+sys.output.Angle)/math.Pi) + 1)
@@ -99,7 +99,7 @@ func (g *gauge) begin(sys *system, angle float64) {
 func (g *gauge) piece(p *ode.Piece) {
 	from := p.T0
 	for {
-		t, ok := p.Cross(atAngle, g.next)
+		t, ok := p.Cross(g.sys.shaft.angle, g.next)
 		if !ok {
 			break
 		}
@@ -111,13 +111,15 @@ func (g *gauge) piece(p *ode.Piece) {
 	if g.strobe { // what a settling machine does on its way counts for nothing
 		return
 	}
-	low, high := p.Range(atArmature, p.T0, p.T1)
-	g.most.armature = max(g.most.armature, -low, high)
+	if m := g.sys.motor; m != nil {
+		low, high := p.Range(m.armature, p.T0, p.T1)
+		g.most.armature = max(g.most.armature, -low, high)
+	}
 	if !g.keep {
 		return
 	}
 	for {
-		t, ok := p.Cross(atAngle, g.half-g.sys.output.Angle)
+		t, ok := p.Cross(g.sys.shaft.angle, g.half-g.sys.output.Angle)
 		if !ok {
 			break
 		}
@@ -130,7 +132,7 @@ func (g *gauge) turnStarts(p *ode.Piece, t float64) {
 	g.next += 2 * math.Pi
 	if g.started && g.keep {
 		g.now.Length = t - g.now.Start
-		g.now.Open = part(g.now.sums[governorOpen], g.now.sums[governorShut])
+		g.now.Open = fraction(g.now.sums[governorOpen], g.now.sums[governorShut])
 		g.now.OutputVoltage = math.Sqrt(g.now.sums[alternatingSquared] / g.now.Length)
 		g.turns = append(g.turns, g.now)
 	}
@@ -139,7 +141,7 @@ func (g *gauge) turnStarts(p *ode.Piece, t float64) {
 	if g.strobe {
 		at := &g.strobes[g.count%len(g.strobes)]
 		if at.y == nil {
-			at.y = make([]float64, g.sys.dim)
+			at.y = make([]float64, g.sys.dim())
 		}
 		at.t = t
 		p.Fill(t, at.y)
@@ -159,7 +161,7 @@ func (g *gauge) during(p *ode.Piece, from, to float64) {
 	if g.strobe || !(to > from) {
 		return
 	}
-	low, high := p.Range(atSpeed, from, to)
+	low, high := p.Range(g.sys.shaft.speed, from, to)
 	g.most.speed = max(g.most.speed, -low, high)
 	g.watched.take(low, high)
 	g.now.speed.take(low, high)
@@ -168,12 +170,13 @@ func (g *gauge) during(p *ode.Piece, from, to float64) {
 	}
 	h := to - from
 	n := &g.now.sums
-	if g.sys.governing.closed() {
+	m, motor := g.sys, g.sys.motor
+	if c := m.governor; c != nil && c.governing.closed() {
 		n[governorShut] += h
 	} else {
 		n[governorOpen] += h
 	}
-	if g.sys.regulating.closed() {
+	if c := m.regulator; c != nil && c.regulating.closed() {
 		n[regulatorShut] += h
 	} else {
 		n[regulatorOpen] += h
@@ -182,18 +185,31 @@ func (g *gauge) during(p *ode.Piece, from, to float64) {
 		t, w := from+q.x*h, q.w*h
 		p.Fill(t, g.y)
 		y := g.y
-		n[armatureCurrent] += w * y[atArmature]
-		n[fieldCurrent] += w * y[atField]
-		v := g.sys.busVoltage(t, y)
-		n[bus] += w * v
-		n[batteryPower] += w * g.sys.battery.source(t) * g.sys.batteryCurrent(y)
-		e := g.sys.electric(y)
+		if motor != nil {
+			n[armatureCurrent] += w * y[motor.armature]
+			n[fieldCurrent] += w * y[motor.field]
+			n[bus] += w * motor.bus(t, y)
+			n[batteryPower] += w * motor.battery.source(t) * motor.battery.current(y)
+		}
+		e := m.output.electric(y)
 		n[direct] += w * e.dc
 		n[alternatingSquared] += w * e.ac * e.ac
 		n[alternatingPower] += w * e.ac * e.iac
-		if g.sys.hasGenerator {
-			n[exciting] += w * y[atExciting]
+		if m.generator != nil {
+			n[exciting] += w * y[m.generator.exciting]
 		}
+	}
+}
+
+// changed counts a contact of a Turn that has closed, or not.
+func (g *gauge) changed(c *contact, closed bool) {
+	m := g.sys
+	switch {
+	case !closed:
+	case m.governor != nil && c == &m.governor.governing:
+		g.now.Closures++
+	case m.regulator != nil && c == &m.regulator.regulating:
+		g.now.RegulatorClosures++
 	}
 }
 
@@ -218,17 +234,13 @@ func (g *gauge) repeat(distinct float64) int {
 }
 
 // differs gives by how much the last strobe differs from an earlier one: the
-// coordinate that differs most, relative to its size. The fuse's heat is left
-// out: it is slow, and acts on nothing before it melts. So are the currents of
-// rheostat and coil: they follow the others within a part of a turn, and are
-// the least exact.
+// state that differs most, relative to its size, of those that are compared.
 func (g *gauge) differs(back int) float64 {
 	last, before := g.strobed(0).y, g.strobed(back).y
-	scale := g.sys.scale()
 	most := 0.0
-	for i := range min(len(last), atFuse) {
-		if i != atAngle && i != atRheostat && i != atCoil {
-			most = max(most, math.Abs(last[i]-before[i])/(scale[i]+math.Abs(last[i])))
+	for i, one := range g.sys.states {
+		if one.compared {
+			most = max(most, math.Abs(last[i]-before[i])/(one.scale+math.Abs(last[i])))
 		}
 	}
 	return most
@@ -237,12 +249,12 @@ func (g *gauge) differs(back int) float64 {
 // near says whether one of the last strobes has the generator's field and the
 // plunger of a state, within a hundredth.
 func (g *gauge) near(y []float64) bool {
-	scale := g.sys.scale()
+	m := g.sys
 	for back := range min(longestRepeat, g.count) {
 		at := g.strobed(back).y
 		same := true
-		for _, i := range []int{atExciting, atPlunger, atPlungerRate} {
-			same = same && math.Abs(at[i]-y[i]) <= 1e-2*(scale[i]+math.Abs(y[i]))
+		for _, i := range []int{m.generator.exciting, m.regulator.plunger, m.regulator.rate} {
+			same = same && math.Abs(at[i]-y[i]) <= 1e-2*(m.scale[i]+math.Abs(y[i]))
 		}
 		if same {
 			return true

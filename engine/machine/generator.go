@@ -1,6 +1,10 @@
 package machine
 
-import "math"
+import (
+	"math"
+
+	"slipring/engine/waveform"
+)
 
 // Generator is the self-excited generator: one armature winding with a
 // commutator, which feeds its own shunt field, and two slip rings for the
@@ -19,19 +23,15 @@ type Generator struct {
 	Iron               Iron
 }
 
-// NewGenerator takes the generator's constants, in SI units, from its card.
-// They must have been validated.
-func NewGenerator(c GeneratorCard) Generator {
-	card := Card{Generator: &c}
-	v := card.values()
-	return Generator{
-		ArmatureResistance: v(&c.ArmatureResistance),
-		ArmatureInductance: v(&c.ArmatureInductance),
-		FieldResistance:    v(&c.FieldResistance),
-		FieldResistor:      v(&c.FieldResistor),
-		Field:              magnetization(v, &c.FieldCard),
-		Iron:               Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
-	}
+func (g *Generator) describe(c *constants) {
+	c.need("shaft")
+	c.add(&g.ArmatureResistance, "armature-resistance", "ohm", Positive, "resistance of the armature winding")
+	c.add(&g.ArmatureInductance, "armature-inductance", "H", NotNegative, "inductance of the armature towards the slip rings")
+	c.add(&g.FieldResistance, "field-resistance", "ohm", Positive, "resistance of the shunt field winding")
+	c.add(&g.FieldResistor, "field-resistor", "ohm", Positive, "resistor in the field circuit that the regulator contact shorts")
+	c.unused("regulator", "nothing puts it into the field circuit without a regulator")
+	g.Field.describe(c)
+	g.Iron.describe(c)
 }
 
 // BuildUpTime gives the time in s in which the field current of the spinning,
@@ -50,14 +50,123 @@ func (g *Generator) BuildUpTime(speed, resistance, current float64) float64 {
 	return g.Field.Inductance(0) / excess * math.Log1p(current*excess/(g.Field.Residual*w))
 }
 
-func magnetization(v func(*Constant) float64, c *FieldCard) Magnetization {
-	return Magnetization{
-		Residual:   v(&c.ResidualConstant),
-		Slope:      v(&c.ConstantSlope),
-		Saturation: v(&c.SaturationCurrent),
-		Sharpness:  v(&c.SaturationSharpness),
-		Linkage:    v(&c.FieldLinkage),
-		Leakage:    v(&c.FieldLeakageInductance),
+// What can happen to a generator.
+const (
+	ResidualLost         Action = "residual lost"
+	ResidualReversed     Action = "residual reversed"
+	FieldLeadsReversed   Action = "generator field leads reversed"
+	GeneratorBrushLifted Action = "generator commutator brush lifted"
+	RingBrushLifted      Action = "slip-ring brush lifted"
+	BellFuseBlown        Action = "distributing fuse blown"
+)
+
+// branch is what hangs on the rings of a generator.
+type branch interface {
+	// on finds that generator.
+	on(s *system) *generator
+	// live says whether its circuit is closed.
+	live() bool
+	// draw gives its current in A; and, since it obeys L i' = v - drop, what it
+	// adds to the sums of 1/L and of drop/L.
+	draw(y []float64) (current, share, drops float64)
+	// dead takes all out of its states.
+	dead(y []float64)
+}
+
+// generator is the generator at work, with what hangs on its rings.
+type generator struct {
+	Generator
+	exciting int
+	output   *output
+	shaft    *shaft
+	contact  *contact   // that shorts the field resistor
+	coil     *regulator // whose coil is fed from the commutator; nil when none is
+	branches []branch
+	closed   []branch // those whose circuits are closed
+
+	polarity    float64 // -1 with the field leads reversed
+	brushLifted bool    // of the commutator
+	ringLifted  bool
+
+	at circuits // at the instant for which the derivative is worked out
+
+	inArmature, inField, inIron int
+}
+
+func (g *generator) copy() part { c := *g; return &c }
+
+func (g *generator) set(Setup) { g.polarity = 1 }
+
+func (g *generator) join(s *system) {
+	g.output, g.shaft, g.contact, g.coil = s.output, s.shaft, new(contact), nil
+	if r := partner[*regulator](s, g); r != nil {
+		g.contact = &r.regulating
+		if r.coilOnBrushes {
+			g.coil = r
+		}
+	}
+	g.branches, g.closed = nil, nil
+	each(s, func(b branch) {
+		if b.on(s) == g {
+			g.branches = append(g.branches, b)
+		}
+	})
+	g.exciting = s.state("field current", 0.1, true)
+	s.signal("output current", "A", waveform.Current, func(_ float64, y []float64) float64 { return g.electric(y).iac })
+	s.signal("commutator voltage", "V", waveform.Voltage, func(_ float64, y []float64) float64 { return g.electric(y).dc })
+	s.shows("generator field current", "A", waveform.Current, g.exciting, 1)
+	g.inArmature, g.inField, g.inIron = s.spends("generator armature"), s.spends("generator field"), s.spends("generator iron")
+	g.actions(s)
+}
+
+func (g *generator) actions(s *system) {
+	s.act(action{
+		what:     ResidualLost,
+		sentence: "The set was stopped, and the generator's iron has lost the magnetism that it should keep.",
+		do: func(_ *Simulation, _ Change, y []float64) {
+			g.Field.Residual = 0
+			g.deadAgain(y)
+		},
+	})
+	s.act(action{
+		what:     ResidualReversed,
+		sentence: "The set was stopped, and the magnetism that the generator's iron keeps has been reversed.",
+		do: func(_ *Simulation, _ Change, y []float64) {
+			g.Field.Residual = -g.Field.Residual
+			g.deadAgain(y)
+		},
+	})
+	s.act(action{
+		what:     FieldLeadsReversed,
+		sentence: "The set was stopped, and the leads of the generator's field have been changed over.",
+		do: func(_ *Simulation, _ Change, y []float64) {
+			g.polarity = -g.polarity
+			g.deadAgain(y)
+		},
+	})
+	s.act(action{
+		what:     GeneratorBrushLifted,
+		sentence: "A brush is off the generator's commutator, so its field carries no current.",
+		do:       func(*Simulation, Change, []float64) { g.brushLifted = true },
+	})
+	s.act(action{
+		what:     RingBrushLifted,
+		sentence: "A brush is off its slip ring, so nothing reaches the bells or the regulator.",
+		do:       func(*Simulation, Change, []float64) { g.ringLifted = true },
+	})
+	s.act(action{
+		what:     BellFuseBlown,
+		sentence: "The fuse of the bell lines is blown, and all load is gone.",
+		do:       func(sim *Simulation, _ Change, _ []float64) { sim.sys.put(Load{Torque: sim.sys.load.Torque}) },
+	})
+}
+
+// deadAgain takes the generator and all on its rings back to a standing start,
+// its field dead.
+func (g *generator) deadAgain(y []float64) {
+	y[g.exciting] = 0
+	for _, b := range g.branches {
+		b.dead(y)
 	}
 }
 
@@ -78,79 +187,105 @@ type circuits struct {
 //	v_ac = e - R (i_ac + i_dc sin) - L di_ac/dt
 //
 // where di_ac/dt follows from the branches on the rings.
-func (s *system) circuits(y []float64, w, k, sin float64) circuits {
-	g := &s.generator
-	var c circuits
-	c.crest = emf(k, w)
+func (g *generator) circuits(c *circuits, y []float64, w, k, sin float64) {
+	*c = circuits{crest: emf(k, w)}
 	c.emf = c.crest * sin
-	if !s.brushLifted {
-		c.idc = s.polarity * y[atExciting]
+	if !g.brushLifted {
+		c.idc = g.polarity * y[g.exciting]
 	}
-	if s.hasRegulator && s.coilOnBrushes {
-		c.idc += y[atCoil]
+	if g.coil != nil {
+		c.idc += y[g.coil.coil]
 	}
-	if s.ringLifted {
+	if g.ringLifted {
 		c.dc = c.crest - g.ArmatureResistance*c.idc
-		return c
+		return
 	}
-	// each branch obeys Lx i' = v - drop, so L di_ac/dt = (sum 1/Lx) v - sum drop/Lx
-	var share, drops float64
-	if s.rheostat > 0 {
-		l := s.rheostatTime * s.rheostat
-		c.iac += y[atRheostat]
-		share += 1 / l
-		drops += s.rheostat * y[atRheostat] / l
+	// L di_ac/dt is (sum of 1/Lx) v - sum of drop/Lx over the branches
+	var iac, share, drops float64
+	for _, b := range g.closed {
+		i, s, d := b.draw(y)
+		iac += i
+		share += s
+		drops += d
 	}
-	if s.bells > 0 {
-		c.iac += s.bells * y[atBell]
-		share += s.bells / s.bell.Inductance
-		drops += s.bells * (s.bell.Resistance*y[atBell] + y[atBellVolts]) / s.bell.Inductance
-	}
-	if s.hasRegulator && !s.coilOpen && !s.coilOnBrushes {
-		l := s.regulator.inductance(y[atPlunger])
-		c.iac += y[atCoil]
-		share += 1 / l
-		drops += s.regulator.drop(y[atCoil], y[atPlungerRate]) / l
-	}
-	c.dc = c.crest - g.ArmatureResistance*(c.idc+c.iac*sin)
-	c.ac = (c.emf - g.ArmatureResistance*(c.iac+c.idc*sin) + g.ArmatureInductance*drops) /
+	c.iac = iac
+	c.dc = c.crest - g.ArmatureResistance*(c.idc+iac*sin)
+	c.ac = (c.emf - g.ArmatureResistance*(iac+c.idc*sin) + g.ArmatureInductance*drops) /
 		(1 + g.ArmatureInductance*share)
+}
+
+// add adds the field, and the torque that the generator asks of the shaft. What
+// hangs on it adds itself afterwards, and finds its voltages in at.
+func (g *generator) add(x *instant, y, d []float64) {
+	sin := x.sin*g.output.cos + x.cos*g.output.sin
+	exciting := y[g.exciting]
+	k, slope := g.Field.at(exciting)
+	c := &g.at
+	g.circuits(c, y, x.w, k, sin)
+	if !g.brushLifted {
+		r := g.FieldResistance
+		if !g.contact.closed() {
+			r += g.FieldResistor
+		}
+		d[g.exciting] = (g.polarity*c.dc - r*exciting) / (g.Field.Leakage + g.Field.Linkage*slope)
+	}
+	x.torque -= torque(k, c.idc+c.iac*sin) + g.Iron.loss(k, x.w, x.dir)
+}
+
+// electric gives what stands at the generator at a state, for observers.
+func (g *generator) electric(y []float64) (c circuits) {
+	g.circuits(&c, y, y[g.shaft.speed], g.Field.Constant(y[g.exciting]), math.Sin(y[g.shaft.angle]+g.output.Angle))
 	return c
 }
 
-// generate adds the generator, its regulator and its loads to the derivative,
-// and gives the torque in N m that they ask of the shaft.
-func (s *system) generate(y, d []float64, w, dir, sin float64) float64 {
-	g := &s.generator
-	k, slope := g.Field.at(y[atExciting])
-	c := s.circuits(y, w, k, sin)
+func (g *generator) closes() {
+	g.closed = g.closed[:0]
+	for _, b := range g.branches {
+		if b.live() {
+			g.closed = append(g.closed, b)
+		}
+	}
+}
 
-	if s.brushLifted {
-		d[atExciting] = 0
-	} else {
-		r := g.FieldResistance
-		if s.hasRegulator && !s.regulating.closed() {
-			r += g.FieldResistor
-		}
-		d[atExciting] = (s.polarity*c.dc - r*y[atExciting]) / (g.Field.Leakage + g.Field.Linkage*slope)
+func (g *generator) still(y []float64) {
+	if g.brushLifted {
+		y[g.exciting] = 0
 	}
-	if s.rheostat > 0 && !s.ringLifted {
-		d[atRheostat] = (c.ac - s.rheostat*y[atRheostat]) / (s.rheostatTime * s.rheostat)
-	} else {
-		d[atRheostat] = 0
+}
+
+// ask guesses the field at the nameplate's voltage.
+func (g *generator) ask(e *estimate, y []float64) {
+	k := g.output.Constant
+	if k == 0 || k >= 0.95*(g.Field.Slope*g.Field.Saturation+g.Field.Residual) {
+		k = 0.5 * g.Field.Slope * g.Field.Saturation
 	}
-	if s.bells > 0 && !s.ringLifted {
-		d[atBell] = (c.ac - s.bell.Resistance*y[atBell] - y[atBellVolts]) / s.bell.Inductance
-		d[atBellVolts] = y[atBell] / s.bell.Capacitance
-	} else {
-		d[atBell], d[atBellVolts] = 0, 0
+	y[g.exciting] = g.Field.CurrentFor(k)
+	// the torque of a current of 1/ohm at the EMF, mean over a cycle
+	e.half = k * k * y[g.shaft.speed] / 2
+}
+
+func (g *generator) account(x *instant, y, lines []float64) {
+	ig := y[g.exciting]
+	k := g.Field.Constant(ig)
+	sin := math.Sin(y[g.shaft.angle] + g.output.Angle)
+	c := g.electric(y)
+	lines[g.inArmature] += g.ArmatureResistance * (c.idc*c.idc + 2*c.idc*c.iac*sin + c.iac*c.iac)
+	r := g.FieldResistance
+	if !g.contact.closed() {
+		r += g.FieldResistor
 	}
-	if s.hasRegulator {
-		if s.coilOnBrushes {
-			s.regulate(y, d, c.dc)
-		} else {
-			s.regulate(y, d, c.ac)
-		}
+	lines[g.inField] += r * ig * ig
+	lines[g.inIron] += g.Iron.loss(k, x.w, x.dir) * x.w
+}
+
+func (g *generator) stored(y []float64) float64 {
+	iac := g.electric(y).iac
+	return g.Field.Stored(y[g.exciting]) + g.ArmatureInductance*iac*iac/2
+}
+
+func (g *generator) beyond(y []float64) string {
+	if math.Abs(y[g.exciting]) > 3*g.Field.Saturation {
+		return "the generator's iron is driven far past the end of its open-circuit curve"
 	}
-	return torque(k, c.idc+c.iac*sin) + g.Iron.loss(k, w, dir)
+	return ""
 }

@@ -1,6 +1,12 @@
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"slipring/engine/ode"
+	"slipring/engine/waveform"
+)
 
 // Governor is the centrifugal contact governor: a weight on a leaf spring that
 // turns with the shaft and closes a contact when it moves outward. Gravity
@@ -23,24 +29,32 @@ type Governor struct {
 	Gravity          float64 // m/s2; 0 for a shaft that stands on end
 }
 
-// NewGovernor takes the governor's constants, in SI units, from its card, for
-// a shaft that lies level. They must have been validated.
-func NewGovernor(c GovernorCard) Governor {
-	card := Card{Governor: &c}
-	v := card.values()
-	return Governor{
-		Radius:           v(&c.Radius),
-		ContactSpeed:     v(&c.ContactSpeed),
-		SpringFrequency:  v(&c.SpringFrequency),
-		Damping:          v(&c.Damping),
-		Weight:           v(&c.Weight),
-		ContactStiffness: v(&c.ContactStiffness),
-		ContactLoss:      v(&c.ContactLoss),
-		StopTravel:       v(&c.StopTravel),
-		StopStiffness:    v(&c.StopStiffness),
-		StopDamping:      v(&c.StopDamping),
-		Gravity:          Gravity,
+func (g *Governor) describe(c *constants) {
+	c.need("shaft")
+	c.add(&g.Radius, "radius", "m", Positive, "distance of the weight from the axis when it just touches the contact")
+	c.add(&g.ContactSpeed, "contact-speed", "Hz", Positive, "turns a second at which the weight would rest at the contact, were there no gravity")
+	c.add(&g.SpringFrequency, "spring-frequency", "Hz", Positive, "natural frequency of the weight on its leaf spring, shaft at rest")
+	c.add(&g.Damping, "damping", "1", NotNegative, "damping ratio of the weight on its leaf spring")
+	c.add(&g.Weight, "weight", "kg", Positive, "mass of the weight")
+	c.add(&g.ContactStiffness, "contact-stiffness", "N/m", NotNegative, "stiffness of the contact wiper")
+	c.add(&g.ContactLoss, "contact-loss", "s/m", NotNegative, "rise of the wiper's force with the speed of its compression")
+	c.add(&g.StopTravel, "stop-travel", "m", Positive, "travel of the weight past the contact at which it meets the outer stop")
+	c.add(&g.StopStiffness, "stop-stiffness", "N/m", Positive, "stiffness of the outer stop")
+	c.add(&g.StopDamping, "stop-damping", "N s/m", NotNegative, "damping of the outer stop")
+	g.Gravity = Gravity // for a shaft that lies level
+}
+
+// A governor whose weight is out when it is down needs a spring frequency of
+// more than sqrt(2) times the shaft speed: gravity acts once a turn, the
+// centrifugal pull takes off one square of the speed, and inertia the other.
+func (g *Governor) flaws(Card) []Flaw {
+	least := math.Sqrt2 * g.ContactSpeed
+	if g.SpringFrequency > least {
+		return nil
 	}
+	return []Flaw{{Key: "spring-frequency",
+		Reason: fmt.Sprintf("%g Hz is too soft: it must be more than sqrt(2) times the contact speed, %.4g Hz", g.SpringFrequency, least),
+		Next:   "check both spring-frequency and contact-speed"}}
 }
 
 // Offset gives the travel in m past the contact at which the weight would
@@ -179,26 +193,173 @@ func (g *weight) contactForce(s, v float64) float64 {
 // innermost is how far inward a weight with a broken leaf falls, in m
 func (g *weight) innermost() float64 { return -g.Radius / 2 }
 
-// swing adds the governor weight to the derivative, and gives the torque in N m
-// that it puts on the shaft and its moment of inertia in kg m2.
-func (s *system) swing(y, d []float64, w, sin, cos float64) (torque, inertia float64) {
-	g := &s.weight
-	travel, rate := y[atTravel], y[atRate]
+// What can happen to a governor.
+const (
+	GovernorStuckOpen   Action = "governor contact stuck open"
+	GovernorStuckClosed Action = "governor contact stuck closed"
+	LeafBroken          Action = "governor leaf broken"
+	ChangeLeaf          Action = "governor leaf slack" // by a part of its pull
+	OnEnd               Action = "shaft on end"
+	FreeGovernor        Action = "governor contact freed" // it works again
+)
+
+// governor is the governor at work.
+type governor struct {
+	weight
+	shaft        *shaft
+	travel, rate int // of the weight past its contact, m, and m/s
+
+	governing  contact
+	stopped    bool // the weight is at its outer stop
+	fallen     bool // it is at the axis, its leaf broken
+	leafBroken bool
+
+	lost int
+}
+
+func (g *governor) copy() part { c := *g; return &c }
+
+func (g *governor) set(how Setup) {
+	g.Gravity = how.Pull()
+	g.weight = newWeight(g.Governor)
+}
+
+func (g *governor) join(s *system) {
+	g.shaft = s.shaft
+	g.travel, g.rate = s.state("travel", 1e-4, true), s.state("rate", 1e-2, true)
+	s.contact("governor contact", &g.governing)
+	s.shows("weight travel", "mm", waveform.Quantity, g.travel, 1e3)
+	g.lost = s.spends("governor")
+
+	s.act(action{
+		what:     GovernorStuckOpen,
+		sentence: "The governor contact no longer makes, for dirt or a burnt point, so the resistor stays in the motor's field circuit.",
+		do:       func(*Simulation, Change, []float64) { g.governing.stuck = stuckOpen },
+	})
+	s.act(action{
+		what:     GovernorStuckClosed,
+		sentence: "The governor contact is welded, so the motor's field is always full.",
+		do:       func(*Simulation, Change, []float64) { g.governing.stuck = stuckClosed },
+	})
+	s.act(action{
+		what:     LeafBroken,
+		sentence: "The leaf that holds the governor weight is broken, and the weight flies out to its stop.",
+		do:       func(*Simulation, Change, []float64) { g.leafBroken = true },
+	})
+	s.act(action{
+		what:     ChangeLeaf,
+		sentence: "The pull of the governor's leaf has changed, by a slipped screw or a tired spring.",
+		check: func(c Change) error {
+			if c.Amount <= -1 {
+				return fmt.Errorf("a leaf's pull cannot change by %g of itself", c.Amount)
+			}
+			return nil
+		},
+		do: func(_ *Simulation, c Change, _ []float64) { g.preload *= 1 + c.Amount },
+	})
+	s.act(action{
+		what:     OnEnd,
+		sentence: "The shaft stands on end, so that gravity no longer swings the governor's weight.",
+		do:       func(*Simulation, Change, []float64) { g.Gravity = 0 },
+	})
+	s.act(action{
+		what:  FreeGovernor,
+		lacks: func(Change) error { return fmt.Errorf("there is no governor contact to be freed") },
+		do:    func(*Simulation, Change, []float64) { g.governing.stuck = works },
+	})
+}
+
+// add adds the weight, with the torque that it puts on the shaft and its moment
+// of inertia.
+func (g *governor) add(x *instant, y, d []float64) {
+	travel, rate := y[g.travel], y[g.rate]
 	rho := g.Radius + travel
-	a := w*w*rho + g.Gravity*cos - g.damp*rate
-	if !s.leafBroken {
+	a := x.w*x.w*rho + g.Gravity*x.cos - g.damp*rate
+	if !g.leafBroken {
 		a -= g.preload + g.spring*travel
 	}
-	if s.governing.touching {
+	if g.governing.touching {
 		a -= g.contactForce(travel, rate)
 	}
-	if s.stopped {
+	if g.stopped {
 		a -= g.stopForce(travel-g.StopTravel, rate)
 	}
-	if s.fallen {
+	if g.fallen {
 		a -= g.stopForce(travel-g.innermost(), rate)
 	}
-	d[atTravel], d[atRate] = rate, a
+	d[g.travel], d[g.rate] = rate, a
 	moment := g.Weight * rho
-	return -moment * (g.Gravity*sin + 2*rate*w), moment * rho
+	x.reaction += -moment * (g.Gravity*x.sin + 2*rate*x.w)
+	x.inertia += moment * rho
+}
+
+func (g *governor) watch(y []float64, _ bool) []level {
+	g.governing.touching = y[g.travel] > 0
+	g.stopped = y[g.travel] > g.StopTravel
+	g.fallen = g.leafBroken && y[g.travel] < g.innermost()
+	at := func(level float64, above, off bool) ode.Guard {
+		return ode.Guard{Coordinate: g.travel, Level: level, Above: above, Off: off}
+	}
+	return []level{
+		{Guard: at(0, g.governing.touching, false),
+			cross: func(float64, []float64, *ode.Guard) { g.governing.touching = !g.governing.touching }},
+		{Guard: at(g.StopTravel, g.stopped, false),
+			cross: func(float64, []float64, *ode.Guard) { g.stopped = !g.stopped }},
+		{Guard: at(g.innermost(), !g.fallen, !g.leafBroken),
+			cross: func(float64, []float64, *ode.Guard) { g.fallen = !g.fallen },
+			off:   func() bool { return !g.leafBroken }},
+	}
+}
+
+func (g *governor) rest(y []float64) { y[g.travel] = (g.Gravity - g.preload) / g.spring }
+
+// ask guesses a weight off its contact, where it would balance.
+func (g *governor) ask(e *estimate, y []float64) {
+	switch {
+	case !e.held:
+		y[g.travel] = g.Offset(e.speed)
+	case g.SpringFrequency > 1.2*e.speed:
+		y[g.travel] = g.Offset(e.speed) - 1e-5
+	}
+}
+
+// staying puts the weight where it would stay at a speed in turns a second.
+func (g *governor) staying(speed float64, y []float64) {
+	w := 2 * math.Pi * speed
+	// above its own frequency the weight stays nowhere but at its stop
+	y[g.travel] = g.StopTravel
+	if stiff := g.spring - w*w; stiff > 0 {
+		y[g.travel] = min(g.StopTravel, g.Offset(speed)+g.Gravity/stiff)
+	}
+}
+
+func (g *governor) account(_ *instant, y, lines []float64) {
+	travel, rate := y[g.travel], y[g.rate]
+	lost := g.damp * rate
+	if g.governing.touching {
+		lost += g.contactForce(travel, rate) - g.contact*travel
+	}
+	if g.stopped || g.fallen {
+		lost += g.stopBy * rate
+	}
+	lines[g.lost] += g.Weight * lost * rate
+}
+
+func (g *governor) stored(y []float64) float64 {
+	w, travel, rate := y[g.shaft.speed], y[g.travel], y[g.rate]
+	rho := g.Radius + travel
+	m := rho*rho*w*w/2 + rate*rate/2 - g.Gravity*rho*math.Cos(y[g.shaft.angle])
+	if !g.leafBroken {
+		m += g.preload*travel + g.spring*travel*travel/2
+	}
+	if g.governing.touching {
+		m += g.contact * travel * travel / 2
+	}
+	if g.stopped {
+		m += g.stop * (travel - g.StopTravel) * (travel - g.StopTravel) / 2
+	}
+	if g.fallen {
+		m += g.stop * (travel - g.innermost()) * (travel - g.innermost()) / 2
+	}
+	return g.Weight * m
 }

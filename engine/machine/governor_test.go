@@ -9,11 +9,9 @@ import (
 
 // held makes a governor alone, its contact given a stiffness, on a shaft that
 // an outside drive holds at a speed.
-func held(t *testing.T, g machine.GovernorCard, speed float64) *machine.Simulation {
+func held(t *testing.T, c machine.Card, speed float64) *machine.Simulation {
 	t.Helper()
-	c := readCard(t, "governed-motor")
-	c.Motor, c.Battery, c.Output, c.Governor = nil, nil, nil, &g
-	sim, err := machine.New(c, machine.Setup{HeldSpeed: speed, RelTol: 1e-10}, machine.Load{})
+	sim, err := machine.New(without(c, "motor", "battery", "output"), machine.Setup{HeldSpeed: speed, RelTol: 1e-10}, machine.Load{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,7 +21,7 @@ func held(t *testing.T, g machine.GovernorCard, speed float64) *machine.Simulati
 	return sim
 }
 
-func governorCard(t *testing.T, change map[string]float64) machine.GovernorCard {
+func governorCard(t *testing.T, change map[string]float64) machine.Card {
 	t.Helper()
 	c := readCard(t, "governed-motor")
 	for name, v := range change {
@@ -32,7 +30,7 @@ func governorCard(t *testing.T, change map[string]float64) machine.GovernorCard 
 			t.Fatal(err)
 		}
 	}
-	return *c.Governor
+	return c
 }
 
 // The closed forms of offset and amplitude against the simulated weight, for
@@ -43,7 +41,7 @@ func TestWeightSwing(t *testing.T) {
 		for _, damping := range []float64{0.03, 0.3} {
 			card := governorCard(t, map[string]float64{
 				"spring-frequency": spring, "damping": damping, "contact-stiffness": 0})
-			g := machine.NewGovernor(card)
+			g := model[machine.Governor](card, "governor")
 			set, err := held(t, card, speed).Record(1, "weight travel")
 			if err != nil {
 				t.Fatal(err)
@@ -71,7 +69,7 @@ func TestWeightSwing(t *testing.T) {
 // 19.9 turns a second with a damping ratio of 0.03.
 func TestAmplitudeOfTheStudy(t *testing.T) {
 	for spring, want := range map[float64]float64{42: 255.314, 60: 88.466, 110: 21.973} {
-		g := machine.NewGovernor(governorCard(t, map[string]float64{"spring-frequency": spring, "damping": 0.03}))
+		g := model[machine.Governor](governorCard(t, map[string]float64{"spring-frequency": spring, "damping": 0.03}), "governor")
 		if got := 1e6 * g.Amplitude(19.9); math.Abs(got-want) > 6e-4 {
 			t.Errorf("spring %g Hz: %.4f um, want %.3f", spring, got, want)
 		}
@@ -84,7 +82,7 @@ func TestAmplitudeOfTheStudy(t *testing.T) {
 func TestOpenFractionOfTheStudy(t *testing.T) {
 	free := map[string]float64{"radius": 0.012, "contact-speed": 20.35, "contact-stiffness": 0, "damping": 0.03}
 	card := governorCard(t, free)
-	g := machine.NewGovernor(card)
+	g := model[machine.Governor](card, "governor")
 	for _, c := range []struct{ speed, rule, simulated float64 }{
 		{19.95, 0.7388, 0.7389}, {19.85, 0.8242, 0.8244}, {20.90, 0.1067, 0.1064},
 	} {

@@ -13,13 +13,23 @@ type Load struct {
 	Bells      int     // bells that ring, with their capacitors
 }
 
-// NewFullLoad takes the full load from its card, which must have been
-// validated: its bells, and its lamps as the load rheostat's resistance.
-func NewFullLoad(c FullLoadCard) Load {
-	card := Card{FullLoad: &c}
-	v := card.values()
-	return Load{Bells: int(v(&c.Bells)), Resistance: v(&c.LampResistance)}
+// FullLoad is what the house calls full load: bells that ring, and lamps that
+// burn at the same time, as the load rheostat's resistance.
+type FullLoad Load
+
+func (l *FullLoad) describe(c *constants) {
+	var bells float64
+	c.need("bell", "rheostat")
+	c.add(&bells, "bells", "1", WholeNumber, "bells that ring at once under full load")
+	c.add(&l.Resistance, "lamp-resistance", "ohm", Positive, "resistance of all signal lamps together that burn under full load")
+	l.Bells = int(bells)
 }
+
+// fullLoad says what a load is, and does nothing else.
+type fullLoad struct{ FullLoad }
+
+func (l *fullLoad) copy() part   { c := *l; return &c }
+func (l *fullLoad) join(*system) {}
 
 // check says what is impossible about a load for this machine.
 func (s *system) check(l Load) error {
@@ -36,94 +46,18 @@ func (s *system) check(l Load) error {
 		return fmt.Errorf("a load cannot have %d bells", l.Bells)
 	case l.Resistance > 0 && l.Watts > 0:
 		return fmt.Errorf("a load gives the rheostat twice, as %g ohm and as %g W; give one of them", l.Resistance, l.Watts)
-	case (l.Resistance > 0 || l.Watts > 0) && (!s.hasGenerator || s.rheostatTime == 0):
+	case (l.Resistance > 0 || l.Watts > 0) && first[*rheostat](s) == nil:
 		return fmt.Errorf("a load rheostat needs the parts [generator] and [rheostat] on the card")
 	case l.Watts > 0 && s.output.Voltage == 0:
 		return fmt.Errorf("a load in watts needs the nameplate voltage, in the part [output] of the card")
-	case l.Bells > 0 && (!s.hasGenerator || s.bell == Bell{}):
+	case l.Bells > 0 && first[*bell](s) == nil:
 		return fmt.Errorf("bells need the parts [generator] and [bell] on the card")
 	}
 	return nil
 }
 
-// put sets the load; branches that open lose their current.
+// put sets the load. Branches that open keep their current until still takes it.
 func (s *system) put(l Load) {
 	s.load = l
-	s.rheostat = l.Resistance
-	if l.Watts > 0 {
-		s.rheostat = s.output.Voltage * s.output.Voltage / l.Watts
-	}
-	s.bells = float64(l.Bells)
-}
-
-// Bell is one signal bell with its series capacitor.
-type Bell struct {
-	Resistance  float64 // ohm
-	Inductance  float64 // H
-	Capacitance float64 // F
-}
-
-// NewBell takes the bell's constants, in SI units, from its card. They must
-// have been validated.
-func NewBell(c BellCard) Bell {
-	card := Card{Bell: &c}
-	v := card.values()
-	return Bell{v(&c.Resistance), v(&c.Inductance), v(&c.Capacitance)}
-}
-
-// Impedance gives the magnitude in ohm of the bell's impedance at a frequency
-// in Hz: |Z| = sqrt(R^2 + (w L - 1/(w C))^2).
-func (b *Bell) Impedance(frequency float64) float64 {
-	w := 2 * math.Pi * frequency
-	return math.Hypot(b.Resistance, w*b.Inductance-1/(w*b.Capacitance))
-}
-
-// Tone is a tone wheel: N teeth vary the flux of a winding, N times a turn. It
-// has no state of its own, since its current follows within a millisecond.
-type Tone struct {
-	Teeth             float64
-	LinkageSlope      float64 // V s/A
-	ExcitingCurrent   float64 // A
-	WindingResistance float64 // ohm
-	WindingInductance float64 // H
-	LoadResistance    float64 // ohm
-}
-
-// NewTone takes the wheel's constants, in SI units, from its card. They must
-// have been validated.
-func NewTone(c ToneCard) Tone {
-	card := Card{LowTone: &c}
-	v := card.values()
-	return Tone{v(&c.Teeth), v(&c.LinkageSlope), v(&c.ExcitingCurrent),
-		v(&c.WindingResistance), v(&c.WindingInductance), v(&c.LoadResistance)}
-}
-
-// Frequency gives the frequency in Hz of an alternator with a number of
-// periods a turn (pole pairs, or teeth of an inductor alternator), at a speed
-// in turns a second.
-func Frequency(periods, speed float64) float64 { return periods * speed }
-
-// Frequency gives the tone's frequency in Hz at a speed in turns a second.
-func (t *Tone) Frequency(speed float64) float64 { return Frequency(t.Teeth, speed) }
-
-// OpenVoltage gives the r.m.s. voltage in V of the unloaded winding at a speed
-// in turns a second: E = k N w I / sqrt(2).
-func (t *Tone) OpenVoltage(speed float64) float64 {
-	return t.LinkageSlope * t.ExcitingCurrent * 2 * math.Pi * t.Frequency(speed) / math.Sqrt2
-}
-
-// Voltage gives the r.m.s. voltage in V at the tone line.
-func (t *Tone) Voltage(speed float64) float64 {
-	w := 2 * math.Pi * t.Frequency(speed)
-	return t.OpenVoltage(speed) * t.LoadResistance /
-		math.Hypot(t.WindingResistance+t.LoadResistance, w*t.WindingInductance)
-}
-
-// drag is the mean torque in N m at w rad/s: the power that the loaded
-// winding takes, (E^2/2) R/|Z|^2, over the speed.
-func (t *Tone) drag(w float64) float64 {
-	r := t.WindingResistance + t.LoadResistance
-	x := t.Teeth * w * t.WindingInductance
-	a := t.LinkageSlope * t.Teeth * t.ExcitingCurrent
-	return a * a * w * r / (2 * (r*r + x*x))
+	each(s, func(p loading) { p.put(l) })
 }

@@ -11,7 +11,7 @@ import (
 // and its current in the simulation, a tone wheel's power from its drag.
 func TestLoads(t *testing.T) {
 	c := readCard(t, "whole-set")
-	bell := machine.NewBell(*c.Bell)
+	bell := model[machine.Bell](c, "bell")
 	load := machine.Load{Bells: 20}
 	sum := measured(t, c, machine.Setup{}, load)
 	set, err := settled(t, c, machine.Setup{}, load).RecordTurns(20, "output current", "output", "regulator coil current")
@@ -35,7 +35,7 @@ func TestLoads(t *testing.T) {
 		t.Errorf("a bell has %.1f ohm in the simulation, %.1f ohm by its parts", got, want)
 	}
 
-	tone := machine.NewTone(*c.LowTone)
+	tone := model[machine.Tone](c, "low-tone")
 	a := audited(t, c, machine.Setup{HeldSpeed: 20})
 	var watts float64
 	for _, w := range a.Spent {
@@ -43,7 +43,7 @@ func TestLoads(t *testing.T) {
 			watts = w.Joule
 		}
 	}
-	high := machine.NewTone(*c.HighTone)
+	high := model[machine.Tone](c, "high-tone")
 	want := 0.0
 	for _, t := range []machine.Tone{tone, high} {
 		v := t.Voltage(20)
@@ -68,7 +68,7 @@ func audited(t *testing.T, c machine.Card, how machine.Setup) machine.Audit {
 
 // The cage has its greatest torque at its pull-out slip, half of it by Kloss's formula at the slip that solves it, none when synchronous.
 func TestACMotor(t *testing.T) {
-	m := machine.NewACMotor(*readCard(t, "ac-driven-twin").ACMotor)
+	m := model[machine.ACMotor](readCard(t, "ac-driven-twin"), "ac-motor")
 	if m.Synchronous != 20 {
 		t.Errorf("60 Hz on three pole pairs: %g turns a second", m.Synchronous)
 	}
@@ -89,7 +89,7 @@ func TestACMotor(t *testing.T) {
 // the load angle gives. Without the torque in step it slips, and slows.
 func TestTwinKeepsStep(t *testing.T) {
 	card := readCard(t, "ac-driven-twin")
-	motor := machine.NewACMotor(*card.ACMotor)
+	motor := model[machine.ACMotor](card, "ac-motor")
 	speed := func(c machine.Card, torque float64) machine.Summary {
 		t.Helper()
 		sim, err := machine.New(c, machine.Setup{}, machine.Load{Torque: torque})

@@ -21,6 +21,17 @@ type Magnetization struct {
 	Leakage    float64 // H
 }
 
+// describe adds the constants of a field winding's magnetization to those of
+// its machine.
+func (m *Magnetization) describe(c *constants) {
+	c.add(&m.Linkage, "field-linkage", "1", Positive, "flux linkage of the field winding for each V s of machine constant")
+	c.add(&m.Leakage, "field-leakage-inductance", "H", Positive, "inductance of the field winding that does not serve the armature")
+	c.add(&m.Residual, "residual-constant", "V s", AnyFinite, "machine constant left with no field current")
+	c.add(&m.Slope, "constant-slope", "V s/A", Positive, "rise of the machine constant with field current before saturation")
+	c.add(&m.Saturation, "saturation-current", "A", Positive, "field current at which the straight line would reach full saturation")
+	c.add(&m.Sharpness, "saturation-sharpness", "1", AtLeastOne, "how sharply the curve bends into saturation: 1 gently, 2 as most machines, more for a sharp knee")
+}
+
 // Constant gives K in V s at field current i in A.
 func (m *Magnetization) Constant(i float64) float64 {
 	k, _ := m.at(i)

@@ -15,18 +15,23 @@ type ACMotor struct {
 	phase float64 // rad, of the mains against the poles when time and angle are 0
 }
 
-// NewACMotor takes the motor's constants, in SI units, from its card. They
-// must have been validated.
-func NewACMotor(c ACMotorCard) ACMotor {
-	card := Card{ACMotor: &c}
-	v := card.values()
-	return ACMotor{
-		Synchronous:       v(&c.SupplyFrequency) / v(&c.PolePairs),
-		PolePairs:         v(&c.PolePairs),
-		SynchronousTorque: v(&c.SynchronousTorque),
-		PullOutTorque:     v(&c.PullOutTorque),
-		PullOutSlip:       v(&c.PullOutSlip),
+func (m *ACMotor) describe(c *constants) {
+	var supply float64 // Hz
+	c.need("shaft")
+	c.add(&supply, "supply-frequency", "Hz", Positive, "frequency of the mains")
+	c.add(&m.PolePairs, "pole-pairs", "1", WholeNumber, "pairs of poles of the motor")
+	c.add(&m.SynchronousTorque, "synchronous-torque", "N m", NotNegative, "greatest torque in step with the mains; 0 for an induction motor")
+	c.add(&m.PullOutTorque, "pull-out-torque", "N m", Positive, "greatest torque of the starting cage")
+	c.add(&m.PullOutSlip, "pull-out-slip", "1", Positive, "slip at the cage's greatest torque, as a part of the synchronous speed")
+	m.Synchronous = supply / m.PolePairs
+}
+
+func (m *ACMotor) flaws(c Card) []Flaw {
+	if !c.hasKind("motor") {
+		return nil
 	}
+	return []Flaw{{Reason: "the set is driven either by a battery or by the mains, not by both",
+		Next: "remove the part [ac-motor] or the part [motor]"}}
 }
 
 // Torque gives the torque of the cage in N m at a speed in turns a second, by
@@ -58,3 +63,42 @@ func (m *ACMotor) inStep(t, angle float64) float64 {
 func (m *ACMotor) later(t float64) {
 	m.phase = math.Mod(m.phase+m.PolePairs*2*math.Pi*m.Synchronous*t, 2*math.Pi)
 }
+
+// acMotor is a motor on the mains at work.
+type acMotor struct {
+	ACMotor
+	shaft      *shaft
+	switchOpen bool
+	in, heat   int
+}
+
+func (m *acMotor) copy() part { c := *m; return &c }
+
+func (m *acMotor) join(s *system) {
+	m.shaft = s.shaft
+	m.in, m.heat = s.supplies(), s.spends("mains motor's cage")
+	s.act(action{what: OpenSwitch, lacks: noSwitch, do: func(*Simulation, Change, []float64) { m.switchOpen = true }})
+}
+
+func (m *acMotor) add(x *instant, y, _ []float64) {
+	if !m.switchOpen {
+		x.torque += m.Torque(x.w/(2*math.Pi)) + m.inStep(x.t, y[m.shaft.angle])
+	}
+}
+
+func (m *acMotor) account(x *instant, y, lines []float64) {
+	if m.switchOpen {
+		return
+	}
+	cage := m.Torque(x.w / (2 * math.Pi))
+	sync := 2 * math.Pi * m.Synchronous
+	// The field between mains and poles is a spring: what it takes while the
+	// poles swing it gives back, so that only what reaches the shaft counts.
+	lines[m.in] = cage*sync + m.inStep(x.t, y[m.shaft.angle])*x.w
+	lines[m.heat] += cage * (sync - x.w)
+}
+
+func (m *acMotor) stored([]float64) float64 { return 0 }
+
+func (m *acMotor) keep() float64        { return m.phase }
+func (m *acMotor) recall(phase float64) { m.phase = phase }

@@ -1,6 +1,11 @@
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"slipring/engine/waveform"
+)
 
 // Motor is the shunt motor. Its simulation is made of the methods below, so
 // that a textbook example can be held against each.
@@ -15,21 +20,16 @@ type Motor struct {
 	Iron               Iron
 }
 
-// NewMotor takes the motor's constants, in SI units, from its card. They must
-// have been validated.
-func NewMotor(c MotorCard) Motor {
-	card := Card{Motor: &c}
-	v := card.values()
-	return Motor{
-		ArmatureResistance: v(&c.ArmatureResistance),
-		ArmatureInductance: v(&c.ArmatureInductance),
-		BrushDrop:          v(&c.BrushDrop),
-		BrushDropCurrent:   v(&c.BrushDropCurrent),
-		FieldResistance:    v(&c.FieldResistance),
-		FieldResistor:      v(&c.FieldResistor),
-		Field:              magnetization(v, &c.FieldCard),
-		Iron:               Iron{v(&c.IronHysteresis), v(&c.IronEddy), v(&c.IronReference)},
-	}
+func (m *Motor) describe(c *constants) {
+	c.need("battery", "shaft")
+	c.add(&m.ArmatureResistance, "armature-resistance", "ohm", Positive, "resistance of the armature winding and commutator")
+	c.add(&m.ArmatureInductance, "armature-inductance", "H", Positive, "inductance of the armature")
+	c.add(&m.BrushDrop, "brush-drop", "V", NotNegative, "voltage lost at the brushes under a good current")
+	c.add(&m.BrushDropCurrent, "brush-drop-current", "A", Positive, "armature current at which 71 % of the brush drop is reached")
+	c.add(&m.FieldResistance, "field-resistance", "ohm", Positive, "resistance of the shunt field winding")
+	c.add(&m.FieldResistor, "field-resistor", "ohm", Positive, "resistor in the field circuit that the governor contact shorts")
+	m.Field.describe(c)
+	m.Iron.describe(c)
 }
 
 // ArmatureVoltage gives the voltage in V that is left for the back EMF when
@@ -109,45 +109,220 @@ func (m *Motor) AddedResistance(terminal, back, current float64) float64 {
 func emf(constant, angular float64) float64    { return constant * angular }
 func torque(constant, current float64) float64 { return constant * current }
 
-// drive adds the motor's circuits to the derivative, with source the battery's
-// voltage with no current drawn, and gives the motor's torque in N m, its iron
-// loss taken off.
-func (s *system) drive(source float64, y, d []float64, w, dir float64) float64 {
-	m := &s.motor
-	ia, fi := y[atArmature], y[atField]
+// What can happen to a motor.
+const (
+	OpenSwitch       Action = "main switch opens" // the set coasts
+	BrakeArmature    Action = "armature braked"   // it is taken off the battery, and a resistor put across it; the field stays
+	MotorFieldOpen   Action = "motor field open"
+	MotorFieldHot    Action = "motor field hot"
+	MotorBrushLifted Action = "motor brush lifted"
+)
+
+// motor is the motor at work.
+type motor struct {
+	Motor
+	battery *battery
+	contact *contact // that shorts the field resistor
+	fuse    *fuse    // before the armature; nil when there is none
+	shaft   *shaft
+
+	armature, field int
+
+	series       float64 // ohm, of a starter
+	switchOpen   bool
+	braking      bool    // the armature is off the battery, with a resistor across it
+	brake        float64 // ohm, of that resistor
+	armatureOpen bool    // see closes
+	brushUp      bool    // a brush is lifted
+	fieldOpen    bool
+
+	inArmature, inBraking, inBrushes, inField, inIron int
+}
+
+func (m *motor) copy() part { c := *m; return &c }
+
+func (m *motor) set(how Setup) {
+	m.series = how.Starter
+	for _, r := range how.Notches {
+		m.series += r
+	}
+}
+
+func (m *motor) join(s *system) {
+	m.battery, m.fuse, m.shaft, m.contact = first[*battery](s), partner[*fuse](s, m), s.shaft, new(contact)
+	if g := partner[*governor](s, m); g != nil {
+		m.contact = &g.governing
+	}
+	m.armature = s.state("armature current", 1, true)
+	m.field = s.state("field current", 0.1, true)
+	s.shows("field current", "A", waveform.Current, m.field, 1)
+	s.shows("armature current", "A", waveform.Current, m.armature, 1)
+	s.signal("bus voltage", "V", waveform.Voltage, m.bus)
+	m.inArmature, m.inBraking, m.inBrushes = s.spends("motor armature and starter"), s.spends("braking resistor"), s.spends("motor brushes")
+	m.inField, m.inIron = s.spends("motor field"), s.spends("motor iron")
+	m.actions(s)
+}
+
+func (m *motor) actions(s *system) {
+	s.act(action{what: OpenSwitch, lacks: noSwitch, do: m.openSwitch})
+	across := func(c Change) error {
+		return fmt.Errorf("a resistor of %g ohm cannot be put across a motor's armature", c.Amount)
+	}
+	s.act(action{
+		what:  BrakeArmature,
+		lacks: across,
+		check: func(c Change) error {
+			if !(c.Amount > 0) {
+				return across(c)
+			}
+			return nil
+		},
+		do: func(_ *Simulation, c Change, _ []float64) { m.braking, m.brake = true, c.Amount },
+	})
+	s.act(action{
+		what:     MotorFieldOpen,
+		sentence: "The motor's field circuit is broken, and only what magnetism the iron keeps is left.",
+		do:       func(*Simulation, Change, []float64) { m.fieldOpen = true },
+	})
+	s.act(action{
+		what:     MotorFieldHot,
+		sentence: "The motor's field winding is hot, and its resistance a fifth higher.",
+		do:       func(*Simulation, Change, []float64) { m.FieldResistance *= 1.2 },
+	})
+	s.act(action{
+		what:     MotorBrushLifted,
+		sentence: "A brush of the motor is off its commutator, so the armature carries no current.",
+		do:       func(*Simulation, Change, []float64) { m.brushUp = true },
+	})
+}
+
+func noSwitch(Change) error { return fmt.Errorf("there is no motor whose switch could open") }
+
+// add adds the motor's circuits, and its torque with its iron loss taken off.
+func (m *motor) add(x *instant, y, d []float64) {
+	ia, fi := y[m.armature], y[m.field]
 	k, slope := m.Field.at(fi)
 	added := m.FieldResistor
-	if s.governing.closed() {
+	if m.contact.closed() {
 		added = 0
 	}
 	inductance := m.Field.Leakage + m.Field.Linkage*slope
 	resistance := m.FieldResistance + added
+	back := emf(k, x.w)
 	switch {
-	case s.braking:
+	case m.braking:
 		// the field stays on the battery, or on the resistor with the switch open
-		v := terminal(0, s.brake, ia+fi)
+		v := terminal(0, m.brake, ia+fi)
 		across := v
-		if !s.switchOpen {
-			v, across = terminal(source, s.battery.Resistance, fi), terminal(0, s.brake, ia)
+		if !m.switchOpen {
+			v, across = m.battery.terminal(x.t, y), terminal(0, m.brake, ia)
 		}
-		d[atArmature] = (m.ArmatureVoltage(across, ia, 0) - emf(k, w)) / m.ArmatureInductance
-		d[atField] = (v - resistance*fi) / inductance
-	case !s.switchOpen:
-		v := terminal(source, s.battery.Resistance, ia+fi)
-		d[atArmature] = (m.ArmatureVoltage(v, ia, s.starter) - emf(k, w)) / m.ArmatureInductance
-		d[atField] = (v - resistance*fi) / inductance
-	case s.armatureOpen || s.fieldOpen:
-		d[atArmature], d[atField] = 0, 0
+		d[m.armature] = (m.ArmatureVoltage(across, ia, 0) - back) / m.ArmatureInductance
+		d[m.field] = (v - resistance*fi) / inductance
+	case !m.switchOpen:
+		v := m.battery.terminal(x.t, y)
+		d[m.armature] = (m.ArmatureVoltage(v, ia, m.series) - back) / m.ArmatureInductance
+		d[m.field] = (v - resistance*fi) / inductance
+	case m.armatureOpen || m.fieldOpen:
 	default:
 		// off the battery, the armature feeds the field: i_a = -i_f
-		d[atField] = (emf(k, w) - (m.ArmatureResistance+s.starter)*fi - m.brush(fi) - resistance*fi) / (inductance + m.ArmatureInductance)
-		d[atArmature] = -d[atField]
+		d[m.field] = (back - (m.ArmatureResistance+m.series)*fi - m.brush(fi) - resistance*fi) / (inductance + m.ArmatureInductance)
+		d[m.armature] = -d[m.field]
 	}
-	if s.armatureOpen {
-		d[atArmature] = 0
+	if m.armatureOpen {
+		d[m.armature] = 0
 	}
-	if s.fieldOpen {
-		d[atField] = 0
+	if m.fieldOpen {
+		d[m.field] = 0
 	}
-	return torque(k, ia) - m.Iron.loss(k, w, dir)
+	x.torque += torque(k, ia) - m.Iron.loss(k, x.w, x.dir)
+}
+
+// draws is what the motor takes from the battery, in A.
+func (m *motor) draws(y []float64) float64 {
+	switch {
+	case m.switchOpen:
+		return 0
+	case m.braking:
+		return y[m.field]
+	}
+	return y[m.armature] + y[m.field]
+}
+
+// bus is the voltage at the motor, in V.
+func (m *motor) bus(t float64, y []float64) float64 {
+	switch {
+	case m.switchOpen && m.braking:
+		return terminal(0, m.brake, y[m.armature]+y[m.field])
+	case m.switchOpen:
+		return m.ArmatureVoltage(emf(m.Field.Constant(y[m.field]), y[m.shaft.speed]), -y[m.armature], m.series)
+	}
+	return m.battery.terminal(t, y)
+}
+
+// openSwitch opens the main switch. The armature current has to turn round
+// into the field's loop; the flux of both windings together stays.
+func (m *motor) openSwitch(_ *Simulation, _ Change, y []float64) {
+	if !m.switchOpen && !m.braking && !m.armatureOpen && !m.fieldOpen {
+		l := m.Field.Inductance(y[m.field])
+		la := m.ArmatureInductance
+		y[m.field] = (l*y[m.field] - la*y[m.armature]) / (l + la)
+		y[m.armature] = -y[m.field]
+	}
+	m.switchOpen = true
+}
+
+// closes works out whether the armature's circuit is open: a brush is lifted,
+// or the fuse between it and the battery has melted.
+func (m *motor) closes() {
+	m.armatureOpen = m.brushUp || m.fuse != nil && m.fuse.blown && !m.braking
+}
+
+func (m *motor) still(y []float64) {
+	loop := m.switchOpen && !m.braking
+	if m.armatureOpen || loop && m.fieldOpen {
+		y[m.armature] = 0
+	}
+	if m.fieldOpen || loop && m.armatureOpen {
+		y[m.field] = 0
+	}
+}
+
+func (m *motor) give(e *estimate, y []float64) {
+	y[m.field] = m.FieldCurrent(m.battery.Voltage, m.FieldResistor)
+	k := m.Field.Constant(y[m.field])
+	drag := e.electric + m.shaft.brake + m.shaft.LossTorque(e.speed) + m.Iron.LossTorque(k, e.speed)
+	y[m.armature] = m.ArmatureCurrent(drag, y[m.field])
+}
+
+func (m *motor) account(x *instant, y, lines []float64) {
+	ia, fi := y[m.armature], y[m.field]
+	series := m.series
+	if m.braking {
+		series = 0
+		through := ia
+		if m.switchOpen {
+			through += fi
+		}
+		lines[m.inBraking] += m.brake * through * through
+	}
+	lines[m.inArmature] += (m.ArmatureResistance + series) * ia * ia
+	lines[m.inBrushes] += m.brush(ia) * ia
+	r := m.FieldResistance
+	if !m.contact.closed() {
+		r += m.FieldResistor
+	}
+	lines[m.inField] += r * fi * fi
+	lines[m.inIron] += m.Iron.loss(m.Field.Constant(fi), x.w, x.dir) * x.w
+}
+
+func (m *motor) stored(y []float64) float64 {
+	return m.ArmatureInductance*y[m.armature]*y[m.armature]/2 + m.Field.Stored(y[m.field])
+}
+
+func (m *motor) beyond(y []float64) string {
+	if math.Abs(y[m.field]) > 3*m.Field.Saturation {
+		return "the motor's iron is driven far past the end of its open-circuit curve"
+	}
+	return ""
 }

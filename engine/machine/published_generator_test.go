@@ -69,11 +69,7 @@ func generatorRows(*testing.T) []published {
 
 func frequencyRows(*testing.T) []published {
 	tone := func(teeth float64) *machine.Tone {
-		w := machine.NewTone(machine.ToneCard{
-			Teeth: constant(teeth, "1"), LinkageSlope: constant(1, "V s/A"), ExcitingCurrent: constant(1, "A"),
-			WindingResistance: constant(0, "ohm"), WindingInductance: constant(0, "H"), LoadResistance: constant(1, "ohm"),
-		})
-		return &w
+		return &machine.Tone{Teeth: teeth, LinkageSlope: 1, ExcitingCurrent: 1, LoadResistance: 1}
 	}
 	return []published{
 		{"A", "caption of an inductor alternator with 300 teeth, Wikimedia Commons", "Hz at 20,000 r/min",
@@ -91,15 +87,13 @@ func mainsRows(t *testing.T) []published {
 		theraja = "B. L. and A. K. Theraja, A Textbook of Electrical Technology, Vol. II, Ex. 34.12"
 	)
 	card := func(hertz, pairs, pullOut, slip float64) machine.Card {
-		return machine.Card{Name: "mains", Shaft: plainShaft(0.04, 0.2), ACMotor: &machine.ACMotorCard{
-			SupplyFrequency: constant(hertz, "Hz"), PolePairs: constant(pairs, "1"), SynchronousTorque: constant(6, "N m"),
-			PullOutTorque: constant(pullOut, "N m"), PullOutSlip: constant(slip, "1")}}
+		return parts(machine.Card{Name: "mains"}, map[string]given{"shaft": plainShaft(0.04, 0.2), "ac-motor": acMotor(hertz, pairs, 6, pullOut, slip)})
 	}
 	inStep := func(hertz, pairs float64) float64 {
 		return 60 * measured(t, card(hertz, pairs, 6, 0.12), machine.Setup{}, machine.Load{Torque: 1}).Frequency
 	}
 	// 8 poles at 50 Hz, 150 kg m at most, at 660 r/min
-	cage := machine.NewACMotor(*card(50, 4, 150, 0.12).ACMotor)
+	cage := model[machine.ACMotor](card(50, 4, 150, 0.12), "ac-motor")
 	return []published{
 		{"A", neets, "r/min of 4 poles at 60 Hz", inStep(60, 2), 1800, 1, ""},
 		{"A", neets, "r/min of 6 poles at 25 Hz", inStep(25, 3), 500, 0.1, ""},
@@ -108,13 +102,19 @@ func mainsRows(t *testing.T) []published {
 	}
 }
 
+// acMotor is a motor on mains of a frequency in Hz, with torques in N m.
+func acMotor(hertz, pairs, inStep, pullOut, slip float64) given {
+	k := constant
+	return given{"supply-frequency": k(hertz, "Hz"), "pole-pairs": k(pairs, "1"), "synchronous-torque": k(inStep, "N m"),
+		"pull-out-torque": k(pullOut, "N m"), "pull-out-slip": k(slip, "1")}
+}
+
 // A field winding alone, as the motor of a set that stands still with its
 // armature open: the current in A after so many seconds on a voltage.
 func fieldAfter(t *testing.T, volts, ohm, henry, from, seconds float64) float64 {
 	t.Helper()
-	c := textbookCard(1, volts, 1e-9)
-	c.Motor.FieldResistance.Value, c.Motor.FieldLeakageInductance.Value = ohm, henry
-	sim, err := machine.NewAt(c, machine.Setup{AtRest: true}, machine.Load{}, []float64{0, from, 0, 0, 0, 0})
+	c := set(set(textbookCard(1, volts, 1e-9), "motor.field-resistance", ohm), "motor.field-leakage-inductance", henry)
+	sim, err := machine.NewIn(c, machine.Setup{AtRest: true}, machine.Load{}, map[string]float64{"motor field current": from})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,27 +124,21 @@ func fieldAfter(t *testing.T, volts, ohm, henry, from, seconds float64) float64 
 	if err := sim.Advance(seconds); err != nil {
 		t.Fatal(err)
 	}
-	y, _ := sim.Coordinates()
-	return y[1]
+	return sim.State("motor field current")
 }
 
 // generatorAlone is a generator on a shaft, with a field of a resistance in ohm.
-func generatorAlone(shaft *machine.ShaftCard, f machine.Magnetization, ohm float64) machine.Card {
+func generatorAlone(shaft given, f machine.Magnetization, ohm float64) machine.Card {
 	k := constant
-	return machine.Card{
-		Name:  "generator",
-		Shaft: shaft,
-		Generator: &machine.GeneratorCard{
-			ArmatureResistance: k(1e-9, "ohm"), ArmatureInductance: k(0, "H"),
-			FieldCard: machine.FieldCard{
-				FieldResistance: k(ohm, "ohm"),
-				FieldLinkage:    k(f.Linkage, "1"), FieldLeakageInductance: k(f.Leakage, "H"),
-				ResidualConstant: k(f.Residual, "V s"), ConstantSlope: k(f.Slope, "V s/A"),
-				SaturationCurrent: k(f.Saturation, "A"), SaturationSharpness: k(f.Sharpness, "1"),
-			},
-			IronCard: machine.IronCard{IronHysteresis: k(0, "N m"), IronEddy: k(0, "N m s"), IronReference: k(1, "V s")},
-		},
-	}
+	return parts(machine.Card{Name: "generator"}, map[string]given{
+		"shaft": shaft,
+		"generator": joined(given{
+			"armature-resistance": k(1e-9, "ohm"), "armature-inductance": k(0, "H"), "field-resistance": k(ohm, "ohm"),
+			"field-linkage": k(f.Linkage, "1"), "field-leakage-inductance": k(f.Leakage, "H"),
+			"residual-constant": k(f.Residual, "V s"), "constant-slope": k(f.Slope, "V s/A"),
+			"saturation-current": k(f.Saturation, "A"), "saturation-sharpness": k(f.Sharpness, "1"),
+		}, noIron()),
+	})
 }
 
 // coasting begins a run of a generator alone: at a speed in turns/s, with a
@@ -156,12 +150,9 @@ func coasting(t *testing.T, c machine.Card, hold bool, speed, current float64, l
 	if hold {
 		how.HeldSpeed = speed
 	} else {
-		k := constant
-		c.ACMotor = &machine.ACMotorCard{SupplyFrequency: k(60, "Hz"), PolePairs: k(3, "1"), SynchronousTorque: k(0, "N m"), PullOutTorque: k(1, "N m"), PullOutSlip: k(0.1, "1")}
+		c = parts(c, map[string]given{"ac-motor": acMotor(60, 3, 0, 1, 0.1)})
 	}
-	y := make([]float64, 14)
-	y[2], y[6] = 2*math.Pi*speed, current
-	sim, err := machine.NewAt(c, how, load, y)
+	sim, err := machine.NewIn(c, how, load, map[string]float64{"shaft speed": 2 * math.Pi * speed, "generator field current": current})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -88,10 +88,10 @@ func governorRows(t *testing.T) []published {
 func turned(t *testing.T, g machine.Governor, speed float64) *machine.Simulation {
 	t.Helper()
 	k := constant
-	c := machine.Card{Name: "governor", Shaft: plainShaft(1, 0), Governor: &machine.GovernorCard{
-		Radius: k(g.Radius, "m"), ContactSpeed: k(g.ContactSpeed, "Hz"), SpringFrequency: k(g.SpringFrequency, "Hz"),
-		Damping: k(g.Damping, "1"), Weight: k(0.01, "kg"), ContactStiffness: k(0, "N/m"), ContactLoss: k(0, "s/m"),
-		StopTravel: k(10, "m"), StopStiffness: k(1, "N/m"), StopDamping: k(0, "N s/m")}}
+	c := parts(machine.Card{Name: "governor"}, map[string]given{"shaft": plainShaft(1, 0), "governor": {
+		"radius": k(g.Radius, "m"), "contact-speed": k(g.ContactSpeed, "Hz"), "spring-frequency": k(g.SpringFrequency, "Hz"),
+		"damping": k(g.Damping, "1"), "weight": k(0.01, "kg"), "contact-stiffness": k(0, "N/m"), "contact-loss": k(0, "s/m"),
+		"stop-travel": k(10, "m"), "stop-stiffness": k(1, "N/m"), "stop-damping": k(0, "N s/m")}})
 	return settled(t, c, machine.Setup{HeldSpeed: speed, Gravity: g.Gravity, RelTol: 1e-10}, machine.Load{})
 }
 
@@ -154,12 +154,10 @@ func stalledFuse(t *testing.T, seconds, part float64) (heat, melts float64) {
 	t.Helper()
 	const amps = 100
 	run := func(rating float64) *machine.Simulation {
-		c := textbookCard(1, amps, 1e-12)
-		c.Shaft.Inertia.Value, c.Motor.ArmatureInductance.Value = 1e12, 1000
-		c.Fuse = &machine.FuseCard{MeltingCurrent: constant(rating, "A"), TimeConstant: constant(seconds, "s")}
-		y := make([]float64, 14)
-		y[0], y[1] = amps, amps/50.0 // what its resistances allow
-		sim, err := machine.NewAt(c, machine.Setup{AtRest: true}, machine.Load{}, y)
+		c := set(set(textbookCard(1, amps, 1e-12), "shaft.inertia", 1e12), "motor.armature-inductance", 1000)
+		c = parts(c, map[string]given{"fuse": {"melting-current": constant(rating, "A"), "time-constant": constant(seconds, "s")}})
+		sim, err := machine.NewIn(c, machine.Setup{AtRest: true}, machine.Load{},
+			map[string]float64{"motor armature current": amps, "motor field current": amps / 50.0}) // what its resistances allow
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -201,8 +199,7 @@ func lossRows(t *testing.T) []published {
 func runsDown(t *testing.T, inertia, friction, hysteresis, load float64) float64 {
 	t.Helper()
 	field := machine.Magnetization{Residual: 1, Slope: 1e-9, Saturation: 1e9, Sharpness: 2, Linkage: 1e-9, Leakage: 1e7}
-	c := generatorAlone(plainShaft(inertia, friction), field, 1e6) // its current is nil
-	c.Generator.IronHysteresis.Value = hysteresis
+	c := set(generatorAlone(plainShaft(inertia, friction), field, 1e6), "generator.iron-hysteresis", hysteresis) // its current is nil
 	sim := coasting(t, c, false, 1030/60.0, 0, machine.Load{Torque: load})
 	return passes(record(t, sim, 40, "speed").Signals[0], 970/60.0)
 }

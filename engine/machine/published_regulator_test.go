@@ -49,14 +49,12 @@ func regulatorRows(t *testing.T) []published {
 func regulated(volts, winding, resistor, henry float64) machine.Card {
 	k := constant
 	c := generatorAlone(plainShaft(1, 0), machine.Magnetization{}, 1)
-	c.Generator.FieldCard = straightField(winding, resistor, henry, volts/(2*math.Pi*20), 1e-12)
-	c.Regulator = &machine.RegulatorCard{
-		CoilResistance: k(1e4, "ohm"), CoilInductance: k(2, "H"), CoilInductanceSlope: k(1, "H/m"),
-		PlungerMass: k(0.05, "kg"), PlungerWeight: k(0.5, "N"), SpringStiffness: k(70, "N/m"), Damping: k(3, "N s/m"),
-		ContactStiffness: k(300, "N/m"), ContactLoss: k(0, "s/m"), ContactHysteresis: k(0, "m"),
-		StopTravel: k(0.1, "m"), StopStiffness: k(3000, "N/m"), StopLoss: k(0, "s/m"),
-	}
-	return c
+	return parts(c, map[string]given{"generator": straightField(winding, resistor, henry, volts/(2*math.Pi*20), 1e-12), "regulator": {
+		"coil-resistance": k(1e4, "ohm"), "coil-inductance": k(2, "H"), "coil-inductance-slope": k(1, "H/m"),
+		"plunger-mass": k(0.05, "kg"), "plunger-weight": k(0.5, "N"), "spring-stiffness": k(70, "N/m"), "damping": k(3, "N s/m"),
+		"contact-stiffness": k(300, "N/m"), "contact-loss": k(0, "s/m"), "contact-hysteresis": k(0, "m"),
+		"stop-travel": k(0.1, "m"), "stop-stiffness": k(3000, "N/m"), "stop-loss": k(0, "s/m"),
+	}})
 }
 
 // shortedField runs the exciter field of the book, 40 ohm with 24 ohm that a
@@ -64,9 +62,8 @@ func regulated(volts, winding, resistor, henry float64) machine.Card {
 // for the given times in s. It gives the current in A at the end of each.
 func shortedField(t *testing.T, shut, open float64) (atOpening, atClosing float64) {
 	t.Helper()
-	y := make([]float64, 14)
-	y[2], y[6] = 2*math.Pi*20, 5.4
-	sim, err := machine.NewAt(regulated(250, 40, 24, 400), machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, y)
+	sim, err := machine.NewIn(regulated(250, 40, 24, 400), machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{},
+		map[string]float64{"shaft speed": 2 * math.Pi * 20, "generator field current": 5.4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,8 +81,7 @@ func shortedField(t *testing.T, shut, open float64) (atOpening, atClosing float6
 		if err := sim.Advance(until - sim.Time()); err != nil {
 			t.Fatal(err)
 		}
-		y, _ := sim.Coordinates()
-		return y[6]
+		return sim.State("generator field current")
 	}
 	last := float64(cycles-1) * (shut + open)
 	return current(last + shut), current(last + shut + open)
@@ -103,12 +99,11 @@ func shortedFieldSwing(t *testing.T, cycle float64) float64 {
 func plungerAt(t *testing.T, amps, slope, spring float64) float64 {
 	t.Helper()
 	c := regulated(10*amps, 40, 24, 400)
-	r := c.Regulator
-	r.CoilResistance.Value, r.CoilInductanceSlope.Value, r.SpringStiffness.Value = 10, slope, spring
-	r.PlungerWeight.Value, r.PlungerMass.Value, r.Damping.Value = 1e-9, 1, 30
-	y := make([]float64, 14)
-	y[2] = 2 * math.Pi * 20
-	sim, err := machine.NewAt(c, machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, y)
+	for name, value := range map[string]float64{"coil-resistance": 10, "coil-inductance-slope": slope, "spring-stiffness": spring,
+		"plunger-weight": 1e-9, "plunger-mass": 1, "damping": 30} {
+		c = set(c, "regulator."+name, value)
+	}
+	sim, err := machine.NewIn(c, machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, map[string]float64{"shaft speed": 2 * math.Pi * 20})
 	if err != nil {
 		t.Fatal(err)
 	}

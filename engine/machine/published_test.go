@@ -1,6 +1,7 @@
 package machine_test
 
 import (
+	"maps"
 	"math"
 	"testing"
 
@@ -88,8 +89,8 @@ func TestPublished(t *testing.T) {
 }
 
 // constant is a constant of a card that no one has measured.
-func constant(v float64, unit string) machine.Constant {
-	return machine.Constant{Value: v, Unit: unit, From: machine.Assumed}
+func constant(v float64, unit string) machine.Given {
+	return machine.Given{Value: v, Unit: unit, Origin: machine.Assumed}
 }
 
 // constantField is a motor whose machine constant does not depend on its field
@@ -249,34 +250,44 @@ func TestPublishedMotorsSimulated(t *testing.T) {
 // drop, residual or saturation, on a stiff battery.
 func textbookCard(ra, volts, slope float64) machine.Card {
 	c := constant
-	return machine.Card{
-		Name:    "textbook",
-		Battery: &machine.BatteryCard{Voltage: c(volts, "V"), Resistance: c(0, "ohm"), Cells: c(1, "1")},
-		Motor: &machine.MotorCard{
-			ArmatureResistance: c(ra, "ohm"), ArmatureInductance: c(1, "mH"),
-			BrushDrop: c(0, "V"), BrushDropCurrent: c(1, "A"),
-			FieldCard: straightField(50, 1e-9, 5, 0, slope),
-			IronCard:  machine.IronCard{IronHysteresis: c(0, "N m"), IronEddy: c(0, "N m s"), IronReference: c(1, "V s")},
-		},
-		Shaft: plainShaft(2, 0),
+	return parts(machine.Card{Name: "textbook"}, map[string]given{
+		"battery": {"voltage": c(volts, "V"), "resistance": c(0, "ohm"), "cells": c(1, "1")},
+		"motor": joined(given{
+			"armature-resistance": c(ra, "ohm"), "armature-inductance": c(1, "mH"), "brush-drop": c(0, "V"), "brush-drop-current": c(1, "A"),
+		}, straightField(50, 1e-9, 5, 0, slope), noIron()),
+		"shaft": plainShaft(2, 0),
+	})
+}
+
+// joined gives the constants of several together.
+func joined(all ...given) given {
+	out := given{}
+	for _, one := range all {
+		maps.Copy(out, one)
 	}
+	return out
 }
 
 // straightField is a field without saturation: resistances of the winding and
 // of the resistor in ohm, inductance in H, residual in V s, slope in V s/A.
-func straightField(winding, resistor, henry, residual, slope float64) machine.FieldCard {
+func straightField(winding, resistor, henry, residual, slope float64) given {
 	c := constant
-	return machine.FieldCard{
-		FieldResistance: c(winding, "ohm"), FieldResistor: c(resistor, "ohm"),
-		FieldLinkage: c(1, "1"), FieldLeakageInductance: c(henry, "H"),
-		ResidualConstant: c(residual, "V s"), ConstantSlope: c(slope, "V s/A"),
-		SaturationCurrent: c(1e9, "A"), SaturationSharpness: c(2, "1"),
+	return given{
+		"field-resistance": c(winding, "ohm"), "field-resistor": c(resistor, "ohm"),
+		"field-linkage": c(1, "1"), "field-leakage-inductance": c(henry, "H"),
+		"residual-constant": c(residual, "V s"), "constant-slope": c(slope, "V s/A"),
+		"saturation-current": c(1e9, "A"), "saturation-sharpness": c(2, "1"),
 	}
 }
 
-// plainShaft is a shaft of an inertia in kg m2 with nothing but dry friction in N m.
-func plainShaft(inertia, friction float64) *machine.ShaftCard {
+// noIron is an armature whose iron loses nothing.
+func noIron() given {
 	c := constant
-	return &machine.ShaftCard{Inertia: c(inertia, "kg m2"), Friction: c(friction, "N m"),
-		ViscousFriction: c(0, "N m s"), Windage: c(0, "N m s2")}
+	return given{"iron-hysteresis": c(0, "N m"), "iron-eddy": c(0, "N m s"), "iron-reference": c(1, "V s")}
+}
+
+// plainShaft is a shaft of an inertia in kg m2 with nothing but dry friction in N m.
+func plainShaft(inertia, friction float64) given {
+	c := constant
+	return given{"inertia": c(inertia, "kg m2"), "friction": c(friction, "N m"), "viscous-friction": c(0, "N m s"), "windage": c(0, "N m s2")}
 }

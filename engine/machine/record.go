@@ -9,57 +9,6 @@ import (
 	"slipring/engine/waveform"
 )
 
-// channel is a quantity that can be recorded.
-type channel struct {
-	name, unit string
-	kind       waveform.Kind // a contact is recorded at its changes
-	part       string        // without which there is nothing to record
-	has        func(s *system) bool
-	value      func(s *system, t float64, y []float64) float64
-}
-
-func (c channel) contact() bool { return c.kind == waveform.Contact }
-
-func channels() []channel {
-	governor := func(s *system) bool { return s.hasGovernor }
-	motor := func(s *system) bool { return s.hasMotor }
-	output := func(s *system) bool { return s.hasOutput() }
-	generator := func(s *system) bool { return s.hasGenerator }
-	regulator := func(s *system) bool { return s.hasRegulator }
-	fuse := func(s *system) bool { return s.hasFuse }
-	every := func(*system) bool { return true }
-	state := func(at int, factor float64) func(*system, float64, []float64) float64 {
-		return func(_ *system, _ float64, y []float64) float64 { return factor * y[at] }
-	}
-	return []channel{
-		{"governor contact", "", waveform.Contact, "governor", governor, func(s *system, _ float64, _ []float64) float64 { return step(s.governing.closed()) }},
-		{"regulator contact", "", waveform.Contact, "regulator", regulator, func(s *system, _ float64, _ []float64) float64 { return step(s.regulating.closed()) }},
-		{"output", "V", waveform.Voltage, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).ac }},
-		{"output current", "A", waveform.Current, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).iac }},
-		{"generator EMF", "V", waveform.Voltage, "output", output, func(s *system, _ float64, y []float64) float64 { return s.electric(y).emf }},
-		{"commutator voltage", "V", waveform.Voltage, "generator", generator, func(s *system, _ float64, y []float64) float64 { return s.electric(y).dc }},
-		{"speed", "Hz", waveform.Quantity, "shaft", every, state(atSpeed, 1/(2*math.Pi))},
-		{"field current", "A", waveform.Current, "motor", motor, state(atField, 1)},
-		{"armature current", "A", waveform.Current, "motor", motor, state(atArmature, 1)},
-		{"bus voltage", "V", waveform.Voltage, "motor", motor, func(s *system, t float64, y []float64) float64 { return s.busVoltage(t, y) }},
-		{"weight travel", "mm", waveform.Quantity, "governor", governor, state(atTravel, 1e3)},
-		{"shaft angle", "deg", waveform.Angle, "shaft", every, func(_ *system, _ float64, y []float64) float64 {
-			return 180 / math.Pi * math.Mod(y[atAngle], 2*math.Pi)
-		}},
-		{"generator field current", "A", waveform.Current, "generator", generator, state(atExciting, 1)},
-		{"regulator coil current", "A", waveform.Current, "regulator", regulator, state(atCoil, 1)},
-		{"plunger travel", "mm", waveform.Quantity, "regulator", regulator, state(atPlunger, 1e3)},
-		{"fuse heat", "A2", waveform.Quantity, "fuse", fuse, state(atFuse, 1)},
-	}
-}
-
-func step(on bool) float64 {
-	if on {
-		return 1
-	}
-	return 0
-}
-
 // Recordable says why signals cannot be recorded: their names are unknown, or
 // the card has not the part that they belong to.
 func (s *Simulation) Recordable(names ...string) error {
@@ -67,33 +16,34 @@ func (s *Simulation) Recordable(names ...string) error {
 	return err
 }
 
-// chosen gives the channels of the named signals.
-func (s *Simulation) chosen(names []string) ([]channel, error) {
+// chosen gives the named signals.
+func (s *Simulation) chosen(names []string) ([]signal, error) {
 	if len(names) == 0 {
 		return nil, fmt.Errorf("no signal to record was named")
 	}
-	all := channels()
-	var out []channel
+	var out []signal
 	for _, n := range names {
-		i := slices.IndexFunc(all, func(c channel) bool { return c.name == n })
+		named := func(g signal) bool { return g.name == n }
+		if i := slices.IndexFunc(s.sys.signals, named); i >= 0 {
+			out = append(out, s.sys.signals[i])
+			continue
+		}
+		all := everything().signals
+		i := slices.IndexFunc(all, named)
 		if i < 0 {
 			return nil, fmt.Errorf("no signal is called %q", n)
 		}
-		if !all[i].has(&s.sys) {
-			return nil, fmt.Errorf("the signal %q needs the part [%s], which the card has not", n, all[i].part)
-		}
-		out = append(out, all[i])
+		return nil, fmt.Errorf("the signal %q needs the part [%s], which the card has not", n, all[i].part)
 	}
 	return out, nil
 }
 
-// Signals lists the names of the signals that Record knows of this machine.
+// Signals lists the names of the signals that Record knows of this machine,
+// part by part.
 func (s *Simulation) Signals() []string {
 	var out []string
-	for _, c := range channels() {
-		if c.has(&s.sys) {
-			out = append(out, c.name)
-		}
+	for _, g := range s.sys.signals {
+		out = append(out, g.name)
 	}
 	return out
 }
@@ -138,21 +88,21 @@ type recorder struct {
 	rate float64 // samples a second
 	next int     // number of the next sample
 	mark float64 // shaft angle of the next turn
-	ch   []channel
+	ch   []signal
 	y    []float64
 	out  waveform.Set
 }
 
 func (s *Simulation) recorder(names []string) (*recorder, error) {
-	r := &recorder{sim: s, t0: s.Time(), rate: 20 * samplesPerTurn, y: make([]float64, s.sys.dim)}
+	r := &recorder{sim: s, t0: s.Time(), rate: 20 * samplesPerTurn, y: make([]float64, s.sys.dim())}
 	var err error
 	if r.ch, err = s.chosen(names); err != nil {
 		return nil, err
 	}
 	for _, c := range r.ch {
-		r.out.Signals = append(r.out.Signals, waveform.Signal{Name: c.name, Unit: c.unit, Kind: c.kind, Stepped: c.contact()})
+		r.out.Signals = append(r.out.Signals, waveform.Signal{Name: c.name, Unit: c.unit, Kind: c.kind, Stepped: c.contact != nil})
 	}
-	angle := s.solver.State()[atAngle]
+	angle := s.solver.State()[s.sys.shaft.angle]
 	turn := 2 * math.Pi
 	r.mark = turn * math.Ceil(angle/turn)
 	if r.mark == angle {
@@ -160,7 +110,7 @@ func (s *Simulation) recorder(names []string) (*recorder, error) {
 		r.mark += turn
 	}
 	for i, c := range r.ch {
-		if c.contact() {
+		if c.contact != nil {
 			r.put(i, 0, s.solver.State())
 		}
 	}
@@ -173,12 +123,12 @@ func (r *recorder) put(i int, t float64, y []float64) {
 		return
 	}
 	g.T = append(g.T, t)
-	g.Y = append(g.Y, r.ch[i].value(&r.sim.sys, r.t0+t, y))
+	g.Y = append(g.Y, r.ch[i].value(r.t0+t, y))
 }
 
 func (r *recorder) putSmooth(t float64, y []float64) {
 	for i, c := range r.ch {
-		if !c.contact() {
+		if c.contact == nil {
 			r.put(i, t, y)
 		}
 	}
@@ -195,16 +145,12 @@ func (r *recorder) run(seconds float64) error {
 	err := s.Advance(seconds)
 	s.each, s.record = usual, false
 	for i, c := range r.ch {
-		if !c.contact() {
+		if c.contact == nil {
 			continue
 		}
 		g := &r.out.Signals[i]
-		kind := governorContact
-		if c.name == "regulator contact" {
-			kind = regulatorContact
-		}
 		for _, e := range s.events {
-			if e.what != kind {
+			if e.contact != c.contact {
 				continue
 			}
 			g.T = append(g.T, e.t-r.t0)
@@ -213,7 +159,7 @@ func (r *recorder) run(seconds float64) error {
 	}
 	end := s.Time() - r.t0
 	for i, c := range r.ch {
-		if c.contact() {
+		if c.contact != nil {
 			r.put(i, end, s.solver.State())
 		}
 	}
@@ -231,7 +177,7 @@ func (r *recorder) piece(p *ode.Piece) {
 		r.putSmooth(t, r.y)
 	}
 	for {
-		t, ok := p.Cross(atAngle, r.mark)
+		t, ok := p.Cross(r.sim.sys.shaft.angle, r.mark)
 		if !ok {
 			return
 		}
@@ -242,14 +188,14 @@ func (r *recorder) piece(p *ode.Piece) {
 
 // event is a contact that changed at an instant.
 type event struct {
-	t      float64
-	what   guardKind
-	closed bool
+	t       float64
+	contact *contact
+	closed  bool
 }
 
 // note keeps a change of a contact while a record is made.
-func (s *Simulation) note(t float64, what guardKind, closed bool) {
+func (s *Simulation) note(t float64, c *contact, closed bool) {
 	if s.record {
-		s.events = append(s.events, event{t, what, closed})
+		s.events = append(s.events, event{t, c, closed})
 	}
 }

@@ -19,7 +19,7 @@ const longestSettle = 20.0
 // a Standstill when the shaft does not turn, or would stop, its fuse melted.
 func (s *Simulation) Settle() error {
 	const block = 0.5
-	g, m := &s.gauge, &s.sys
+	g, m, fuse := &s.gauge, s.sys, s.sys.fuse
 	g.strobe = true
 	defer func() { g.strobe = false }()
 	if s.guessed {
@@ -29,14 +29,14 @@ func (s *Simulation) Settle() error {
 		if err := s.Advance(block); err != nil {
 			return err
 		}
-		gone := m.blown && m.melted.at > g.strobed(0).t // since the last strobe
+		gone := fuse != nil && fuse.blown && fuse.melted.at > g.strobed(0).t // since the last strobe
 		if g.count >= 20 && !gone && g.repeat(1e-4) > 0 {
 			break
 		}
 	}
 	if g.count < 20 || s.Time()-g.strobed(0).t > 2 || s.stopped() != "" {
-		if m.hasFuse && !m.blown {
-			if err := m.fuse.carries(math.Abs(s.solver.State()[atArmature])); err != nil {
+		if fuse != nil && !fuse.blown {
+			if err := fuse.carries(math.Abs(s.solver.State()[m.motor.armature])); err != nil {
 				return err
 			}
 		}
@@ -45,25 +45,23 @@ func (s *Simulation) Settle() error {
 	repeat := g.repeat(0)
 	last := g.strobed(0)
 	y := append([]float64(nil), last.y...)
-	y[atAngle] = 0
-	if m.hasFuse && !m.blown {
+	y[m.shaft.angle] = 0
+	if fuse != nil && !fuse.blown {
 		if repeat > 0 {
-			y[atFuse] = m.fuse.settled(g.strobed(repeat), last)
+			from := g.strobed(repeat)
+			y[fuse.heat] = fuse.settled(from.y[fuse.heat], last.y[fuse.heat], last.t-from.t)
 		}
-		err := m.fuse.carries(math.Sqrt(y[atFuse]))
-		if err != nil && !m.held {
+		err := fuse.carries(math.Sqrt(y[fuse.heat]))
+		if err != nil && !m.shaft.held {
 			return err
 		}
 		if err != nil { // the drive turns the shaft all the same
-			m.melt(s.Time(), s.solver.State())
+			fuse.melt(s.Time(), s.solver.State())
 			s.solver.Restart()
 			return s.Settle()
 		}
 	}
-	m.battery.since -= last.t
-	m.battery.until -= last.t
-	m.melted.at -= last.t
-	m.acMotor.later(last.t)
+	m.later(last.t)
 	s.guessed = false
 	err := s.begin(y)
 	g.period = repeat
@@ -72,10 +70,9 @@ func (s *Simulation) Settle() error {
 
 // watchFuse lets the fuse melt, or not.
 func (s *Simulation) watchFuse(on bool) {
-	for i, k := range s.kinds {
-		if k == fuseMelts {
-			s.solver.Guards()[i].Off = !on || s.sys.blown
-		}
+	if s.sys.fuse != nil {
+		s.sys.fuse.spared = !on
+		s.watchAgain()
 	}
 }
 
@@ -95,7 +92,7 @@ var disturbances = [...]float64{0.5, 1.5, 1.8}
 // be a state that no such disturbance leads to. A machine without regulator, or
 // one that does not repeat itself, is not asked.
 func (s *Simulation) Others() ([]Summary, error) {
-	if !s.sys.hasRegulator || s.gauge.period == 0 {
+	if s.sys.regulator == nil || s.gauge.period == 0 {
 		return nil, nil
 	}
 	var out []Summary
@@ -104,7 +101,7 @@ func (s *Simulation) Others() ([]Summary, error) {
 		if err != nil {
 			return nil, err
 		}
-		c.solver.State()[atExciting] *= part
+		c.solver.State()[c.sys.generator.exciting] *= part
 		c.solver.Restart()
 		c.guessed = true
 		c.watchFuse(false)

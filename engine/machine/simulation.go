@@ -58,10 +58,11 @@ func (how Setup) Pull() float64 {
 // resistor R brakes the armature, E is that of a terminal voltage of -R Ia.
 type Simulation struct {
 	how    Setup
-	sys    system
+	sys    *system
 	solver *ode.Solver
-	kinds  []guardKind // of the solver's guards
-	plan   []Change    // what is still to happen, by time
+	levels []level  // of the solver's guards
+	was    []bool   // which contacts were closed before something was switched
+	plan   []Change // what is still to happen, by time
 	gauge  gauge
 	events []event // crossings since the last Record began, when recording
 	record bool
@@ -69,22 +70,8 @@ type Simulation struct {
 
 	guessed bool // the state is New's guess, and nothing has happened to it
 
-	notched             int     // sections of the starter cut out so far
 	storedAtStart, arcs float64 // J, for an audit
 }
-
-// guardKind is what a level stands for that the solver watches.
-type guardKind int
-
-const (
-	governorContact guardKind = iota
-	governorStop
-	governorAxis
-	regulatorContact
-	regulatorStop
-	fuseMelts
-	currentFalls // to where the starter's next section is cut out
-)
 
 // New makes a machine under a load, at time 0 with the governor's weight
 // straight down: near its working speed, at rest, or in a state that the setup
@@ -100,7 +87,7 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 	if how.HeldSpeed < 0 || !finite(how.HeldSpeed) {
 		return nil, fmt.Errorf("a shaft cannot be held at %g turns a second", how.HeldSpeed)
 	}
-	if c.Motor == nil && c.ACMotor == nil && how.HeldSpeed == 0 {
+	if !c.hasKind("motor") && !c.hasKind("ac-motor") && how.HeldSpeed == 0 {
 		return nil, fmt.Errorf("nothing turns the shaft: the card %q has no motor, and no speed is held", c.Name)
 	}
 	for _, r := range append([]float64{how.Starter}, how.Notches...) {
@@ -116,10 +103,6 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 		return nil, err
 	}
 	s.sys.put(load)
-	s.sys.starter = how.Starter
-	for _, r := range how.Notches {
-		s.sys.starter += r
-	}
 	y := s.sys.guess(how.HeldSpeed)
 	s.guessed = !how.AtRest && how.Start == Start{}
 	if !s.guessed {
@@ -128,8 +111,8 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 			return nil, err
 		}
 	}
-	if how.Unexcited && s.sys.hasGenerator {
-		y[atExciting] = 0
+	if g := s.sys.generator; g != nil && how.Unexcited {
+		y[g.exciting] = 0
 	}
 	return s, s.begin(y)
 }
@@ -138,43 +121,19 @@ func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // begin starts the solver at time 0 from state y, modes to match.
 func (s *Simulation) begin(y []float64) error {
-	m := &s.sys
+	m := s.sys
 	p := ode.Problem{
-		Dim:        m.dim,
+		Dim:        m.dim(),
 		Derivative: m.derivative,
-		Scale:      m.scale(),
+		Scale:      m.scale,
 		Crossing:   s.crossing,
 	}
-	s.kinds = nil
-	watch := func(k guardKind, coordinate int, level float64, above, off bool) {
-		s.kinds = append(s.kinds, k)
-		p.Guards = append(p.Guards, ode.Guard{Coordinate: coordinate, Level: level, Above: above, Off: off})
+	s.levels = nil
+	each(m, func(w watching) { s.levels = append(s.levels, w.watch(y, s.solver == nil)...) })
+	for _, l := range s.levels {
+		p.Guards = append(p.Guards, l.Guard)
 	}
-	if m.hasGovernor {
-		m.governing.touching = y[atTravel] > 0
-		m.stopped = y[atTravel] > m.weight.StopTravel
-		m.fallen = m.leafBroken && y[atTravel] < m.weight.innermost()
-		watch(governorContact, atTravel, 0, m.governing.touching, false)
-		watch(governorStop, atTravel, m.weight.StopTravel, m.stopped, false)
-		watch(governorAxis, atTravel, m.weight.innermost(), !m.fallen, !m.leafBroken)
-	}
-	if m.hasRegulator {
-		// within the hysteresis the contact stays as it is
-		h := m.regulator.ContactHysteresis
-		if math.Abs(y[atPlunger]) > h || s.solver == nil {
-			m.regulating.touching = y[atPlunger] < 0
-		}
-		m.topped = y[atPlunger] > m.regulator.StopTravel
-		watch(regulatorContact, atPlunger, m.regulatorLevel(), !m.regulating.touching, false)
-		watch(regulatorStop, atPlunger, m.regulator.StopTravel, m.topped, false)
-	}
-	if m.hasFuse {
-		watch(fuseMelts, atFuse, m.fuse.MeltingCurrent*m.fuse.MeltingCurrent, false, m.blown)
-	}
-	if n := len(s.how.Notches); n > 0 && m.hasMotor {
-		above := y[atArmature] >= s.how.NotchCurrent
-		watch(currentFalls, atArmature, s.how.NotchCurrent, above, s.notched == n)
-	}
+	m.closes()
 	rel := s.how.RelTol
 	if rel == 0 {
 		rel = 1e-8
@@ -184,68 +143,55 @@ func (s *Simulation) begin(y []float64) error {
 		return err
 	}
 	s.solver = solver
+	s.was = make([]bool, len(m.contacts))
 	s.each = s.gauge.piece
-	s.gauge.begin(m, y[atAngle])
-	if m.audit {
-		clear(y[fullStates:])
+	s.gauge.begin(m, y[m.shaft.angle])
+	if len(m.lines) > 0 {
+		clear(y[m.account:])
 		s.storedAtStart, s.arcs = m.stored(y), 0
 	}
 	solver.Start(0, y)
 	return nil
 }
 
-// regulatorLevel is the height of the plunger at which its contact changes
-// next: above the touching point while it is closed, below it while open.
-func (s *system) regulatorLevel() float64 {
-	if s.regulating.touching {
-		return s.regulator.ContactHysteresis
-	}
-	return -s.regulator.ContactHysteresis
-}
-
 // crossing switches what a level stands for.
 func (s *Simulation) crossing(guard int, t float64, y []float64, guards []ode.Guard) bool {
-	m := &s.sys
-	if m.audit {
-		s.arcs += m.stored(y)
-		defer func() { s.arcs -= m.stored(y) }()
-	}
-	switch s.kinds[guard] {
-	case governorContact:
-		was := m.governing.closed()
-		m.governing.touching = !m.governing.touching
-		if is := m.governing.closed(); is != was {
-			if is {
-				s.gauge.now.Closures++
-			}
-			s.note(t, governorContact, is)
-		}
-	case governorStop:
-		m.stopped = !m.stopped
-	case governorAxis:
-		m.fallen = !m.fallen
-	case regulatorContact:
-		was := m.regulating.closed()
-		m.regulating.touching = !m.regulating.touching
-		guards[guard].Level = m.regulatorLevel()
-		if is := m.regulating.closed(); is != was {
-			if is {
-				s.gauge.now.RegulatorClosures++
-			}
-			s.note(t, regulatorContact, is)
-		}
-	case regulatorStop:
-		m.topped = !m.topped
-	case fuseMelts:
-		m.melt(t, y)
-		guards[guard].Off = true
-	case currentFalls:
-		if !guards[guard].Above {
-			s.notch()
-			guards[guard].Off = s.notched == len(s.how.Notches)
-		}
-	}
+	s.before(y)
+	s.levels[guard].cross(t, y, &guards[guard])
+	s.after(t, y)
 	return false
+}
+
+// before and after stand round whatever is switched: they count what contacts
+// do, and the energy that goes in an arc.
+func (s *Simulation) before(y []float64) {
+	for i, c := range s.sys.contacts {
+		s.was[i] = c.closed()
+	}
+	if len(s.sys.lines) > 0 {
+		s.arcs += s.sys.stored(y)
+	}
+}
+
+func (s *Simulation) after(t float64, y []float64) {
+	for i, c := range s.sys.contacts {
+		if is := c.closed(); is != s.was[i] {
+			s.note(t, c, is)
+			s.gauge.changed(c, is)
+		}
+	}
+	if len(s.sys.lines) > 0 {
+		s.arcs -= s.sys.stored(y)
+	}
+}
+
+// watchAgain lets the solver watch the levels that are there to be reached.
+func (s *Simulation) watchAgain() {
+	for i, l := range s.levels {
+		if l.off != nil {
+			s.solver.Guards()[i].Off = l.off()
+		}
+	}
 }
 
 // Advance goes on for a time in s, through the changes that are planned.
@@ -268,17 +214,15 @@ func (s *Simulation) Time() float64 { return s.solver.Time() }
 // Clone gives a second machine in the same state and with the same plan, at
 // time 0. With a shaft at the start of a turn, its turns begin at time 0 too.
 func (s *Simulation) Clone() (*Simulation, error) {
-	c := &Simulation{how: s.how, sys: s.sys, solver: s.solver, notched: s.notched, guessed: s.guessed}
+	c := &Simulation{how: s.how, sys: s.sys.copy(), solver: s.solver, guessed: s.guessed}
 	now := s.Time()
 	for _, p := range s.plan {
 		p.At -= now
 		c.plan = append(c.plan, p)
 	}
-	c.sys.battery.since -= now
-	c.sys.battery.until -= now
-	c.sys.melted.at -= now
-	c.sys.acMotor.later(now)
+	c.sys.later(now)
 	y := append([]float64(nil), s.solver.State()...)
-	y[atAngle] = math.Mod(y[atAngle], 2*math.Pi)
+	angle := s.sys.shaft.angle
+	y[angle] = math.Mod(y[angle], 2*math.Pi)
 	return c, c.begin(y)
 }

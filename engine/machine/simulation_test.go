@@ -70,7 +70,7 @@ func TestMeasureConverges(t *testing.T) {
 func TestMeanPowerBalance(t *testing.T) {
 	c := readCard(t, "governed-motor")
 	sum := measured(t, c, machine.Setup{}, busy)
-	m, sh := machine.NewMotor(*c.Motor), machine.NewShaft(*c.Shaft)
+	m, sh := model[machine.Motor](c, "motor"), model[machine.Shaft](c, "shaft")
 	k := m.Field.Constant(sum.FieldCurrent)
 	w := 2 * math.Pi * sum.Frequency
 	shaft := (1.3 + sh.LossTorque(sum.Frequency) + m.Iron.LossTorque(k, sum.Frequency)) * w
@@ -124,10 +124,9 @@ func TestEveryOtherTurn(t *testing.T) {
 
 func TestRefusals(t *testing.T) {
 	c := readCard(t, "governed-motor")
-	noMotor := c
-	noMotor.Motor, noMotor.Battery = nil, nil
-	bad := c
-	bad.Shaft = &machine.ShaftCard{}
+	noMotor := without(c, "motor", "battery")
+	bad := without(c, "shaft")
+	bad.Fit("shaft")
 	for _, r := range []struct {
 		card machine.Card
 		how  machine.Setup

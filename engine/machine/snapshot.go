@@ -6,10 +6,9 @@ import "fmt"
 // happened: what Resume needs, beside card, setup and load, to begin the very
 // same run again. It is plain data.
 type Snapshot struct {
-	State    []float64 // in SI units, in the order of the states
-	Touching bool      // the regulator's contact, where its hysteresis leaves it open
-	Phase    float64   // rad, of the mains
-	Plan     []Change
+	State []float64 // in SI units, in the order of the states
+	Kept  []float64 // what parts keep beside them
+	Plan  []Change
 }
 
 // Snapshot gives the machine's beginning. It fails when the machine has moved
@@ -18,12 +17,12 @@ func (s *Simulation) Snapshot() (Snapshot, error) {
 	if s.Time() != 0 {
 		return Snapshot{}, fmt.Errorf("a machine that has run for %g s is not at its beginning", s.Time())
 	}
-	return Snapshot{
-		State:    append([]float64(nil), s.solver.State()...),
-		Touching: s.sys.regulating.touching,
-		Phase:    s.sys.acMotor.phase,
-		Plan:     append([]Change(nil), s.plan...),
-	}, nil
+	from := Snapshot{
+		State: append([]float64(nil), s.solver.State()...),
+		Plan:  append([]Change(nil), s.plan...),
+	}
+	each(s.sys, func(p keeping) { from.Kept = append(from.Kept, p.keep()) })
+	return from, nil
 }
 
 // Resume makes the machine that a snapshot was taken of, given the card, setup
@@ -33,8 +32,8 @@ func Resume(c Card, how Setup, load Load, from Snapshot) (*Simulation, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(from.State) != s.sys.dim {
-		return nil, fmt.Errorf("a snapshot of %d states does not fit a machine of %d", len(from.State), s.sys.dim)
+	if len(from.State) != s.sys.dim() {
+		return nil, fmt.Errorf("a snapshot of %d states does not fit a machine of %d", len(from.State), s.sys.dim())
 	}
 	for i, x := range from.State {
 		if !finite(x) {
@@ -42,8 +41,13 @@ func Resume(c Card, how Setup, load Load, from Snapshot) (*Simulation, error) {
 		}
 	}
 	s.guessed = false
-	s.sys.regulating.touching = from.Touching
-	s.sys.acMotor.phase = from.Phase
+	kept := from.Kept
+	each(s.sys, func(p keeping) {
+		if len(kept) > 0 {
+			p.recall(kept[0])
+			kept = kept[1:]
+		}
+	})
 	if err := s.begin(append([]float64(nil), from.State...)); err != nil {
 		return nil, err
 	}

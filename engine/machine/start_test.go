@@ -74,8 +74,8 @@ func TestBuildUp(t *testing.T) {
 // does not build up. The knee is rounded by the residual.
 func TestCriticalSpeed(t *testing.T) {
 	c := readCard(t, "whole-set")
-	dynamo := c.Clone()
-	dynamo.Regulator, dynamo.Generator.FieldResistor = nil, machine.Constant{}
+	dynamo := without(c, "regulator")
+	dynamo.Put("generator", "field-resistor", machine.Given{})
 	for _, p := range []struct{ speed, volts, within float64 }{
 		{7, 11, 1}, {8, 26, 1}, {10, 53, 1}, {20, 148, 1},
 	} {
@@ -91,7 +91,7 @@ func TestCriticalSpeed(t *testing.T) {
 	}
 	// without residual the simulated machine settles where the curve crosses the line
 	bare := changed(t, dynamo, map[string]float64{"generator.residual-constant": 0, "generator.armature-resistance": 1e-6})
-	g := machine.NewGenerator(*bare.Generator)
+	g := model[machine.Generator](bare, "generator")
 	sum := measured(t, bare, machine.Setup{HeldSpeed: 15}, machine.Load{})
 	if want := g.Field.BuildsUpTo(15, 400); math.Abs(sum.Direct/want-1) > 1e-5 {
 		t.Errorf("simulated %.5f V, crossing at %.5f V", sum.Direct, want)
@@ -114,7 +114,7 @@ func TestStart(t *testing.T) {
 		t.Errorf("the speed reaches %.2f and ends at %.3f turns a second", top, last(direct.Signals[1]))
 	}
 
-	m := machine.NewMotor(*c.Motor)
+	m := model[machine.Motor](c, "motor")
 	sections := m.Starter(48, 11, 5)
 	sim := begun(t, c, machine.Setup{AtRest: true, Notches: sections, NotchCurrent: 5})
 	start := record(t, sim, 8, "armature current", "speed")

@@ -1,6 +1,11 @@
 package machine
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"slipring/engine/ode"
+)
 
 // StarterSections gives the resistances in ohm of a starter's n sections, the
 // one cut out first coming first, for a total resistance of the armature
@@ -43,13 +48,63 @@ func (m *Motor) Starter(terminal, most, least float64) []float64 {
 	return StarterSections(total, m.ArmatureResistance, int(math.Ceil(n-1e-9)))
 }
 
-// notch cuts out the next section of the starter.
-func (s *Simulation) notch() {
-	if s.notched < len(s.how.Notches) {
-		s.sys.starter = max(0, s.sys.starter-s.how.Notches[s.notched])
-		s.notched++
+// SetStarter puts another resistance in series with the armature.
+const SetStarter Action = "starter set"
+
+// starter is the starter of the first motor at work. It stands on no card: the setup
+// says what it is like.
+type starter struct {
+	motor    *motor
+	sections []float64 // ohm
+	current  float64   // A, at which the next is cut out
+	done     int       // sections cut out so far
+}
+
+func (s *starter) describe(*constants) {}
+
+func (s *starter) copy() part { c := *s; return &c }
+
+func (s *starter) set(how Setup) { s.sections, s.current = how.Notches, how.NotchCurrent }
+
+func (s *starter) join(m *system) {
+	s.motor = m.motor
+	impossible := func(c Change) error { return fmt.Errorf("a starter of %g ohm cannot be set", c.Amount) }
+	m.act(action{
+		what:  SetStarter,
+		lacks: impossible,
+		check: func(c Change) error {
+			if c.Amount < 0 {
+				return impossible(c)
+			}
+			return nil
+		},
+		do: func(_ *Simulation, c Change, _ []float64) { s.motor.series = c.Amount },
+	})
+}
+
+func (s *starter) watch(y []float64, _ bool) []level {
+	if len(s.sections) == 0 {
+		return nil
 	}
-	if s.notched == len(s.how.Notches) {
-		s.sys.starter = 0
+	at := s.motor.armature
+	return []level{{
+		Guard: ode.Guard{Coordinate: at, Level: s.current, Above: y[at] >= s.current, Off: s.done == len(s.sections)},
+		cross: func(_ float64, _ []float64, g *ode.Guard) {
+			if !g.Above {
+				s.notch()
+				g.Off = s.done == len(s.sections)
+			}
+		},
+	}}
+}
+
+// notch cuts out the next section.
+func (s *starter) notch() {
+	if s.done < len(s.sections) {
+		s.motor.series = max(0, s.motor.series-s.sections[s.done])
+		s.done++
+	}
+	if s.done == len(s.sections) {
+		s.motor.series = 0
 	}
 }

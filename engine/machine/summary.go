@@ -72,7 +72,7 @@ func (s *Simulation) MeasureTurns(n int) (Summary, error) {
 		}
 	}
 	out := s.sum(g.turns[:n])
-	out.without(&s.sys)
+	out.without(s.sys)
 	return out, nil
 }
 
@@ -92,7 +92,7 @@ func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
 	if err := s.Advance(seconds - end); err != nil {
 		return Summary{}, err
 	}
-	start, from := s.Time(), s.solver.State()[atAngle]
+	start, from := s.Time(), s.solver.State()[s.sys.shaft.angle]
 	g.turns, g.zeros, g.now, g.started = g.turns[:0], g.zeros[:0], Turn{Start: start, speed: nowhere}, true
 	if err := s.Advance(end); err != nil {
 		return Summary{}, err
@@ -112,10 +112,10 @@ func (s *Simulation) MeasureFor(seconds float64) (Summary, error) {
 		all.Start, all.Length = start, s.Time()-start
 		out = s.sum([]Turn{all})
 		out.Turns, out.ClosuresPerTurn = 0, 0
-		out.Frequency = (s.solver.State()[atAngle] - from) / (2 * math.Pi) / all.Length
+		out.Frequency = (s.solver.State()[s.sys.shaft.angle] - from) / (2 * math.Pi) / all.Length
 	}
 	out.LowSpeed, out.HighSpeed = g.watched.low/(2*math.Pi), g.watched.high/(2*math.Pi)
-	out.without(&s.sys)
+	out.without(s.sys)
 	return out, nil
 }
 
@@ -128,21 +128,21 @@ func (o *Summary) without(m *system) {
 			}
 		}
 	}
-	none(m.hasGovernor, &o.OpenFraction, &o.ClosuresPerTurn, &o.Spread)
-	none(m.hasMotor, &o.FieldCurrent, &o.ArmatureCurrent, &o.MostArmature, &o.Bus, &o.BatteryPower)
-	none(m.hasOutput(), &o.Output, &o.OutputSpread, &o.HalfCycles)
-	none(m.hasGenerator, &o.OutputPower, &o.Direct, &o.GeneratorField)
-	none(m.hasRegulator, &o.RegulatorClosed, &o.RegulatorRate)
+	none(m.governor != nil, &o.OpenFraction, &o.ClosuresPerTurn, &o.Spread)
+	none(m.motor != nil, &o.FieldCurrent, &o.ArmatureCurrent, &o.MostArmature, &o.Bus, &o.BatteryPower)
+	none(m.output.stands(), &o.Output, &o.OutputSpread, &o.HalfCycles)
+	none(m.generator != nil, &o.OutputPower, &o.Direct, &o.GeneratorField)
+	none(m.regulator != nil, &o.RegulatorClosed, &o.RegulatorRate)
 }
 
 // watch makes the gauge keep turns and zeros from now on.
 func (s *Simulation) watch() {
 	g := &s.gauge
-	angle := s.solver.State()[atAngle]
+	angle := s.solver.State()[s.sys.shaft.angle]
 	g.keep = true
 	g.turns, g.zeros = g.turns[:0], g.zeros[:0]
 	g.half = math.Pi * (math.Floor((angle+s.sys.output.Angle)/math.Pi) + 1)
-	w := s.solver.State()[atSpeed]
+	w := s.solver.State()[s.sys.shaft.speed]
 	g.watched = span{w, w}
 }
 
@@ -167,7 +167,7 @@ func (s *Simulation) sum(turns []Turn) Summary {
 	out := Summary{
 		Turns:           n,
 		Frequency:       float64(n) / span,
-		OpenFraction:    part(all[governorOpen], all[governorShut]),
+		OpenFraction:    fraction(all[governorOpen], all[governorShut]),
 		ClosuresPerTurn: float64(closures) / float64(n),
 		Spread:          open.high - open.low,
 		LowSpeed:        speed.low / (2 * math.Pi),
@@ -182,7 +182,7 @@ func (s *Simulation) sum(turns []Turn) Summary {
 		OutputPower:     all[alternatingPower],
 		Direct:          all[direct],
 		GeneratorField:  all[exciting],
-		RegulatorClosed: part(all[regulatorShut], all[regulatorOpen]),
+		RegulatorClosed: fraction(all[regulatorShut], all[regulatorOpen]),
 		RegulatorRate:   float64(regulator) / span,
 		HalfCycles:      halfCycles(s.gauge.zeros, start, end),
 		Beyond:          s.Beyond(),
@@ -240,16 +240,15 @@ const speedLimit = 1.25
 
 // Beyond says in plain words why what the machine has done since the
 // simulation began is an extrapolation, or "" when it is not.
-func (s *Simulation) Beyond() string {
-	m := &s.sys
-	usual := m.usual()
-	switch fast := s.gauge.most.speed / (2 * math.Pi); {
-	case usual > 0 && fast > speedLimit*usual:
+func (s *Simulation) Beyond() (why string) {
+	usual := s.sys.usual()
+	if fast := s.gauge.most.speed / (2 * math.Pi); usual > 0 && fast > speedLimit*usual {
 		return fmt.Sprintf("the shaft passed %.0f %% of its usual speed, where air, bearings and brushes were never measured", 100*fast/usual)
-	case m.hasMotor && math.Abs(s.solver.State()[atField]) > 3*m.motor.Field.Saturation:
-		return "the motor's iron is driven far past the end of its open-circuit curve"
-	case m.hasGenerator && math.Abs(s.solver.State()[atExciting]) > 3*m.generator.Field.Saturation:
-		return "the generator's iron is driven far past the end of its open-circuit curve"
 	}
-	return ""
+	each(s.sys, func(p limited) {
+		if why == "" {
+			why = p.beyond(s.solver.State())
+		}
+	})
+	return why
 }

@@ -1,159 +1,161 @@
 package machine
 
-import "math"
+import (
+	"math"
+	"slices"
 
-// State coordinates. A machine without generator and fuse uses the first six
-// alone.
-const (
-	atArmature = iota // motor armature current, A
-	atField           // motor field current, A
-	atSpeed           // shaft, rad/s
-	atAngle           // shaft, rad; 0 when the governor weight is straight down
-	atTravel          // governor weight past its contact, m
-	atRate            // its speed, m/s
-	motorStates
-
-	atExciting    = iota - 1 // generator field current, A
-	atRheostat               // current of the load rheostat, A
-	atBell                   // current of one bell, A
-	atBellVolts              // voltage of its capacitor, V
-	atCoil                   // current of the regulator's solenoid, A
-	atPlunger                // plunger above the point where its contact touches, m
-	atPlungerRate            // its speed, m/s
-	atFuse                   // heat of the fuse, A^2
-	fullStates
+	"slipring/engine/waveform"
 )
 
-// stuck says what a fault does to a contact.
-type stuck int
-
-const (
-	works stuck = iota
-	stuckOpen
-	stuckClosed
-)
-
-// contact is one of the two vibrating contacts: whether its leaf touches, and
-// whether it conducts.
-type contact struct {
-	touching bool
-	stuck    stuck
-}
-
-func (c contact) closed() bool { return c.touching && c.stuck == works || c.stuck == stuckClosed }
-
-// system is the machine as one set of equations: each part adds its terms to
-// the derivative. A part that is left out is skipped.
+// system is the machine as one set of equations, put together from its parts.
+// It knows them by what they do. Of those that a Summary speaks of it knows
+// the first of each sort; nil when there is none.
 type system struct {
-	dim          int
-	hasMotor     bool
-	hasACMotor   bool
-	hasGovernor  bool
-	hasGenerator bool
-	hasRegulator bool
-	hasFuse      bool
-	held         bool // an outside drive holds the speed
-	audit        bool // further coordinates count energy; see audit.go
+	parts  []member // in the order in which they join
+	adding []adding
+	how    Setup
+	load   Load
 
-	battery   Battery
-	fuse      Fuse
-	motor     Motor
-	acMotor   ACMotor
-	shaft     Shaft
-	weight    weight
-	output    Output
-	generator Generator
-	regulator Regulator
-	bell      Bell
-	tones     [2]Tone // with no teeth when left out
+	states   []state
+	scale    []float64
+	signals  []signal
+	contacts []*contact
+	actions  []action
+	lines    []line // of the energy account; none without Setup.Audit
+	account  int    // coordinate of the first
 
-	// what the load asks for
-	load         Load
-	rheostat     float64 // ohm; 0 is off
-	rheostatTime float64 // s
-	bells        float64
+	shaft     *shaft
+	output    *output
+	governor  *governor
+	motor     *motor
+	acMotor   *acMotor
+	generator *generator
+	regulator *regulator
+	fuse      *fuse
 
-	// what is switched
-	governing  contact
-	regulating contact
-	stopped    bool // governor weight at its outer stop
-	fallen     bool // governor weight at the axis, its leaf broken
-	topped     bool // regulator plunger at its upper stop
-	switchOpen bool
-	starter    float64 // ohm, in series with the armature
-	braking    bool    // the armature is off the battery, with a resistor across it
-	brake      float64 // ohm, of that resistor
-
-	// what a fault has done
-	leafBroken    bool
-	armatureOpen  bool // see openArmature
-	brushUp       bool // a motor brush is lifted
-	fieldOpen     bool
-	blown         bool                          // the fuse
-	melted        struct{ at, current float64 } // s and A, of a blown fuse
-	coilOpen      bool
-	plungerStuck  bool
-	brushLifted   bool // of the generator's commutator
-	ringLifted    bool
-	polarity      float64 // -1 with the generator's field leads reversed
-	coilOnBrushes bool    // the regulator's coil is fed with direct current
-
-	sinAngle, cosAngle float64 // of the rings' keying
+	joining member // the part that joins now
+	prefix  string // of the names of its signals
+	now     instant
 }
 
-func newSystem(c Card, how Setup) system {
-	s := system{dim: motorStates, held: how.HeldSpeed > 0, polarity: 1, coilOnBrushes: how.CoilOnBrushes}
-	s.shaft = NewShaft(*c.Shaft)
-	if c.Motor != nil {
-		s.hasMotor = true
-		s.battery = NewBattery(*c.Battery)
-		s.motor = NewMotor(*c.Motor)
-	}
-	if c.ACMotor != nil {
-		s.hasACMotor = true
-		s.acMotor = NewACMotor(*c.ACMotor)
-	}
-	if c.Governor != nil {
-		s.hasGovernor = true
-		g := NewGovernor(*c.Governor)
-		g.Gravity = how.Pull()
-		s.weight = newWeight(g)
-	}
-	if c.Output != nil {
-		s.output = NewOutput(*c.Output)
-	}
-	s.sinAngle, s.cosAngle = math.Sincos(s.output.Angle)
-	if c.Generator != nil {
-		s.hasGenerator = true
-		s.dim = fullStates
-		s.generator = NewGenerator(*c.Generator)
-		if c.Regulator != nil {
-			s.hasRegulator = true
-			s.regulator = NewRegulator(*c.Regulator)
+// newSystem puts a machine together from the parts of a valid card.
+func newSystem(c Card, how Setup) *system {
+	s := &system{how: how}
+	for round := range rounds {
+		for _, p := range c.Parts {
+			if k, _ := find(p.kind()); k.round == round {
+				part := k.make()
+				part.describe(&constants{given: p.Given})
+				s.parts = append(s.parts, member{part, p.Name, k.name})
+			}
 		}
 	}
-	if c.Fuse != nil && c.Motor != nil {
-		s.hasFuse = true
-		s.dim = fullStates
-		s.fuse = NewFuse(*c.Fuse)
+	if !c.hasKind("output") { // one of which the card says nothing
+		s.parts = append(s.parts, member{new(output), "output", "output"})
 	}
-	if c.Rheostat != nil {
-		s.rheostatTime = (&Slot{Unit: "s", Constant: &c.Rheostat.TimeConstant}).SI()
+	if first[*motor](s) != nil {
+		s.parts = append(s.parts, member{new(starter), "starter", "starter"})
 	}
-	if c.Bell != nil {
-		s.bell = NewBell(*c.Bell)
-	}
-	for i, t := range []*ToneCard{c.LowTone, c.HighTone} {
-		if t != nil {
-			s.tones[i] = NewTone(*t)
-		}
-	}
-	s.audit = how.Audit
-	if s.audit {
-		s.dim = auditStates
-	}
+	each(s, func(p setting) { p.set(how) })
+	s.assemble()
 	return s
 }
+
+// everything is a machine with one of each part, to look up what there can be.
+func everything() *system {
+	s := new(system)
+	for _, k := range kinds {
+		s.parts = append(s.parts, member{k.make(), k.name, k.name})
+	}
+	s.parts = append(s.parts, member{new(starter), "starter", "starter"})
+	s.assemble()
+	return s
+}
+
+// copy gives a second machine in the same modes.
+func (s *system) copy() *system {
+	c := &system{how: s.how, load: s.load}
+	for _, m := range s.parts {
+		c.parts = append(c.parts, member{m.copy(), m.name, m.kind})
+	}
+	c.assemble()
+	return c
+}
+
+// assemble joins the parts.
+func (s *system) assemble() {
+	s.shaft, s.output, s.governor, s.motor = first[*shaft](s), first[*output](s), first[*governor](s), first[*motor](s)
+	s.acMotor, s.generator, s.regulator, s.fuse = first[*acMotor](s), first[*generator](s), first[*regulator](s), first[*fuse](s)
+	for i, m := range s.parts {
+		s.joining, s.prefix = m, ""
+		if slices.ContainsFunc(s.parts[:i], func(other member) bool { return other.kind == m.kind }) {
+			s.prefix = m.name + " "
+		}
+		m.join(s)
+	}
+	each(s, func(p adding) { s.adding = append(s.adding, p) })
+	for _, one := range s.states {
+		s.scale = append(s.scale, one.scale)
+	}
+	s.account = len(s.states)
+	for range s.lines {
+		s.scale = append(s.scale, 1)
+	}
+}
+
+// state takes a coordinate for the part that joins, small at a scale. One that
+// is not compared may differ from turn to turn in a machine that has settled:
+// it follows the others, or is slow.
+func (s *system) state(name string, scale float64, compared bool) int {
+	s.states = append(s.states, state{s.joining.kind, name, scale, compared})
+	return len(s.states) - 1
+}
+
+// coordinate finds a state of the first part of a kind.
+func (s *system) coordinate(kind, name string) (at int, ok bool) {
+	at = slices.IndexFunc(s.states, func(one state) bool { return one.kind == kind && one.name == name })
+	return at, at >= 0
+}
+
+// signal offers a quantity of the part that joins. A second part of its kind has
+// its name before those of its signals.
+func (s *system) signal(name, unit string, kind waveform.Kind, value func(t float64, y []float64) float64) {
+	s.signals = append(s.signals, signal{name: s.prefix + name, unit: unit, kind: kind, part: s.joining.name, value: value})
+}
+
+// shows offers a state of the part that joins as a signal, times a factor.
+func (s *system) shows(name, unit string, kind waveform.Kind, at int, factor float64) {
+	s.signal(name, unit, kind, func(_ float64, y []float64) float64 { return factor * y[at] })
+}
+
+// contact offers a contact of the part that joins.
+func (s *system) contact(name string, c *contact) {
+	s.contacts = append(s.contacts, c)
+	s.signal(name, "", waveform.Contact, func(float64, []float64) float64 { return step(c.closed()) })
+	s.signals[len(s.signals)-1].contact = c
+}
+
+// spends opens a line of the account for energy that goes a way.
+func (s *system) spends(where string) int { return s.opens(line{where: where}) }
+
+// supplies opens a line for energy that comes in.
+func (s *system) supplies() int { return s.opens(line{supplied: true}) }
+
+func (s *system) opens(l line) int {
+	if !s.how.Audit {
+		return 0
+	}
+	for i, had := range s.lines {
+		if had == l && !l.supplied {
+			return i // several parts share it
+		}
+	}
+	s.lines = append(s.lines, l)
+	return len(s.lines) - 1
+}
+
+// dim is the number of coordinates.
+func (s *system) dim() int { return len(s.scale) }
 
 // derivative writes dy/dt. The shaft obeys
 //
@@ -161,58 +163,33 @@ func newSystem(c Card, how Setup) system {
 //
 // with rho the governor weight's distance from the axis.
 func (s *system) derivative(t float64, y, d []float64) {
-	y, d = y[:s.dim], d[:s.dim]
+	n := len(s.scale)
+	y, d = y[:n], d[:n]
 	clear(d)
-	w := y[atSpeed]
-	dir := direction(w)
-	drive := -s.shaft.loss(w, dir) - s.load.Torque*dir
-	inertia := s.shaft.Inertia
-	sin, cos := math.Sincos(y[atAngle])
-
-	if s.hasMotor {
-		drive += s.drive(s.battery.source(t), y, d, w, dir)
-		if s.hasFuse && !s.blown {
-			through := y[atArmature]
-			if s.braking {
-				through = 0
-			}
-			d[atFuse] = s.fuse.rate(y[atFuse], through)
-		}
+	h, x := s.shaft, &s.now
+	w := y[h.speed]
+	x.t, x.w, x.dir = t, w, direction(w)
+	x.sin, x.cos = math.Sincos(y[h.angle])
+	x.torque = -h.loss(w, x.dir) - h.brake*x.dir
+	x.reaction, x.inertia = 0, 0
+	for _, p := range s.adding {
+		p.add(x, y, d)
 	}
-	if s.hasACMotor && !s.switchOpen {
-		drive += s.acMotor.Torque(w/(2*math.Pi)) + s.acMotor.inStep(t, y[atAngle])
+	d[h.angle] = w
+	if !h.held {
+		d[h.speed] = (x.torque + x.reaction) / (h.Inertia + x.inertia)
 	}
-	if s.hasGenerator {
-		drive -= s.generate(y, d, w, dir, sin*s.cosAngle+cos*s.sinAngle)
-	}
-	for i := range s.tones {
-		if t := &s.tones[i]; t.Teeth > 0 {
-			drive -= t.drag(w)
-		}
-	}
-	if s.hasGovernor {
-		torque, moment := s.swing(y, d, w, sin, cos)
-		drive += torque
-		inertia += moment
-	}
-	d[atAngle] = w
-	if !s.held {
-		d[atSpeed] = drive / inertia
-	}
-	if s.audit {
-		s.account(t, y, d, drive)
+	if len(s.lines) > 0 {
+		lines := d[s.account:]
+		each(s, func(p accounting) { p.account(x, y, lines) })
 	}
 }
-
-// hasOutput says whether anything stands at the rings: a generator, or the
-// winding that the nameplate speaks of.
-func (s *system) hasOutput() bool { return s.hasGenerator || s.output.Constant > 0 }
 
 // usual gives the speed in turns a second at which the machine usually works,
 // or 0 when nothing says it.
 func (s *system) usual() float64 {
-	if s.hasGovernor {
-		return s.weight.ContactSpeed
+	if s.governor != nil {
+		return s.governor.ContactSpeed
 	}
 	return s.output.Frequency
 }
@@ -227,64 +204,21 @@ func (s *system) longestStep() float64 {
 	return 0
 }
 
-// how small each coordinate may be and still count, for the error norm
-func (s *system) scale() []float64 {
-	all := [auditStates]float64{
-		atArmature:    1,
-		atField:       0.1,
-		atSpeed:       1,
-		atAngle:       1,
-		atTravel:      1e-4,
-		atRate:        1e-2,
-		atExciting:    0.1,
-		atRheostat:    1,
-		atBell:        0.01,
-		atBellVolts:   10,
-		atCoil:        0.01,
-		atPlunger:     1e-4,
-		atPlungerRate: 1e-2,
-		atFuse:        1,
-	}
-	for i := fullStates; i < auditStates; i++ {
-		all[i] = 1
-	}
-	return all[:s.dim:s.dim]
+// closes works out which circuits are closed.
+func (s *system) closes() { each(s, func(p closing) { p.closes() }) }
+
+// still takes the current out of branches that are open.
+func (s *system) still(y []float64) {
+	s.closes()
+	each(s, func(p stilling) { p.still(y) })
 }
 
-// busVoltage is the voltage at the motor, in V.
-func (s *system) busVoltage(t float64, y []float64) float64 {
-	switch {
-	case !s.hasMotor:
-		return 0
-	case s.switchOpen && s.braking:
-		return terminal(0, s.brake, y[atArmature]+y[atField])
-	case s.switchOpen:
-		return s.motor.ArmatureVoltage(emf(s.motor.Field.Constant(y[atField]), y[atSpeed]), -y[atArmature], s.starter)
-	}
-	return terminal(s.battery.source(t), s.battery.Resistance, s.batteryCurrent(y))
-}
+// later makes a time t in s the new time 0.
+func (s *system) later(t float64) { each(s, func(p clocked) { p.later(t) }) }
 
-// batteryCurrent is what the battery gives, in A.
-func (s *system) batteryCurrent(y []float64) float64 {
-	switch {
-	case s.switchOpen:
-		return 0
-	case s.braking:
-		return y[atField]
-	}
-	return y[atArmature] + y[atField]
-}
-
-// openArmature works out whether the armature's circuit is open: a brush is
-// lifted, or the fuse between it and the battery has melted.
-func (s *system) openArmature() { s.armatureOpen = s.brushUp || s.blown && !s.braking }
-
-// electric gives what stands at the generator at a state, for observers.
-func (s *system) electric(y []float64) circuits {
-	sin := math.Sin(y[atAngle] + s.output.Angle)
-	if !s.hasGenerator {
-		e := emf(s.output.Constant, y[atSpeed])
-		return circuits{crest: e, emf: e * sin, ac: e * sin}
-	}
-	return s.circuits(y, y[atSpeed], s.generator.Field.Constant(y[atExciting]), sin)
+// stored is the energy in J that windings, capacitors, springs and masses
+// hold at a state.
+func (s *system) stored(y []float64) (e float64) {
+	each(s, func(p accounting) { e += p.stored(y) })
+	return e
 }

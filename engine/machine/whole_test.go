@@ -62,7 +62,7 @@ func TestTheStudysVoltages(t *testing.T) {
 	if a, b := measured(t, c, machine.Setup{}, quiet), measured(t, c, machine.Setup{}, machine.Load{Bells: 60}); b.Output <= a.Output {
 		t.Errorf("60 bells: %.3f V, none: %.3f V", b.Output, a.Output)
 	}
-	g := machine.NewGenerator(*c.Generator)
+	g := model[machine.Generator](c, "generator")
 	for _, p := range []struct{ got, want, within float64 }{
 		{g.Field.CriticalResistance(20), 1037, 0.5},
 		{g.Field.CriticalSpeed(404), 7.79, 0.005},
@@ -75,7 +75,7 @@ func TestTheStudysVoltages(t *testing.T) {
 	}
 	// amplitude of the plunger's ripple: 154 um by the formula with the contact
 	// leaf left out, 159 simulated
-	r := machine.NewRegulator(*c.Regulator)
+	r := model[machine.Regulator](c, "regulator")
 	if a := 1e6 * r.Dither(20, 0); math.Abs(a-154) > 0.5 {
 		t.Errorf("dither %.1f um, want 154", a)
 	}

@@ -144,20 +144,20 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 		c.claims[v.Name] = v
 		c.known = append(c.known, v.Name)
 	}
-	for _, opened := range folder.Cards {
-		if !slices.Contains(r.Cards, opened.Name) {
+	for _, on := range folder.Cards {
+		if !slices.Contains(r.Cards, on.Name) {
 			continue
 		}
 		c.opened = true
-		for _, e := range opened.Entries() {
-			label := "card." + e.Part + "." + e.Key
+		for _, one := range on.Constants() {
+			label := "card." + one.Name()
 			if len(c.cards[label]) == 0 {
 				c.known = append(c.known, label)
 			}
-			if e.Constant.Unit == "1" {
-				e.Constant.Unit = "" // a pure number, as cells tell it
+			if one.Unit == "1" {
+				one.Unit = "" // a pure number, as cells tell it
 			}
-			c.cards[label] = append(c.cards[label], cardConstant{opened.Name, e.Constant})
+			c.cards[label] = append(c.cards[label], cardConstant{on.Name, one})
 		}
 	}
 	for _, other := range folder.Lessons {

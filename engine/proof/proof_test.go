@@ -140,8 +140,8 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 			r.Tables = append(r.Tables, tell.Table{Name: f[1]})
 		case len(f) == 4 && f[0] == "card":
 			r.Cards = append(r.Cards, f[1])
-			cards = append(cards, machine.Card{Name: f[1], Battery: &machine.BatteryCard{
-				Voltage: machine.Constant{Value: number(f[2]), Unit: f[3]}}})
+			cards = append(cards, machine.Card{Name: f[1], Parts: []machine.Part{{Name: "battery",
+				Given: map[string]machine.Given{"voltage": {Value: number(f[2]), Unit: f[3]}}}}})
 		case len(f) == 2 && f[0] == "sound":
 			r.Sounds = append(r.Sounds, tell.Sound{Name: f[1]})
 		case len(f) == 2 && f[0] == "motion":

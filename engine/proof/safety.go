@@ -61,8 +61,8 @@ func (c *checker) firstLive(r tell.Result) (at int, what string) {
 	}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		for _, e := range c.cards[usedName(n)] {
-			if what == "" && live(e.Constant.Value, e.Constant.Unit) {
-				at, what = n.Offset, fmt.Sprintf("%q is %.4g %s", n.Name, e.Constant.Value, e.Constant.Unit)
+			if what == "" && live(e.Value, e.Unit) {
+				at, what = n.Offset, fmt.Sprintf("%q is %.4g %s", n.Name, e.Value, e.Unit)
 			}
 		}
 		return true

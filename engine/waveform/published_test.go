@@ -214,13 +214,15 @@ func TestPublishedFrequency(t *testing.T) {
 // shaft is held at a speed, with its rings keyed somewhere.
 func heldOutput(t *testing.T, rpm float64) waveform.Signal {
 	t.Helper()
-	k := func(v float64, unit string) machine.Constant {
-		return machine.Constant{Value: v, Unit: unit, From: machine.Assumed}
+	k := func(v float64, unit string) machine.Given {
+		return machine.Given{Value: v, Unit: unit, Origin: machine.Assumed}
 	}
 	sim, err := machine.New(machine.Card{
-		Name:   "held",
-		Shaft:  &machine.ShaftCard{Inertia: k(1, "kg m2"), Friction: k(0, "N m"), ViscousFriction: k(0, "N m s"), Windage: k(0, "N m s2")},
-		Output: &machine.OutputCard{Frequency: k(20, "Hz"), Voltage: k(84, "V"), Angle: k(33, "deg")},
+		Name: "held",
+		Parts: []machine.Part{
+			{Name: "shaft", Given: map[string]machine.Given{"inertia": k(1, "kg m2"), "friction": k(0, "N m"), "viscous-friction": k(0, "N m s"), "windage": k(0, "N m s2")}},
+			{Name: "output", Given: map[string]machine.Given{"frequency": k(20, "Hz"), "voltage": k(84, "V"), "angle": k(33, "deg")}},
+		},
 	}, machine.Setup{HeldSpeed: rpm / 60}, machine.Load{})
 	if err != nil {
 		t.Fatal(err)

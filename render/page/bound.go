@@ -34,12 +34,12 @@ func (p *printer) bound(n *lesson.Node) {
 		p.put("</span>")
 		return
 	}
-	if card, e, ok := p.in.Constant(n.Name); ok {
+	if card, c, ok := p.in.Constant(n.Name); ok {
 		href := ""
 		if p.links.Card != nil && p.outside {
-			href = p.links.Card(card, e)
+			href = p.links.Card(card, c)
 		}
-		p.anchor(href, func() { p.quote("quote constant", e.Constant.Value, printed, "") })
+		p.anchor(href, func() { p.quote("quote constant", c.Value, printed, "") })
 		return
 	}
 	if p.cited(n) || p.term(n) {

@@ -44,11 +44,11 @@ type Input struct {
 // to the page. A nil function, or one that gives "", stands for no link.
 type Links struct {
 	Lesson func(*lesson.Lesson) string
-	Card   func(card string, e machine.Entry) string // a constant in the logbook
-	File   func(kind, name string) string            // numbers of a "figure" or "table"
-	Code   func(name string) string                  // what is said about a name of the engine
-	Term   func(label string) string                 // a term in the glossary
-	Sound  func(name string, frame int) string       // the file of a sound, of a frame where it has several
+	Card   func(card string, c machine.Constant) string // a constant in the logbook
+	File   func(kind, name string) string               // numbers of a "figure" or "table"
+	Code   func(name string) string                     // what is said about a name of the engine
+	Term   func(label string) string                    // a term in the glossary
+	Sound  func(name string, frame int) string          // the file of a sound, of a frame where it has several
 }
 
 // words gives the words around the lesson's own.
@@ -81,19 +81,19 @@ func (in Input) Opened() []machine.Card {
 
 // Constant finds the constant of an opened card that a label such as
 // card.battery.voltage means.
-func (in Input) Constant(label string) (card string, e machine.Entry, ok bool) {
+func (in Input) Constant(label string) (card string, c machine.Constant, ok bool) {
 	name, ok := strings.CutPrefix(label, "card.")
 	if !ok {
-		return "", e, false
+		return "", c, false
 	}
-	for _, c := range in.Opened() {
-		for _, e := range c.Entries() {
-			if e.Part+"."+e.Key == name {
-				return c.Name, e, true
+	for _, opened := range in.Opened() {
+		for _, c := range opened.Constants() {
+			if c.Name() == name {
+				return opened.Name, c, true
 			}
 		}
 	}
-	return "", e, false
+	return "", c, false
 }
 
 // printer prints one lesson for one kind of reader.

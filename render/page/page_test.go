@@ -60,7 +60,7 @@ func source(t *testing.T) Input {
 	result.Cards = []string{"set"}
 	set := machine.Card{Name: "set"}
 	set.Fit("battery")
-	set.Battery.Voltage = machine.Constant{Value: 48, Unit: "V", From: machine.Nameplate}
+	set.Put("battery", "voltage", machine.Given{Value: 48, Unit: "V", Origin: machine.Nameplate})
 	other := &lesson.Lesson{Slug: "other", Title: "The other"}
 	folder := proof.Folder{House: house, Cards: []machine.Card{set}, Lessons: []*lesson.Lesson{l, other}}
 	report, messages := folder.Check(l, result)
@@ -73,7 +73,7 @@ func source(t *testing.T) Input {
 func links() Links {
 	return Links{
 		Lesson: func(l *lesson.Lesson) string { return "../" + l.Slug + "/" },
-		Card:   func(card string, e machine.Entry) string { return "log#" + card + "." + e.Part + "." + e.Key },
+		Card:   func(card string, c machine.Constant) string { return "log#" + card + "." + c.Name() },
 		File:   func(kind, name string) string { return kind + "-" + name + ".csv" },
 	}
 }

@@ -1,0 +1,134 @@
+package machine
+
+import "strings"
+
+// Constant is one constant of a part: what belongs there, and what the card
+// gives.
+type Constant struct {
+	Part string
+	Description
+	Given
+	Unused string // why it would change nothing on this card, which then must not give it; "" when it counts
+}
+
+// Description is what a part declares of one of its constants.
+type Description struct {
+	Key    string // as written in the card file
+	SIUnit string // a card may also use its multiples
+	Bounds Bounds
+	Doc    string
+
+	effect  string // the part of the card without which the constant has no effect; "" when it always has
+	without string // why
+}
+
+// Given is what a card says of a constant, as its author wrote it.
+type Given struct {
+	Value  float64
+	Unit   string // such as "mm"
+	Origin Origin
+	Note   string
+	Date   string // YYYY-MM-DD, of the measurement; "" when there is none
+}
+
+// Origin says where a constant comes from.
+type Origin string
+
+// The origins that a card may name.
+const (
+	Nameplate      Origin = "nameplate"
+	Measured       Origin = "measured"
+	Drawing        Origin = "drawing"
+	CommonPractice Origin = "common practice"
+	Assumed        Origin = "assumed"
+)
+
+// Origins lists all of them, surest first.
+func Origins() []Origin {
+	return []Origin{Nameplate, Measured, Drawing, CommonPractice, Assumed}
+}
+
+// Bounds says which values a constant may have.
+type Bounds int
+
+const (
+	Positive    Bounds = iota // above zero
+	NotNegative               // zero or above
+	AnyFinite
+	AtLeastOne
+	WholeNumber // 1, 2, 3, ...
+)
+
+// Name gives the constant's name, PART.KEY.
+func (c Constant) Name() string { return c.Part + "." + c.Key }
+
+// SI gives the constant in its SI unit. It is NaN when the unit that the card
+// gives does not fit, which Validate reports.
+func (c Constant) SI() float64 { return c.Given.in(c.SIUnit) }
+
+func (g Given) in(si string) float64 {
+	factor, ok := Multiple(si, g.Unit)
+	if !ok {
+		return nan
+	}
+	return g.Value * factor
+}
+
+// Model is a part of a machine with its constants as numbers, such as *Motor.
+type Model interface {
+	// describe adds each constant that the part has, with where its number
+	// belongs. Numbers of the card are there as soon as add returns.
+	describe(c *constants)
+}
+
+// constants is what the describe method of a part is given: it collects the
+// descriptions, and hands the numbers of a card to the part.
+type constants struct {
+	list  []Description
+	given map[string]Given // of the part; nil while nothing but descriptions are asked for
+	needs []string         // parts that the part cannot work without
+}
+
+// add declares a constant. Its number in the unit goes to at, or stays as it is
+// when the card does not give it.
+func (c *constants) add(at *float64, key, unit string, b Bounds, doc string) {
+	c.list = append(c.list, Description{Key: key, SIUnit: unit, Bounds: b, Doc: doc})
+	if g := c.given[key]; g != (Given{}) {
+		*at = g.in(unit)
+	}
+}
+
+// unused says that the constant just declared has no effect without a part,
+// and why.
+func (c *constants) unused(part, why string) {
+	last := &c.list[len(c.list)-1]
+	last.effect, last.without = part, why
+}
+
+// need says that the part cannot work without others.
+func (c *constants) need(parts ...string) { c.needs = append(c.needs, parts...) }
+
+// Describe lists the constants of a part in the order of a logbook. It says
+// whether there is such a part.
+func Describe(part string) ([]Description, bool) {
+	k, ok := find(part)
+	if !ok {
+		return nil, false
+	}
+	var c constants
+	k.make().describe(&c)
+	return c.list, true
+}
+
+// Described gives what belongs under the name PART.KEY on any card. It says
+// whether there is such a constant.
+func Described(name string) (Constant, bool) {
+	part, key, _ := strings.Cut(name, ".")
+	list, _ := Describe(part)
+	for _, d := range list {
+		if d.Key == key {
+			return Constant{Part: part, Description: d}, true
+		}
+	}
+	return Constant{}, false
+}
