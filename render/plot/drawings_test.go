@@ -83,7 +83,7 @@ func TestDrawings(t *testing.T) {
 	for what, c := range changes {
 		f, s := keptFigure(), keptSettings()
 		c(&f, &s)
-		key := keyOf("drawing", f, s)
+		key := new(Drawings).keyOf("drawing", f, s)
 		if other, had := keys[key]; had {
 			t.Errorf("with %s changed the drawing is taken for that with %s changed", what, other)
 		}
@@ -134,7 +134,7 @@ func TestDrawingsSideBySide(t *testing.T) {
 // What is kept between runs is what would be drawn, for the same program.
 func TestDrawingsKept(t *testing.T) {
 	kept := store.Open(t.TempDir())
-	key := keyOf("drawing", keptFigure(), keptSettings())
+	key := new(Drawings).keyOf("drawing", keptFigure(), keptSettings())
 	want, err := Draw(keptFigure(), keptSettings())
 	if err != nil {
 		t.Fatal(err)
@@ -151,7 +151,7 @@ func TestDrawingsKept(t *testing.T) {
 	if got, ok := again.get(key); !ok || !reflect.DeepEqual(got.Drawing, want) {
 		t.Errorf("recalled %v, %+v", ok, got)
 	}
-	numbers := keyOf("numbers", keptFigure(), Settings{Knobs: keptSettings().Knobs})
+	numbers := new(Drawings).keyOf("numbers", keptFigure(), Settings{Knobs: keptSettings().Knobs})
 	if got, ok := again.get(numbers); !ok || !bytes.Equal(got.Numbers, CSV(keptFigure(), keptSettings().Knobs...)) {
 		t.Errorf("recalled %v, %q", ok, got.Numbers)
 	}
