@@ -13,7 +13,7 @@ func (w *writer) assign(st *ast.AssignStmt) {
 	case token.ASSIGN, token.DEFINE:
 		w.assignTo(st.Lhs, st.Rhs, st.Tok == token.DEFINE)
 	default:
-		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.divisor(st.Tok, st.Rhs[0]))
+		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.value(st.Rhs[0]))
 	}
 }
 
@@ -37,27 +37,8 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 		w.spreadOut(lhs, rhs[0], define)
 		return
 	}
-	if define && w.allNew(lhs) {
-		// each is stored at once: no value can mean a name that is only made here
-		values := make([]func(), len(lhs))
-		for i := range lhs {
-			v := w.value(rhs[i])
-			t := v
-			if !w.still(rhs[i]) {
-				t = w.fresh("t")
-				w.line("%s := %s", t, v)
-			}
-			values[i] = func() { w.store(lhs[i], t, true) }
-		}
-		for _, f := range values {
-			f()
-		}
-		return
-	}
-	places := make([]ast.Expr, len(lhs))
 	written := make([]string, len(lhs))
 	for i, l := range lhs {
-		places[i] = l
 		written[i] = w.place(l, lhs)
 	}
 	values := make([]string, len(rhs))
@@ -65,16 +46,12 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 		v := w.value(e)
 		if tv := w.Info.Types[e]; tv.Value == nil && !tv.IsNil() {
 			t := w.fresh("t")
-			if to := w.PlaceType(lhs[i]); to != nil && types.IsInterface(to) {
-				w.line("var %s %s = %s", t, w.typ(to), v)
-			} else {
-				w.line("%s := %s", t, v)
-			}
+			w.line("%s := %s", t, v)
 			v = t
 		}
 		values[i] = v
 	}
-	for i, l := range places {
+	for i, l := range lhs {
 		if written[i] != "" {
 			w.line("%s = %s", written[i], values[i])
 			continue
@@ -91,17 +68,6 @@ func (w *writer) inMap(l ast.Expr) bool {
 	}
 	_, ok = w.Info.TypeOf(x.X).Underlying().(*types.Map)
 	return ok
-}
-
-// anyCaught tells whether a function literal uses one of the variables, or
-// its address is taken.
-func (w *writer) anyCaught(lhs []ast.Expr) bool {
-	for _, l := range lhs {
-		if id, ok := l.(*ast.Ident); ok && w.caught[w.Info.ObjectOf(id)] {
-			return true
-		}
-	}
-	return false
 }
 
 // allNew tells whether a definition makes every one of its names.
@@ -154,7 +120,7 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 		return
 	}
 	value := w.expr(e)
-	if define && w.allNew(lhs) && !w.anyCaught(lhs) {
+	if define && w.allNew(lhs) {
 		names := make([]string, len(lhs))
 		var after []func()
 		blank := true

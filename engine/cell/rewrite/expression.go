@@ -37,7 +37,7 @@ func (w *writer) value(e ast.Expr) string {
 	if isFunc(to) {
 		return w.box(tv.Type, to) + "(" + text + ")"
 	}
-	return w.converted(to, text)
+	return text
 }
 
 func isFunc(t types.Type) bool {
@@ -117,7 +117,7 @@ func (w *writer) expr(e ast.Expr) string {
 			// A number without its type would take on that of what stands around the shift.
 			x = w.converted(c.Type, integer(c.Value))
 		}
-		return x + " " + e.Op.String() + " " + w.divisor(e.Op, e.Y)
+		return x + " " + e.Op.String() + " " + w.value(e.Y)
 	case *ast.IndexExpr:
 		return w.expr(e.X) + "[" + w.value(e.Index) + "]"
 	case *ast.SliceExpr:
@@ -143,16 +143,6 @@ func (w *writer) expr(e ast.Expr) string {
 		return w.funcLit(e)
 	}
 	panic(fmt.Sprintf("cell: no way to write %T", e)) // refused before
-}
-
-// divisor writes the right side of an operator. The interpreter stumbles at a
-// constant complex number by which something is divided; it takes a call.
-func (w *writer) divisor(op token.Token, e ast.Expr) string {
-	text, tv := w.value(e), w.Info.Types[e]
-	if b, ok := tv.Type.Underlying().(*types.Basic); ok && tv.Value != nil && b.Info()&types.IsComplex != 0 && (op == token.QUO || op == token.QUO_ASSIGN) {
-		return w.box(tv.Type, tv.Type) + "(" + text + ")"
-	}
-	return text
 }
 
 // braced tells whether an expression begins with a value in braces.
@@ -205,18 +195,11 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	args, more := e.Args, ""
 	if e.Ellipsis.IsValid() {
 		more = "..."
-		if last := len(args) - 1; w.Info.Types[args[last]].IsNil() {
-			// the interpreter cannot hand over a list that is nil
-			args, more = args[:last], ""
-		}
 	}
 	if g, ok := tv.Type.Underlying().(*types.Signature); ok && g.Variadic() {
 		for _, a := range args[min(g.Params().Len()-1, len(args)):] {
 			w.listed[a] = true
 		}
-	}
-	if id, ok := fun.(*ast.Ident); ok && tv.IsBuiltin() && id.Name == "append" && len(args) == 1 {
-		return w.expr(args[0])
 	}
 	name := ""
 	if lit, ok := fun.(*ast.FuncLit); ok {
@@ -306,7 +289,13 @@ func literalOf(v constant.Value, b *types.Basic) (text string, plain bool) {
 	case info&types.IsFloat != 0:
 		return float(v), b.Kind() == types.Float64
 	case info&types.IsComplex != 0:
-		return "complex(" + float(constant.Real(v)) + ", " + float(constant.Imag(v)) + ")", b.Kind() == types.Complex128
+		im := float(constant.Imag(v))
+		if inner, negative := strings.CutPrefix(im, "("); negative {
+			im = strings.TrimSuffix(inner, ")")
+		} else {
+			im = "+" + im
+		}
+		return "(" + float(constant.Real(v)) + im + "i)", b.Kind() == types.Complex128
 	}
 	return v.ExactString(), false
 }

@@ -334,7 +334,7 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 			continue
 		}
 		n := w.declare(r)
-		w.zeroed(n, r)
+		w.line("var %s %s", n, w.typ(r.Type()))
 		w.line("_ = %s", n)
 		w.fn.results = append(w.fn.results, n)
 		w.fn.caught = w.fn.caught || w.caught[r]
@@ -367,18 +367,4 @@ func (w *writer) plainReturn(g *types.Signature, b *ast.BlockStmt) *ast.ReturnSt
 func (w *writer) leave() {
 	w.line("__at = %s", w.fn.was)
 	w.line("__mark(%s)", w.fn.was)
-}
-
-// zeroed writes the definition of a variable that begins as zero.
-func (w *writer) zeroed(name string, o types.Object) {
-	switch o.Type().Underlying().(type) {
-	case *types.Struct, *types.Array:
-		value := w.typ(o.Type()) + "{}"
-		if w.caught[o] {
-			value = w.own(value)
-		}
-		w.line("%s := %s", name, value)
-	default:
-		w.line("var %s %s", name, w.typ(o.Type()))
-	}
 }

@@ -203,33 +203,17 @@ func (w *writer) localDeclaration(g *ast.GenDecl) {
 					continue
 				}
 				n := w.declare(o)
-				w.zeroed(n, o)
+				w.line("var %s %s", n, w.typ(o.Type()))
 				w.unread(o, n)
 			}
 		case sp.Type != nil && len(sp.Values) == len(sp.Names):
 			values := make([]string, len(sp.Values))
 			for i, e := range sp.Values {
-				values[i] = w.value(e)
-				if len(sp.Values) > 1 {
-					t := w.fresh("t")
-					w.line("var %s %s = %s", t, w.typ(w.Info.TypeOf(sp.Type)), values[i])
-					values[i] = t
-				}
+				values[i] = w.fresh("t")
+				w.line("var %s %s = %s", values[i], w.typ(w.Info.TypeOf(sp.Type)), w.value(e))
 			}
 			for i, id := range sp.Names {
-				o := w.Info.Defs[id]
-				if o == nil || id.Name == "_" {
-					w.line("_ = %s", values[i])
-					continue
-				}
-				n := w.declare(o)
-				if w.caught[o] && len(sp.Values) == 1 {
-					t := w.fresh("t")
-					w.line("var %s %s = %s", t, w.typ(o.Type()), values[i])
-					values[i] = t
-				}
-				w.line("var %s %s = %s", n, w.typ(o.Type()), values[i])
-				w.unread(o, n)
+				w.store(id, values[i], true)
 			}
 		default:
 			w.assignTo(lhs, sp.Values, true)
@@ -259,18 +243,13 @@ func (w *writer) ret(st *ast.ReturnStmt) {
 		}
 		w.line("%s := %s", strings.Join(values, ", "), w.expr(st.Results[0]))
 	default:
-		for i, e := range st.Results {
+		for _, e := range st.Results {
 			if w.still(e) && (!w.fn.caught || w.Info.Types[e].Value != nil || w.Info.Types[e].IsNil()) {
 				values = append(values, w.value(e))
 				continue
 			}
 			t := w.fresh("r")
-			to := w.fn.signature.Results().At(i).Type()
-			if types.IsInterface(to) {
-				w.line("var %s %s = %s", t, w.typ(to), w.value(e))
-			} else {
-				w.line("%s := %s", t, w.value(e))
-			}
+			w.line("%s := %s", t, w.value(e))
 			values = append(values, t)
 		}
 	}

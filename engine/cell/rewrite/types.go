@@ -2,62 +2,26 @@ package rewrite
 
 import (
 	"fmt"
+	"go/ast"
+	"go/token"
 	"go/types"
 	"strings"
 
 	"slipring/engine/cell/assemble"
 )
 
-// types writes the cells' types, each after those that it is made of.
+// types writes the cells' types.
 func (w *writer) types() {
-	done := map[*types.Named]bool{}
-	var put func(n *types.Named)
-	var need func(t types.Type)
-	need = func(t types.Type) {
-		switch t := types.Unalias(t).(type) {
-		case *types.Named:
-			if t.Obj().Pkg() == w.Pkg {
-				put(t)
-			}
-		case *types.Pointer:
-			need(t.Elem())
-		case *types.Slice:
-			need(t.Elem())
-		case *types.Array:
-			need(t.Elem())
-		case *types.Map:
-			need(t.Key())
-			need(t.Elem())
-		case *types.Struct:
-			for i := range t.NumFields() {
-				need(t.Field(i).Type())
-			}
-		case *types.Signature:
-			for i := range t.Params().Len() {
-				need(t.Params().At(i).Type())
-			}
-			for i := range t.Results().Len() {
-				need(t.Results().At(i).Type())
-			}
-		case *types.Interface:
-			for i := range t.NumExplicitMethods() {
-				need(t.ExplicitMethod(i).Type())
-			}
+	for _, d := range w.Checked.File.Decls {
+		g, ok := d.(*ast.GenDecl)
+		if !ok || g.Tok != token.TYPE {
+			continue
 		}
-	}
-	put = func(n *types.Named) {
-		if done[n] {
-			return
-		}
-		done[n] = true
-		need(n.Underlying())
-		w.line("type %s %s", w.name(n.Obj()), w.typ(n.Underlying()))
-		w.line("")
-	}
-	for _, name := range w.Pkg.Scope().Names() {
-		if t, ok := w.Pkg.Scope().Lookup(name).(*types.TypeName); ok {
-			if n, ok := t.Type().(*types.Named); ok {
-				put(n)
+		for _, sp := range g.Specs {
+			o := w.Info.Defs[sp.(*ast.TypeSpec).Name]
+			if o.Name() != "_" {
+				w.line("type %s %s", w.name(o), w.typ(o.Type().Underlying()))
+				w.line("")
 			}
 		}
 	}

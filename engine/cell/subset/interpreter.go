@@ -358,6 +358,9 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 		}
 		return
 	}
+	if last := len(n.Args) - 1; n.Ellipsis.IsValid() && v.Info.Types[n.Args[last]].IsNil() {
+		v.Refuse(n.Args[last].Pos(), "nil is handed over as a list", "leave it out")
+	}
 	if id, ok := fun.(*ast.Ident); ok {
 		if b, ok := v.Info.Uses[id].(*types.Builtin); ok {
 			switch b.Name() {
