@@ -83,7 +83,7 @@ func citedInput(t *testing.T) Input {
 	must(messages)
 	translated, messages := folder.Check(f, result)
 	must(messages)
-	in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: report,
-		Translations: []Lesson{{Lesson: f, Result: result, Report: translated}}})
+	in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: report,
+		Translations: []proof.Checked{{Lesson: f, Result: result, Report: translated}}})
 	return in
 }

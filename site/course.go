@@ -1,9 +1,11 @@
 package site
 
 import (
+	"html/template"
 	"slices"
 	"strings"
 
+	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/render/page"
@@ -16,13 +18,13 @@ func (b *builder) courseLinks() page.Links {
 		Lesson: func(l *lesson.Lesson) string {
 			for _, e := range b.lessons {
 				if e.Lesson.Slug == l.Slug {
-					return "../" + strings.TrimPrefix(e.CoursePath(), "course/")
+					return "../" + strings.TrimPrefix(e.Path("course"), "course/")
 				}
 			}
 			return "../" + l.Slug + "/index.html"
 		},
 		Card: func(card string, c machine.Constant) string {
-			return "../../" + b.path("logbook/index.html") + "#" + constantID(card, c)
+			return "../../" + b.path(logbookPath) + "#" + constantID(card, c)
 		},
 		Term: func(label string) string {
 			return "../" + strings.TrimPrefix(b.path(glossaryPath), "course/") + "#" + label
@@ -34,13 +36,27 @@ func (b *builder) courseLinks() page.Links {
 }
 
 type coursePage struct {
-	*entry
-	Needs          []*entry
-	Before, Behind *entry
+	*lessonPages
+	Needs          []*lessonPages
+	Before, Behind *lessonPages
 }
 
-func (b *builder) coursePage(e *entry) {
-	p := coursePage{entry: e, Needs: b.needs(e)}
+// NeedLinks gives links to the lessons that come first.
+func (p coursePage) NeedLinks(s shell) template.HTML {
+	var links []string
+	for _, e := range p.Needs {
+		links = append(links, string(s.lessonLink(e)))
+	}
+	return template.HTML(strings.Join(links, ", "))
+}
+
+func (b *builder) printCourse(e *lessonPages) (messages []diag.Message) {
+	e.course, messages = page.NewCourse(e.Input, b.courseLinks())
+	return messages
+}
+
+func (b *builder) coursePage(e *lessonPages) (shell, bool) {
+	p := coursePage{lessonPages: e, Needs: b.needs(e)}
 	if course := b.course(); !e.Lesson.Facts.Beside {
 		i := slices.Index(course, e)
 		if i > 0 {
@@ -50,42 +66,24 @@ func (b *builder) coursePage(e *entry) {
 			p.Behind = course[i+1]
 		}
 	}
-	s := shell{Title: b.title(e.Lesson.Title, b.words.Text("course.window")), From: b.from(e), Of: e, Page: p}
-	if e.course.Knobs != "" {
-		s.turns()
-	}
-	if e.course.Moves {
-		s.moves()
-	}
-	if e.course.Sounds {
-		s.hears()
-	}
-	if e.course.Asks {
-		s.asks()
-	}
-	s.keeps()
+	features := slices.Clone(e.course.Features)
 	if len(b.versions("course/"+e.Lesson.Slug+"/index.html", e)) > 0 {
-		s.Scripts = append(s.Scripts, "places", "language")
+		features = append(features, versions)
 	}
-	b.write("course/"+e.Lesson.Slug+"/index.html", "course", s)
+	return shell{Title: b.title(e.Lesson.Title, b.words.Text("course.window")), Features: features, Page: p}, true
 }
 
 // course lists the lessons of the course, in its order.
-func (b *builder) course() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return e.Lesson.Facts.Beside })
+func (b *builder) course() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return e.Lesson.Facts.Beside })
 }
 
 // beside lists the lessons that stand beside the course.
-func (b *builder) beside() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return !e.Lesson.Facts.Beside })
+func (b *builder) beside() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return !e.Lesson.Facts.Beside })
 }
 
-// indexes makes the pages that lead to others.
-func (b *builder) indexes() {
-	all := b.from(b.lessons...)
-	b.write("index.html", "start", shell{Title: b.startTitle(), From: all, Page: b.course()})
-	b.courseMap()
-	b.signOff()
-	b.handoutMap()
-	b.kioskStart()
+// start is the page that leads each reader to his own.
+func (b *builder) start() (shell, bool) {
+	return shell{Title: b.startTitle(), From: b.from(b.lessons...), Page: b.course()}, true
 }

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"golang.org/x/net/html"
+
+	"slipring/site/publish"
 )
 
 // document is one page of a tree, read as a browser does.
@@ -16,7 +18,7 @@ type document struct {
 	ids  map[string]bool
 }
 
-func documents(t *testing.T, tree Tree) map[string]*document {
+func documents(t *testing.T, tree publish.Tree) map[string]*document {
 	t.Helper()
 	out := map[string]*document{}
 	for name, content := range tree {

@@ -1,21 +1,15 @@
 package site
 
 import (
-	"fmt"
 	"html/template"
 	"slices"
 	"strings"
 
 	"slipring/engine/cell/symbols"
-	"slipring/engine/diag"
 	"slipring/render/page"
 )
 
-// engineFolder is where the page about the engine stands, beside the lessons.
-const (
-	engineFolder = "engine"
-	enginePath   = "course/" + engineFolder + "/index.html"
-)
+const enginePath = "course/engine/index.html"
 
 // codeLink gives the link from a course page to what is said about a name of
 // the engine: a function, a type, or a field of one.
@@ -68,12 +62,12 @@ type enginePage struct {
 type enginePackage struct {
 	Name  string
 	About template.HTML
-	All   template.HTML // words above Rest
-	Used  []engineEntry // by a lesson, or named by what is said about those
-	Rest  []engineEntry
+	All   template.HTML  // words above Rest
+	Used  []engineSymbol // by a lesson, or named by what is said about those
+	Rest  []engineSymbol
 }
 
-type engineEntry struct {
+type engineSymbol struct {
 	symbols.Entry
 	Signature template.HTML
 	Comment   template.HTML
@@ -89,7 +83,7 @@ type enginePart struct {
 }
 
 // engine makes the page that says what cells call, if any cell calls anything.
-func (b *builder) engine() {
+func (b *builder) engine() (shell, bool) {
 	here := shell{path: b.path(enginePath), edition: b.edition}
 	lessons := map[string][]template.HTML{}
 	var open []string
@@ -106,16 +100,7 @@ func (b *builder) engine() {
 		}
 	}
 	if len(open) == 0 {
-		return
-	}
-	for _, e := range b.lessons {
-		if e.Lesson.Slug == engineFolder {
-			b.messages = append(b.messages, diag.Message{
-				File: e.Lesson.File, Text: fmt.Sprintf("a lesson cannot be called %q: the page about the engine stands there", engineFolder),
-				Hint: "give its folder another name",
-			})
-			return
-		}
+		return shell{}, false
 	}
 	used := reached(open)
 	var p enginePage
@@ -126,7 +111,7 @@ func (b *builder) engine() {
 				All: b.words.HTML("engine.rest", "package", template.HTML("<code>"+e.Name+"</code>"))})
 			continue
 		}
-		entry := engineEntry{
+		entry := engineSymbol{
 			Entry:     e,
 			Signature: page.Signature(e.Signature, pkg, e.Name, nameHere),
 			Comment:   page.Comment(e.Doc, 4, nameHere),
@@ -145,7 +130,7 @@ func (b *builder) engine() {
 			last.Rest = append(last.Rest, entry)
 		}
 	}
-	b.write(enginePath, "engine", shell{Title: b.title(b.words.Text("engine.title")), From: b.from(b.lessons...), Page: p})
+	return shell{Title: b.title(b.words.Text("engine.title")), From: b.from(b.lessons...), Page: p}, true
 }
 
 func join(links []template.HTML) template.HTML {

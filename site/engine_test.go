@@ -12,7 +12,8 @@ import (
 	"slipring/engine/cell"
 	"slipring/engine/cell/symbols"
 	"slipring/engine/diag"
-	"slipring/render/page"
+	"slipring/engine/lesson"
+	"slipring/site/publish"
 )
 
 const callingLesson = "```lesson\ntitle = \"Calls\"\n```\n\n" +
@@ -21,7 +22,7 @@ const callingLesson = "```lesson\ntitle = \"Calls\"\n```\n\n" +
 
 // callingTree is the sample, in two languages, with a lesson whose cells call
 // the engine.
-func callingTree(t *testing.T) Tree {
+func callingTree(t *testing.T) publish.Tree {
 	t.Helper()
 	in := inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"calls", callingLesson}})
 	in.House.Languages = []string{"en", "fr"}
@@ -31,7 +32,7 @@ func callingTree(t *testing.T) Tree {
 		t.Fatal(messages)
 	}
 	for _, c := range program.Calls() {
-		l.Calls = append(l.Calls, page.Call(c))
+		l.Calls = append(l.Calls, lesson.Call(c))
 	}
 	return treeOf(t, in)
 }
@@ -151,7 +152,7 @@ func TestEnginePageOnlyWhereNeeded(t *testing.T) {
 		t.Error("there is a page about the engine that no page leads to")
 	}
 	in := inputOf(t, [][2]string{{"engine", callingLesson}})
-	in.Lessons[0].Calls = []page.Call{{Cell: 0, From: 7, To: 17, Name: "bench.Shelf.Open"}}
+	in.Lessons[0].Calls = []lesson.Call{{Cell: 0, From: 7, To: 17, Name: "bench.Shelf.Open"}}
 	_, messages := Build(in)
 	if len(messages) != 1 || !diag.HasError(messages) || !strings.Contains(messages[0].Text, `cannot be called "engine"`) || messages[0].File != "engine/lesson.md" {
 		t.Errorf("a lesson in its place gives %v", messages)

@@ -14,9 +14,9 @@ const glossaryPath = "course/glossary/index.html"
 
 // term is one word of the glossary with what leads on from it.
 type term struct {
-	page.Entry
-	see     []page.Entry
-	lessons []*entry
+	page.Term
+	see     []page.Term
+	lessons []*lessonPages
 }
 
 type glossaryPage []term
@@ -25,7 +25,7 @@ type glossaryPage []term
 func (s shell) HasTerms() bool { return s.edition.explains() }
 
 func (e *edition) explains() bool {
-	return slices.ContainsFunc(e.lessons, func(l *entry) bool { return len(l.Report.Terms) > 0 })
+	return slices.ContainsFunc(e.lessons, func(l *lessonPages) bool { return len(l.Report.Terms) > 0 })
 }
 
 // See gives links to other words.
@@ -42,12 +42,12 @@ func (t term) Lessons(s shell) template.HTML { return s.lessonLinks(t.lessons) }
 
 // glossary makes the page of the words that lessons use, and of those that
 // these point to.
-func (b *builder) glossary() {
+func (b *builder) glossary() (shell, bool) {
 	if !b.explains() {
-		return
+		return shell{}, false
 	}
 	terms := map[string]card.Term{}
-	lessons := map[string][]*entry{}
+	lessons := map[string][]*lessonPages{}
 	var add func(t card.Term)
 	add = func(t card.Term) {
 		if _, had := terms[t.Label]; had {
@@ -70,16 +70,14 @@ func (b *builder) glossary() {
 	}
 	var p glossaryPage
 	language := b.words.Language()
-	for _, e := range page.Entries(slices.Collect(maps.Values(terms)), language) {
-		one := term{Entry: e, lessons: lessons[e.Label]}
+	for _, e := range page.Terms(slices.Collect(maps.Values(terms)), language) {
+		one := term{Term: e, lessons: lessons[e.Label]}
 		for _, label := range terms[e.Label].See {
 			if other, ok := terms[label]; ok {
-				one.see = append(one.see, page.Entries([]card.Term{other}, language)...)
+				one.see = append(one.see, page.Terms([]card.Term{other}, language)...)
 			}
 		}
 		p = append(p, one)
 	}
-	b.write(glossaryPath, "course-glossary", shell{
-		Title: b.title(b.words.Text("glossary.title")), From: b.from(b.lessons...), Page: p,
-	})
+	return shell{Title: b.title(b.words.Text("glossary.title")), From: b.from(b.lessons...), Page: p}, true
 }

@@ -3,53 +3,60 @@ package site
 import (
 	"strings"
 
+	"slipring/engine/diag"
 	"slipring/render/page"
 )
 
 type handoutPage struct {
-	*entry
+	*lessonPages
 	page.Handout
 	Edition string // what it is called at its top
 	Guide   bool
 }
 
-// LargePrintPath holds a dot, which no lesson's name does.
-func (e *entry) LargePrintPath() string {
-	return e.edition.path("handout/" + e.Lesson.Slug + ".large.html")
-}
-
-// handoutPages makes the editions of a lesson's handout.
-func (b *builder) handoutPages(e *entry) {
-	base, say := "handout/"+e.Lesson.Slug, b.words.Text
-	b.handoutPage(base+".html", say("handout.window"), handoutPage{e, e.handout, say("handout.visitors"), false})
-	b.handoutPage(base+"-guide.html", say("handout.window-guide"), handoutPage{e, e.guide, say("handout.guide"), true})
-	b.handoutPage(base+".large.html", say("handout.window-large"), handoutPage{e, e.large, say("handout.large"), false}, "handout-large")
-}
-
-func (b *builder) handoutPage(path, window string, p handoutPage, styles ...string) {
-	s := shell{Title: b.title(p.Lesson.Title, window), From: b.from(p.entry), Of: p.entry, Print: true, Page: p}
-	if p.Moves {
-		s.moves()
+// sheet is the reader of one edition of a lesson's handout. Title and window are
+// the keys of what it is called at its top and in the browser's window.
+func sheet(name string, of page.Edition, path, title, window string, features ...page.Feature) reader {
+	return reader{
+		name: name,
+		kind: kind{path: path, template: "handout", features: features, paper: true},
+		print: func(b *builder, e *lessonPages) (messages []diag.Message) {
+			e.sheets[of], messages = page.NewHandout(e.Input, of)
+			return messages
+		},
+		page: func(b *builder, e *lessonPages) (shell, bool) {
+			p := handoutPage{e, e.sheets[of], b.words.Text(title), of == page.Guide}
+			return shell{Title: b.title(e.Lesson.Title, b.words.Text(window)), Features: p.Features, Page: p}, !e.Lesson.Facts.Beside
+		},
 	}
-	s.Styles = append(s.Styles, styles...)
-	b.write(path, "handout", s)
 }
 
 // handoutMap is the page that leads to all handouts.
-func (b *builder) handoutMap() {
-	b.write("handout/index.html", "handout-map", shell{
-		Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: b.course()})
+func (b *builder) handoutMap() (shell, bool) {
+	return shell{Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: b.course()}, true
 }
 
 // Sheet is a page that is made to be printed.
 type Sheet struct {
-	Path    string // in the Tree
+	Path    string // in the tree
 	Edition string // one of SheetEditions
 }
 
-// SheetEditions lists what sheets there are: three of each lesson, and the one
-// on which a volunteer signs for the whole course.
-func SheetEditions() []string { return []string{"visitors", "guide", "large", "sign-off"} }
+// signOffSheet is the edition of the sheet on which a volunteer signs for the
+// whole course.
+const signOffSheet = "sign-off"
+
+// SheetEditions lists what sheets there are: those of each lesson, and the one
+// for the whole course.
+func SheetEditions() []string {
+	var names []string
+	for _, r := range readers() {
+		if r.paper {
+			names = append(names, r.name)
+		}
+	}
+	return append(names, signOffSheet)
+}
 
 // Sheets lists the pages that Build makes to be printed, in each language.
 func Sheets(in Input) []Sheet {
@@ -60,11 +67,13 @@ func Sheets(in Input) []Sheet {
 	var sheets []Sheet
 	for _, edition := range editions {
 		for _, e := range edition.lessons {
-			if edition.own(e) && !e.Lesson.Facts.Beside {
-				sheets = append(sheets, Sheet{e.HandoutPath(), "visitors"}, Sheet{e.GuidePath(), "guide"}, Sheet{e.LargePrintPath(), "large"})
+			for _, r := range readers() {
+				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside {
+					sheets = append(sheets, Sheet{e.Path(r.name), r.name})
+				}
 			}
 		}
-		sheets = append(sheets, Sheet{edition.path(signOffPath), "sign-off"})
+		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
 	}
 	return sheets
 }
@@ -78,6 +87,3 @@ func (s Sheet) Name() string {
 	}
 	return strings.ReplaceAll(name, "/", ".") // a lesson's name holds no dot
 }
-
-// Marker is the file by which a folder of published pages is known.
-const Marker = marker

@@ -5,10 +5,9 @@ import (
 	"html/template"
 
 	"slipring/engine/card"
+	"slipring/engine/diag"
 	"slipring/render/page"
 )
-
-func kioskScripts() []string { return []string{"screens", "kiosk"} }
 
 // screen is one screen of a lesson on the kiosk. The first shows the lesson's
 // title, its panels to choose from, and its cautions in full, so that nobody
@@ -22,7 +21,7 @@ type screen struct {
 }
 
 type kioskPage struct {
-	*entry
+	*lessonPages
 	waiting
 	Cautions []template.HTML
 	Screens  []screen
@@ -47,8 +46,13 @@ func (b *builder) waits() waiting {
 	return w
 }
 
-func (b *builder) kioskPage(e *entry) {
-	p := kioskPage{entry: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
+func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
+	e.kiosk, messages = page.NewKiosk(e.Input, kioskLinks(e))
+	return messages
+}
+
+func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
+	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i, ID: screenID(i)}
@@ -61,24 +65,7 @@ func (b *builder) kioskPage(e *entry) {
 		}
 		p.Screens = append(p.Screens, s)
 	}
-	s := shell{
-		Title:   b.title(e.Lesson.Title, b.words.Text("kiosk.window")),
-		From:    b.from(e),
-		Of:      e,
-		Kiosk:   true,
-		Scripts: kioskScripts(),
-		Page:    p,
-	}
-	if e.kiosk.Knobs != "" {
-		s.turns()
-	}
-	if e.kiosk.Moves {
-		s.moves()
-	}
-	if e.kiosk.Sounds {
-		s.hears()
-	}
-	b.write("kiosk/"+e.Lesson.Slug+".html", "kiosk", s)
+	return shell{Title: b.title(e.Lesson.Title, b.words.Text("kiosk.window")), Features: e.kiosk.Features, Page: p}, b.onKiosk(e)
 }
 
 // screenID holds a dot, which no heading's identifier does.
@@ -86,9 +73,9 @@ func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }
 
 // Entry, Panels and Of are for the template: the lesson, its screens but for
 // the first, and how many these are.
-func (p kioskPage) Entry() *entry    { return p.entry }
-func (p kioskPage) Panels() []screen { return p.Screens[1:] }
-func (p kioskPage) Of() int          { return len(p.Screens) - 1 }
+func (p kioskPage) Entry() *lessonPages { return p.lessonPages }
+func (p kioskPage) Panels() []screen    { return p.Screens[1:] }
+func (p kioskPage) Of() int             { return len(p.Screens) - 1 }
 
 // signal is one signal word with all hazards of a lesson that have it.
 type signal struct {
@@ -98,7 +85,7 @@ type signal struct {
 
 // Signals gives the cautions of a lesson in short for each of its panels, the
 // gravest signal word first.
-func (s shell) Signals(e *entry) []signal {
+func (s shell) Signals(e *lessonPages) []signal {
 	var out []signal
 	for _, class := range card.Signals() {
 		one := signal{Class: class}

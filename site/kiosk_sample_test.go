@@ -12,6 +12,7 @@ import (
 	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
+	"slipring/site/publish"
 )
 
 // fullKiosk is a house of two languages with twelve lessons for visitors, all
@@ -41,19 +42,19 @@ func fullKiosk(t *testing.T) Input {
 			}
 			return report
 		}
-		in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: check(l),
-			Translations: []Lesson{{Lesson: f, Result: result, Report: check(f)}}})
+		in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: check(l),
+			Translations: []proof.Checked{{Lesson: f, Result: result, Report: check(f)}}})
 	}
 	return in
 }
 
 var fullKioskOnce struct {
 	sync.Once
-	tree Tree
+	tree publish.Tree
 }
 
 // fullKioskTree is the site of that house, which is built once.
-func fullKioskTree(t *testing.T) Tree {
+func fullKioskTree(t *testing.T) publish.Tree {
 	t.Helper()
 	fullKioskOnce.Do(func() {
 		in := fullKiosk(t)

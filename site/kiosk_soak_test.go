@@ -22,6 +22,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/sweeptest"
+	"slipring/site/publish"
 )
 
 // A turn of a knob on the kiosk makes no node and takes none away: it writes
@@ -122,7 +123,7 @@ func TestKioskWeight(t *testing.T) {
 
 // checkWeight: every panel of the shipped lessons is light enough.
 func checkWeight(t *testing.T, dir string) {
-	tree := Tree{}
+	tree := publish.Tree{}
 	err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
@@ -143,7 +144,7 @@ func checkWeight(t *testing.T, dir string) {
 const mostOfPanel = 600 * 1000 // bytes
 
 // weigh lists what each panel of a site weighs.
-func weigh(t *testing.T, name string, tree Tree) {
+func weigh(t *testing.T, name string, tree publish.Tree) {
 	t.Helper()
 	known := map[string]int{} // what files weigh that many panels need
 	of := func(file string) int {

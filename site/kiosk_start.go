@@ -21,7 +21,7 @@ const (
 // screen that calls visitors, and the map of all lessons.
 type kioskStart struct {
 	waiting
-	Lessons []*entry
+	Lessons []*lessonPages
 	Invite  string        // one line
 	Figure  template.HTML // a told motion; "" where no lesson has any
 	Begin   []beginning   // one a language
@@ -34,7 +34,7 @@ type beginning struct {
 	Href                  string
 }
 
-func (b *builder) kioskStart() {
+func (b *builder) kioskStart() (shell, bool) {
 	on := b.kioskLessons()
 	p := kioskStart{waiting: b.waits(), Lessons: on, Invite: b.words.Text("kiosk.invite")}
 	for _, e := range b.editions {
@@ -44,27 +44,24 @@ func (b *builder) kioskStart() {
 		}
 		p.Begin = append(p.Begin, begin)
 	}
-	s := shell{
-		Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...), Kiosk: true,
-		Styles: []string{"attract"}, Scripts: append([]string{"attract"}, kioskScripts()...),
-	}
+	s := shell{Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...)}
 	if m, ok := attraction(on); ok {
 		drawing, err := motion.Draw(m, motion.Settings{ID: "motion.attract", Language: b.words.Language()})
 		if err != nil {
 			b.fail(err)
-			return
+			return s, false
 		}
 		p.Invite = b.invitation(m.Mechanism)
 		p.Figure = attractFigure(drawing)
-		s.moves()
+		s.Features = append(s.Features, page.Motions)
 	}
 	s.Page = p
-	b.write("kiosk/index.html", "kiosk-map", s)
+	return s, true
 }
 
 // attraction chooses what turns on the kiosk's first screen: the governor of
 // the first lesson that tells one, or else the first motion of all.
-func attraction(lessons []*entry) (m tell.Motion, ok bool) {
+func attraction(lessons []*lessonPages) (m tell.Motion, ok bool) {
 	for _, e := range lessons {
 		for _, one := range e.Result.Motions {
 			if one.Mechanism == tell.Governor {
@@ -103,4 +100,4 @@ func (s shell) Start() string { return relative(s.path, "kiosk/index.html") }
 func (s shell) Nth(i int) int { return i + 1 }
 
 // Panels gives the lesson's screens on the kiosk.
-func (e *entry) Panels() []page.Panel { return e.kiosk.Panels }
+func (e *lessonPages) Panels() []page.Panel { return e.kiosk.Panels }

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
@@ -321,7 +322,7 @@ func TestValuesUnderKnobs(t *testing.T) {
 		})
 		s.Claim("high", load > 5)
 	})
-	text, err := valuesJSON(page.Source{Lesson: &lesson.Lesson{Body: &lesson.Node{}}, Result: s.Result()})
+	text, err := valuesJSON(page.Input{Checked: proof.Checked{Lesson: &lesson.Lesson{Body: &lesson.Node{}}, Result: s.Result()}})
 	if err != nil {
 		t.Fatal(err)
 	}

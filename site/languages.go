@@ -1,12 +1,11 @@
 package site
 
 import (
-	"fmt"
-	"html/template"
 	"path"
 	"slices"
 	"strings"
 
+	"slipring/engine/proof"
 	"slipring/render/page"
 	ui "slipring/render/words"
 )
@@ -16,7 +15,7 @@ import (
 type edition struct {
 	words   *ui.Words
 	first   bool
-	lessons []*entry // a lesson that is not translated is here in the first language
+	lessons []*lessonPages // a lesson that is not translated is here in the first language
 }
 
 // newEditions gives an edition for each language of the house.
@@ -34,15 +33,15 @@ func newEditions(in Input) ([]*edition, error) {
 		e := &edition{words: w, first: i == 0}
 		for k, l := range in.Lessons {
 			if i > 0 {
-				at := slices.IndexFunc(l.Translations, func(t Lesson) bool { return t.Lesson.Language == tag })
+				at := slices.IndexFunc(l.Translations, func(t proof.Checked) bool { return t.Lesson.Language == tag })
 				if at < 0 {
 					e.lessons = append(e.lessons, all[0].lessons[k])
 					continue
 				}
 				l = l.Translations[at]
 			}
-			e.lessons = append(e.lessons, &entry{
-				Source:  page.Source{Lesson: l.Lesson, Result: l.Result, Report: l.Report, Cards: in.Cards, Calls: l.Calls, Hazards: in.House.Hazards, Words: w, Drawings: in.Drawings},
+			e.lessons = append(e.lessons, &lessonPages{
+				Input:   page.Input{Checked: l, Cards: in.Cards, Hazards: in.House.Hazards, Words: w, Drawings: in.Drawings},
 				digest:  digest(l.Lesson.Source),
 				edition: e,
 			})
@@ -66,16 +65,10 @@ func (e *edition) path(name string) string {
 }
 
 // own says whether a lesson of the edition is in its language.
-func (e *edition) own(l *entry) bool { return l.edition == e }
+func (e *edition) own(l *lessonPages) bool { return l.edition == e }
 
 // Language is that of the lesson's text.
-func (e *entry) Language() string { return e.edition.words.Language() }
-
-// The paths of the lesson's pages in its language.
-func (e *entry) CoursePath() string  { return e.edition.path("course/" + e.Lesson.Slug + "/index.html") }
-func (e *entry) KioskPath() string   { return e.edition.path("kiosk/" + e.Lesson.Slug + ".html") }
-func (e *entry) HandoutPath() string { return e.edition.path("handout/" + e.Lesson.Slug + ".html") }
-func (e *entry) GuidePath() string   { return e.edition.path("handout/" + e.Lesson.Slug + "-guide.html") }
+func (e *lessonPages) Language() string { return e.edition.words.Language() }
 
 // version is a page in one of its languages.
 type version struct {
@@ -86,12 +79,12 @@ type version struct {
 
 // versions gives the languages that a page is in. An entry is given for the
 // pages of a lesson, which has only those that it was translated into.
-func (b *builder) versions(name string, of *entry) []version {
+func (b *builder) versions(name string, of *lessonPages) []version {
 	var out []version
 	for _, e := range b.editions {
 		v := version{Language: e.words.Language(), Name: e.words.Name()}
 		if of != nil {
-			i := slices.IndexFunc(e.lessons, func(l *entry) bool { return l.Lesson.Slug == of.Lesson.Slug })
+			i := slices.IndexFunc(e.lessons, func(l *lessonPages) bool { return l.Lesson.Slug == of.Lesson.Slug })
 			if i < 0 || !e.own(e.lessons[i]) {
 				continue
 			}
@@ -119,75 +112,4 @@ func relative(from, to string) string {
 		a, b = a[1:], b[1:]
 	}
 	return strings.Repeat("../", len(a)-1) + strings.Join(b, "/")
-}
-
-// Link gives a link to a page at its path.
-func (s shell) Link(to string) string { return relative(s.path, to) }
-
-// To gives a link to a page in the language of this one.
-func (s shell) To(name string) string { return relative(s.path, s.edition.path(name)) }
-
-// Foreign says whether a lesson is not in the language of the page.
-func (s shell) Foreign(e *entry) bool { return !s.edition.own(e) }
-
-// Notices gives the cautions of a lesson in short, in the words of the page.
-func (s shell) Notices(e *entry) []page.Notice {
-	return page.Notices(e.Lesson, s.House.Hazards, s.Words)
-}
-
-// Accidents says what to do first after an accident: with the hazards of the
-// lesson whose page it is, or with all that the house describes.
-func (s shell) Accidents() []page.Notice {
-	if s.Of != nil {
-		return s.Notices(s.Of)
-	}
-	var all []page.Notice
-	for _, h := range s.House.Hazards {
-		all = append(all, page.NoticeOf(h, s.Words))
-	}
-	return all
-}
-
-// Date writes a date in words.
-func (s shell) Date(date string) template.HTML {
-	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, template.HTMLEscapeString(date), template.HTMLEscapeString(s.Words.Date(date))))
-}
-
-// Source says what the numbers of the page were computed from.
-func (s shell) Source() template.HTML {
-	w, from := s.Words, s.From
-	var cards []string
-	for _, c := range from.Cards {
-		one := template.HTML("<b>" + template.HTMLEscapeString(c.Name) + "</b>")
-		if c.Revised != "" {
-			one = w.HTML("source.card", "card", one, "date", s.Date(c.Revised))
-		}
-		cards = append(cards, string(one))
-	}
-	what := w.HTML("source.model", "version", from.Version)
-	if len(cards) > 0 {
-		what = w.HTML("source.cards", "n", len(cards), "cards", template.HTML(strings.Join(cards, ", ")), "version", from.Version)
-	}
-	digest := template.HTML("<code>" + from.Digest + "</code>")
-	if from.Several {
-		return w.HTML("source.lessons", "source", what, "digest", digest)
-	}
-	return w.HTML("source.lesson", "source", what, "digest", digest)
-}
-
-// Needs gives links to the lessons that come first.
-func (p coursePage) NeedLinks(s shell) template.HTML {
-	var links []string
-	for _, e := range p.Needs {
-		links = append(links, string(s.lessonLink(e)))
-	}
-	return template.HTML(strings.Join(links, ", "))
-}
-
-func (s shell) lessonLink(e *entry) template.HTML {
-	mark := ui.Tag("a", "href", s.Link(e.CoursePath()))
-	if s.Foreign(e) {
-		mark = ui.Tag("a", "href", s.Link(e.CoursePath()), "hreflang", e.Language(), "lang", e.Language())
-	}
-	return mark.Open + template.HTML(template.HTMLEscapeString(e.Lesson.Title)) + mark.Close
 }

@@ -71,9 +71,9 @@ func frenchInput(t *testing.T) Input {
 		}
 		return report
 	}
-	one := Lesson{Lesson: l, Result: result, Report: check(l)}
-	one.Translations = []Lesson{{Lesson: f, Result: result, Report: check(f)}}
-	in.Lessons = append([]Lesson{one}, in.Lessons...)
+	one := proof.Checked{Lesson: l, Result: result, Report: check(l)}
+	one.Translations = []proof.Checked{{Lesson: f, Result: result, Report: check(f)}}
+	in.Lessons = append([]proof.Checked{one}, in.Lessons...)
 	return in
 }
 

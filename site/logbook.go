@@ -11,6 +11,8 @@ import (
 	"slipring/engine/machine"
 )
 
+const logbookPath = "logbook/index.html"
+
 // constant is one line of the logbook.
 type constant struct {
 	machine.Constant
@@ -68,11 +70,11 @@ type change struct {
 type logbookPage struct {
 	Cards   []cardTable
 	History []revision
-	Lessons []*entry
+	Lessons []*lessonPages
 	Version string
 }
 
-func (b *builder) logbook() {
+func (b *builder) logbook() (shell, bool) {
 	p := logbookPage{Lessons: b.lessons, Version: b.Version, History: b.history()}
 	for _, c := range b.Cards {
 		p.Cards = append(p.Cards, b.cardTable(c, p.History))
@@ -82,7 +84,7 @@ func (b *builder) logbook() {
 	for _, c := range b.Cards {
 		from.Invented = from.Invented || c.Invented
 	}
-	b.write("logbook/index.html", "logbook", shell{Title: b.title(b.words.Text("logbook.title")), From: from, Page: p})
+	return shell{Title: b.title(b.words.Text("logbook.title")), From: from, Page: p}, true
 }
 
 // sheet gives what the file of a card says more than the card.
@@ -95,7 +97,7 @@ func (b *builder) sheet(c machine.Card) card.Sheet {
 
 // saying is a shell that can say words of the lessons' folder on the logbook.
 func (b *builder) saying() shell {
-	return shell{edition: b.edition, main: b.editions[0].words, path: b.path("logbook/index.html")}
+	return shell{edition: b.edition, main: b.editions[0].words, path: b.path(logbookPath)}
 }
 
 func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
@@ -129,7 +131,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 			t.Tally = append(t.Tally, tally{b.words.Text("from." + fromKey(from)), count[from]})
 		}
 	}
-	var users []*entry
+	var users []*lessonPages
 	for _, e := range b.lessons {
 		if slices.Contains(e.Result.Cards, c.Name) {
 			users = append(users, e)
@@ -236,7 +238,7 @@ func partID(card, part string) string { return card + "." + part }
 func fromKey(from machine.Origin) string { return strings.ReplaceAll(string(from), " ", "-") }
 
 // Digest is for the template.
-func (e *entry) Digest() string { return e.digest }
+func (e *lessonPages) Digest() string { return e.digest }
 
 // NameHTML is for the template.
 func (t cardTable) NameHTML() template.HTML { return bold(t.Name) }

@@ -10,20 +10,11 @@ import (
 // signOffPath holds a dash behind the folder, where lessons have folders only.
 const signOffPath = "course/sign-off.html"
 
-// keeps gives a page what a volunteer's progress needs.
-func (s *shell) keeps() {
-	s.Styles = append(s.Styles, "progress")
-	s.Scripts = append(s.Scripts, "progress", "progress-page")
-}
-
-// signs gives a page what says whether to sign again.
-func (s *shell) signs() { s.Scripts = append(s.Scripts, "signed", "signed-page") }
-
 // Course is for templates.
-func (e *entry) Course() page.Course { return e.course }
+func (e *lessonPages) Course() page.Course { return e.course }
 
 // Marks gives what a browser has to know of a lesson to count what is done.
-func (e *entry) Marks() (string, error) {
+func (e *lessonPages) Marks() (string, error) {
 	text, err := json.Marshal(struct {
 		Lesson    string   `json:"lesson"`
 		Revised   string   `json:"revised"`
@@ -34,7 +25,7 @@ func (e *entry) Marks() (string, error) {
 }
 
 // revised is the date of the lesson as it was written, whatever the language.
-func (e *entry) revised() string {
+func (e *lessonPages) revised() string {
 	if e.Lesson.Base != nil {
 		return e.Lesson.Base.Facts.Revised
 	}
@@ -71,11 +62,11 @@ func (s shell) Tries(questions int) template.HTML {
 }
 
 // Needed gives links to the lessons that come before another.
-func (s shell) Needed(e *entry) template.HTML { return s.lessonLinks(s.edition.needs(e)) }
+func (s shell) Needed(e *lessonPages) template.HTML { return s.lessonLinks(s.edition.needs(e)) }
 
 // needs lists the lessons that a lesson names as coming first.
-func (e *edition) needs(of *entry) []*entry {
-	var list []*entry
+func (e *edition) needs(of *lessonPages) []*lessonPages {
+	var list []*lessonPages
 	for _, need := range of.Lesson.Facts.Needs {
 		for _, other := range e.lessons {
 			if other.Lesson.Slug == need {
@@ -87,20 +78,17 @@ func (e *edition) needs(of *entry) []*entry {
 }
 
 type courseMapPage struct {
-	Course, Beside []*entry
+	Course, Beside []*lessonPages
 	Signed         signed
 }
 
 // courseMap is the page of contents of the course.
-func (b *builder) courseMap() {
-	s := shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor()}}
-	s.keeps()
-	s.signs()
-	b.write("course/index.html", "course-map", s)
+func (b *builder) courseMap() (shell, bool) {
+	return shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor()}}, true
 }
 
 type signOffPage struct {
-	Lessons []*entry
+	Lessons []*lessonPages
 	Hazards []page.Notice // of the house
 	Roles   []string
 	Signers []string
@@ -109,7 +97,7 @@ type signOffPage struct {
 
 // signOff is the sheet on which a volunteer and a supervisor sign for the
 // course: a form that a browser fills in as far as it knows.
-func (b *builder) signOff() {
+func (b *builder) signOff() (shell, bool) {
 	say := b.words.Text
 	p := signOffPage{
 		Lessons: b.course(),
@@ -121,8 +109,5 @@ func (b *builder) signOff() {
 	for _, h := range b.House.Hazards {
 		p.Hazards = append(p.Hazards, page.NoticeOf(h, b.words))
 	}
-	s := shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(p.Lessons...), Print: true, Page: p}
-	s.keeps()
-	s.signs()
-	b.write(signOffPath, "course-signoff", s)
+	return shell{Title: b.title(b.words.Text("sign-off.title")), From: b.from(p.Lessons...), Page: p}, true
 }

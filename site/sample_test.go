@@ -10,6 +10,8 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
+	"slipring/site/publish"
 )
 
 // The lessons of these tests; all numbers in them are invented.
@@ -44,7 +46,7 @@ func sampleResult() tell.Result {
 		x, y = append(x, float64(i)/4000), append(y, 118*math.Sin(2*math.Pi*float64(i)/200))
 	}
 	s.Figure(tell.Figure{Name: "contact", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
-		{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: []float64{0, 0.01, 0.05}, Y: []float64{1, 0, 0}, Stepped: true}}},
+		{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", Kind: waveform.Contact, X: []float64{0, 0.01, 0.05}, Y: []float64{1, 0, 0}, Stepped: true}}},
 		{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: y}, {Label: "read off", X: x[:1], Y: y[:1], Marks: true}}},
 	}})
 	s.Table(tell.Table{Name: "readings", Columns: []tell.Column{{Head: "who"}, {Head: "speed", Unit: "Hz", Decimals: 2}},
@@ -69,7 +71,7 @@ func turnedResult() tell.Result {
 		s.Value("turned.speed", 20-0.2*load, "Hz")
 		s.Below("turned.slow", 20-0.2*load, 21, "Hz")
 		s.Figure(tell.Figure{Name: "turned", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
-			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: []float64{0, 0.03, 0.03 + 0.04/(1+load), 0.15}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
+			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", Kind: waveform.Contact, X: []float64{0, 0.03, 0.03 + 0.04/(1+load), 0.15}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
 			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: output}}},
 			{Y: tell.Axis{Label: "current", Unit: "A"}, Lines: []tell.Line{{Label: "computed", X: x, Y: current}, {Label: "measured", X: x[:3], Y: current[:3], Marks: true}}},
 		}})
@@ -105,7 +107,7 @@ func sampleInput(t *testing.T) Input {
 }
 
 // knobbedTree is the sample with a lesson more, which has knobs.
-func knobbedTree(t *testing.T) Tree {
+func knobbedTree(t *testing.T) publish.Tree {
 	t.Helper()
 	return treeOf(t, inputOf(t, [][2]string{{"first", firstLesson}, {"second", secondLesson}, {"third", thirdLesson}}))
 }
@@ -143,17 +145,17 @@ func inputOf(t *testing.T, sources [][2]string) Input {
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
-		in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: result, Report: report})
+		in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: result, Report: report})
 	}
 	return in
 }
 
-func sampleTree(t *testing.T) Tree {
+func sampleTree(t *testing.T) publish.Tree {
 	t.Helper()
 	return treeOf(t, sampleInput(t))
 }
 
-func treeOf(t *testing.T, in Input) Tree {
+func treeOf(t *testing.T, in Input) publish.Tree {
 	t.Helper()
 	tree, messages := Build(in)
 	if diag.HasError(messages) {

@@ -12,43 +12,55 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/machine"
+	"slipring/render/page"
 	ui "slipring/render/words"
 )
 
 //go:embed web/*.html web/*.css web/*.js
 var web embed.FS
 
-// templates holds one template a kind of page, each with the shell around it.
+// templates holds the templates of all pages by name, each with the shell around
+// it.
 type templates map[string]*template.Template
 
 func readTemplates() (templates, error) {
 	t := templates{}
-	for _, kind := range []string{"start", "kiosk-map", "kiosk", "course-map", "course", "course-sources", "course-signoff", "course-glossary", "handout-map", "handout", "logbook", "engine"} {
-		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"tag": ui.Tag}).ParseFS(web, "web/shell.html", "web/lists.html", "web/kiosk-ask.html", "web/"+kind+".html")
+	var names []string
+	for _, o := range overviews() {
+		names = append(names, o.template)
+	}
+	for _, r := range readers() {
+		names = append(names, r.template)
+	}
+	for _, name := range names {
+		if t[name] != nil {
+			continue
+		}
+		parsed, err := template.New("shell.html").Funcs(template.FuncMap{"tag": ui.Tag}).ParseFS(web, "web/shell.html", "web/lists.html", "web/kiosk-ask.html", "web/"+name+".html")
 		if err != nil {
 			return nil, err
 		}
-		t[kind] = parsed
+		t[name] = parsed
 	}
 	return t, nil
 }
 
 // shell is what all pages have around what is theirs.
 type shell struct {
-	House   card.House
-	Lang    string
-	Title   string   // of the browser's window
-	Class   string   // of the body
-	Root    string   // from the page to the top of the site: "", "../" and so on
-	Styles  []string // more than those of all pages and of its kind
-	Scripts []string
-	Sounds  bool   // there is something to hear
-	Policy  string // content security policy
-	From    provenance
-	Print   bool   // a page for paper
-	Kiosk   bool   // a page that leads nowhere but to the kiosk's own
-	Of      *entry // whose page it is, nil for a page about all lessons
-	Page    any
+	House    card.House
+	Lang     string
+	Title    string // of the browser's window
+	Class    string // of the body
+	Root     string // from the page to the top of the site: "", "../" and so on
+	Features []page.Feature
+	Styles   []string
+	Scripts  []string
+	Policy   string // content security policy
+	From     provenance
+	Paper    bool         // made to be printed
+	Kiosk    bool         // leads nowhere but to the kiosk's own
+	Of       *lessonPages // whose page it is, nil for a page about all lessons
+	Page     any
 
 	Words    *ui.Words
 	Versions []version // the page's languages, where it has several
@@ -67,40 +79,27 @@ type provenance struct {
 	Invented bool
 }
 
-// policy lets a page load nothing but our own style sheets, fonts and, where
-// it has any, scripts. "file:" is there for pages opened from a disk, where
-// 'self' has no agreed meaning.
-func policy(scripts bool) string {
-	rules := []string{"default-src 'none'", "style-src 'self' file:", "font-src 'self' file:", "base-uri 'none'", "form-action 'none'"}
-	if scripts {
-		rules = append(rules, "script-src 'self' file:")
-	}
-	return strings.Join(rules, "; ")
-}
-
-// write makes a page of a kind and adds it at a path. The kind is also the
-// name of its style sheet, up to a dash.
-func (b *builder) write(path, kind string, s shell) {
+// write makes a page of a kind and adds it at a path.
+func (b *builder) write(path string, k kind, s shell) {
 	s.House, s.foreign = b.House.Say(b.words.Language())
 	s.Words, s.edition, s.Lang = b.words, b.edition, b.words.Language()
 	s.Versions = b.versions(path, s.Of)
 	path = b.path(path)
 	s.path, s.main = path, b.editions[0].words
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
-	s.Class, _, _ = strings.Cut(kind, "-")
-	s.Styles = append([]string{"common", s.Class}, s.Styles...)
+	s.Paper, s.Kiosk = k.paper, k.kiosk
+	s.Class, _, _ = strings.Cut(k.template, "-")
+	s.Features = slices.Concat(s.Features, k.features)
+	s.Styles = []string{"common", s.Class}
+	s.load()
 	for _, name := range s.Styles {
 		b.used[name+".css"] = true
 	}
 	for _, name := range s.Scripts {
 		b.used[name+".js"] = true
 	}
-	s.Policy = policy(len(s.Scripts) > 0)
-	if s.Sounds {
-		s.Policy += "; media-src 'self' file:"
-	}
 	var out bytes.Buffer
-	if err := b.templates[kind].Execute(&out, s); err != nil {
+	if err := b.templates[k.template].Execute(&out, s); err != nil {
 		b.fail(fmt.Errorf("%s: %w", path, err))
 		return
 	}
@@ -113,7 +112,7 @@ func (b *builder) title(parts ...string) string {
 }
 
 // from gives the provenance of a page about some lessons.
-func (b *builder) from(lessons ...*entry) provenance {
+func (b *builder) from(lessons ...*lessonPages) provenance {
 	p := provenance{Version: b.Version, Several: len(lessons) != 1}
 	var digests []string
 	for _, e := range lessons {
@@ -145,4 +144,66 @@ func (b *builder) startTitle() string {
 		return b.houseName()
 	}
 	return b.title(b.words.Name())
+}
+
+// Link gives a link to a page at its path.
+func (s shell) Link(to string) string { return relative(s.path, to) }
+
+// To gives a link to a page in the language of this one.
+func (s shell) To(name string) string { return relative(s.path, s.edition.path(name)) }
+
+// Foreign says whether a lesson is not in the language of the page.
+func (s shell) Foreign(e *lessonPages) bool { return !s.edition.own(e) }
+
+// Notices gives the cautions of a lesson in short, in the words of the page.
+func (s shell) Notices(e *lessonPages) []page.Notice {
+	return page.Notices(e.Lesson, s.House.Hazards, s.Words)
+}
+
+// Accidents says what to do first after an accident: with the hazards of the
+// lesson whose page it is, or with all that the house describes.
+func (s shell) Accidents() []page.Notice {
+	if s.Of != nil {
+		return s.Notices(s.Of)
+	}
+	var all []page.Notice
+	for _, h := range s.House.Hazards {
+		all = append(all, page.NoticeOf(h, s.Words))
+	}
+	return all
+}
+
+// Date writes a date in words.
+func (s shell) Date(date string) template.HTML {
+	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, template.HTMLEscapeString(date), template.HTMLEscapeString(s.Words.Date(date))))
+}
+
+// Source says what the numbers of the page were computed from.
+func (s shell) Source() template.HTML {
+	w, from := s.Words, s.From
+	var cards []string
+	for _, c := range from.Cards {
+		one := template.HTML("<b>" + template.HTMLEscapeString(c.Name) + "</b>")
+		if c.Revised != "" {
+			one = w.HTML("source.card", "card", one, "date", s.Date(c.Revised))
+		}
+		cards = append(cards, string(one))
+	}
+	what := w.HTML("source.model", "version", from.Version)
+	if len(cards) > 0 {
+		what = w.HTML("source.cards", "n", len(cards), "cards", template.HTML(strings.Join(cards, ", ")), "version", from.Version)
+	}
+	digest := template.HTML("<code>" + from.Digest + "</code>")
+	if from.Several {
+		return w.HTML("source.lessons", "source", what, "digest", digest)
+	}
+	return w.HTML("source.lesson", "source", what, "digest", digest)
+}
+
+func (s shell) lessonLink(e *lessonPages) template.HTML {
+	mark := ui.Tag("a", "href", s.Link(e.Path("course")))
+	if s.Foreign(e) {
+		mark = ui.Tag("a", "href", s.Link(e.Path("course")), "hreflang", e.Language(), "lang", e.Language())
+	}
+	return mark.Open + template.HTML(template.HTMLEscapeString(e.Lesson.Title)) + mark.Close
 }

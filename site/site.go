@@ -1,8 +1,8 @@
-// Package site puts a whole visit together: kiosk, course, handouts and
-// logbook, first as files in memory, then on disk in one swap.
+// Package site puts a whole visit together as files in memory: kiosk, course,
+// handouts and logbook. Package publish puts them on disk.
 //
 //	tree, messages := site.Build(site.Input{House: house, Cards: cards, Lessons: lessons})
-//	err := site.Write(tree, "visit")
+//	err := publish.Write(tree, "visit")
 //
 // The pages work from a disk as they are, without a server, and ask no other
 // host for anything. Build is a pure function: the same input gives the same
@@ -20,17 +20,17 @@ import (
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
-	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
+	"slipring/site/publish"
 )
 
 // Input is everything that the pages are made from.
 type Input struct {
 	House   card.House
 	Cards   []machine.Card
-	Lessons []Lesson // in course order
-	Version string   // of the model; machine.Version when empty
+	Lessons []proof.Checked // in course order
+	Version string          // of the model; machine.Version when empty
 
 	Glossary card.Glossary // pages explain the words that lessons use
 
@@ -41,23 +41,9 @@ type Input struct {
 	Drawings *plot.Drawings
 }
 
-// Lesson is one lesson with what its cells told and what its proof found.
-type Lesson struct {
-	Lesson *lesson.Lesson
-	Result tell.Result
-	Report proof.Report
-	Calls  []page.Call // what its cells name of the engine
-
-	// Translations are of the same result; each has a language of its own.
-	Translations []Lesson
-}
-
-// Tree holds files by their slash-separated path.
-type Tree map[string][]byte
-
 // Build makes every file of the site. The tree may be written only when none
 // of the messages is an error.
-func Build(in Input) (Tree, []diag.Message) {
+func Build(in Input) (publish.Tree, []diag.Message) {
 	b, err := newBuilder(in)
 	if err != nil {
 		return nil, []diag.Message{{Text: err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"}}
@@ -70,13 +56,11 @@ func Build(in Input) (Tree, []diag.Message) {
 	for _, b.edition = range b.editions {
 		for _, e := range b.lessons {
 			if b.own(e) && !e.failed {
-				b.lesson(e)
+				b.pages(e)
+				b.files(e)
 			}
 		}
-		b.indexes()
-		b.logbook()
-		b.lists()
-		b.engine()
+		b.overviews()
 	}
 	b.look()
 	if b.err != nil {
@@ -91,15 +75,15 @@ type builder struct {
 	templates
 	editions []*edition
 	*edition // the one that is being built
-	tree     Tree
+	tree     publish.Tree
 	used     map[string]bool // files of the folder web that pages load
 	messages []diag.Message
 	err      error
 }
 
-// entry is one lesson on its way to its pages.
-type entry struct {
-	page.Source
+// lessonPages is one lesson on its way to its pages.
+type lessonPages struct {
+	page.Input
 	digest  string
 	edition *edition
 	failed  bool // and has no pages
@@ -107,11 +91,9 @@ type entry struct {
 	messages []diag.Message
 	numbers  []numbersOf // beside the course page
 
-	course  page.Course
-	kiosk   page.Kiosk
-	handout page.Handout // for visitors
-	guide   page.Handout
-	large   page.Handout // for visitors
+	course page.Course
+	kiosk  page.Kiosk
+	sheets map[page.Edition]page.Handout
 }
 
 func newBuilder(in Input) (*builder, error) {
@@ -126,14 +108,14 @@ func newBuilder(in Input) (*builder, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &builder{Input: in, templates: t, editions: editions, edition: editions[0], tree: Tree{}, used: map[string]bool{}}, nil
+	return &builder{Input: in, templates: t, editions: editions, edition: editions[0], tree: publish.Tree{}, used: map[string]bool{}}, nil
 }
 
 // printAll makes what the pages of the edition's lessons show, of as many
 // lessons at a time as there are processor cores. Printing a lesson changes
 // nothing but its entry.
 func (b *builder) printAll() {
-	next := make(chan *entry)
+	next := make(chan *lessonPages)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
@@ -157,45 +139,31 @@ func (b *builder) printAll() {
 }
 
 // print makes what the pages of one lesson show.
-func (b *builder) print(e *entry) {
-	note := func(ms []diag.Message) { e.messages = append(e.messages, ms...) }
-	var ms []diag.Message
-	e.course, ms = page.NewCourse(e.Source, b.courseLinks())
-	note(ms)
-	e.kiosk, ms = page.NewKiosk(e.Source, kioskLinks(e))
-	note(ms)
-	e.handout, ms = page.NewHandout(e.Source, page.Visitors)
-	note(ms)
-	e.guide, ms = page.NewHandout(e.Source, page.Guide)
-	note(ms)
-	e.large, ms = page.NewHandout(e.Source, page.LargePrint)
-	note(ms)
+func (b *builder) print(e *lessonPages) {
+	e.sheets = map[page.Edition]page.Handout{}
+	for _, r := range readers() {
+		e.messages = append(e.messages, r.print(b, e)...)
+	}
 	e.failed = diag.HasError(e.messages)
-	if b.first { // numbers are the same in all languages
-		e.numbers = numbers(e.Source)
+	if b.first { // see files
+		e.numbers = numbers(e.Input)
 	}
 }
 
-// lesson makes all files of one lesson.
-func (b *builder) lesson(e *entry) {
-	b.coursePage(e)
-	if b.first { // as are sounds
+// files makes the files beside a lesson's course page, which are the same in all
+// languages.
+func (b *builder) files(e *lessonPages) {
+	if b.first {
 		b.numbers(e)
 		b.sounds(e)
-	}
-	if b.onKiosk(e) {
-		b.kioskPage(e)
-	}
-	if !e.Lesson.Facts.Beside {
-		b.handoutPages(e)
 	}
 }
 
 // numbers writes the lesson's values, and the numbers of its figures and
 // tables, beside its course page.
-func (b *builder) numbers(e *entry) {
+func (b *builder) numbers(e *lessonPages) {
 	folder := "course/" + e.Lesson.Slug + "/"
-	values, err := valuesJSON(e.Source)
+	values, err := valuesJSON(e.Input)
 	if err != nil {
 		b.fail(err)
 		return
@@ -213,16 +181,16 @@ type numbersOf struct {
 }
 
 // numbers gives the files of a lesson's figures and tables.
-func numbers(s page.Source) []numbersOf {
+func numbers(s page.Input) []numbersOf {
 	var files []numbersOf
 	for _, f := range s.Result.Figures {
-		files = append(files, numbersOf{numbersFile("figure", f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
+		files = append(files, numbersOf{numbersFile(lesson.Figure, f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
 	}
 	for _, t := range s.Readings() {
-		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t)})
+		files = append(files, numbersOf{numbersFile(lesson.Table, t.Name), plot.TableCSV(t)})
 	}
 	for _, t := range s.Result.Tables {
-		files = append(files, numbersOf{numbersFile("table", t.Name), plot.TableCSV(t, s.Result.Knobs...)})
+		files = append(files, numbersOf{numbersFile(lesson.Table, t.Name), plot.TableCSV(t, s.Result.Knobs...)})
 	}
 	return files
 }
@@ -244,11 +212,11 @@ func (b *builder) fail(err error) {
 
 // onKiosk says whether visitors see a lesson: it is part of the course, it has
 // panels, and the house puts it on the kiosk.
-func (b *builder) onKiosk(e *entry) bool {
+func (b *builder) onKiosk(e *lessonPages) bool {
 	return !e.Lesson.Facts.Beside && len(e.kiosk.Panels) > 0 && (len(b.House.Kiosk) == 0 || slices.Contains(b.House.Kiosk, e.Lesson.Slug))
 }
 
 // kioskLessons lists the lessons that visitors see.
-func (b *builder) kioskLessons() []*entry {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *entry) bool { return !b.onKiosk(e) })
+func (b *builder) kioskLessons() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return !b.onKiosk(e) })
 }

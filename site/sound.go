@@ -6,24 +6,14 @@ import (
 	"slipring/render/page"
 )
 
-// hears gives a page what its sounds need: leave to load them, and on the
-// kiosk a button for thumbs.
-func (s *shell) hears() {
-	s.Sounds = true
-	s.Styles = append(s.Styles, "sound")
-	if s.Kiosk {
-		s.Scripts = append([]string{"sound"}, s.Scripts...)
-	}
-}
-
 // soundFile names the file of a sound, beside the course page of its lesson.
 // A sound that no knob changes has the frame 0 only.
 func soundFile(name string, frame int) string { return fmt.Sprintf("sound-%s.%d.wav", name, frame+1) }
 
-func soundFolder(e *entry) string { return "course/" + e.Lesson.Slug + "/" }
+func soundFolder(e *lessonPages) string { return "course/" + e.Lesson.Slug + "/" }
 
 // kioskLinks gives the links of a kiosk page, which stands one folder deep.
-func kioskLinks(e *entry) page.Links {
+func kioskLinks(e *lessonPages) page.Links {
 	return page.Links{Sound: func(name string, frame int) string {
 		return "../" + soundFolder(e) + soundFile(name, frame)
 	}}
@@ -31,7 +21,7 @@ func kioskLinks(e *entry) page.Links {
 
 // sounds writes the sounds that the lesson tells, which are the same
 // in all languages.
-func (b *builder) sounds(e *entry) {
+func (b *builder) sounds(e *lessonPages) {
 	for _, s := range e.Result.Sounds {
 		all := s.Frames
 		if len(all) == 0 {

@@ -41,7 +41,7 @@ func soundInput(t *testing.T) Input {
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	in.Lessons = append(in.Lessons, Lesson{Lesson: l, Result: s.Result(), Report: report})
+	in.Lessons = append(in.Lessons, proof.Checked{Lesson: l, Result: s.Result(), Report: report})
 	return in
 }
 

@@ -1,16 +1,16 @@
 package site
 
 import (
-	"fmt"
 	"html/template"
 	"slices"
 	"strings"
 
 	"slipring/engine/card"
-	"slipring/engine/diag"
 	"slipring/render/page"
 	ui "slipring/render/words"
 )
+
+const sourcesPath = "course/sources/index.html"
 
 // sourceLine is one source as pages list it.
 type sourceLine struct {
@@ -57,13 +57,13 @@ func (s shell) SourceLines() []sourceLine {
 func (s shell) HasSources() bool { return s.edition.cites() }
 
 func (e *edition) cites() bool {
-	return slices.ContainsFunc(e.lessons, func(l *entry) bool { return len(l.Report.Sources) > 0 })
+	return slices.ContainsFunc(e.lessons, func(l *lessonPages) bool { return len(l.Report.Sources) > 0 })
 }
 
 // sourcesPage is the page of all sources that lessons cite.
 type sourcesPage struct {
 	sources []card.Source // by reference, common practice last
-	lessons map[string][]*entry
+	lessons map[string][]*lessonPages
 }
 
 // Lines is for the template.
@@ -77,7 +77,7 @@ func (p sourcesPage) Lines(s shell) []sourceLine {
 	return lines
 }
 
-func (s shell) lessonLinks(lessons []*entry) template.HTML {
+func (s shell) lessonLinks(lessons []*lessonPages) template.HTML {
 	var links []string
 	for _, e := range lessons {
 		links = append(links, string(s.lessonLink(e)))
@@ -85,24 +85,11 @@ func (s shell) lessonLinks(lessons []*entry) template.HTML {
 	return template.HTML(strings.Join(links, ", "))
 }
 
-// lists makes the pages that are made from what all lessons use.
-func (b *builder) lists() {
-	for _, e := range b.lessons {
-		if e.Lesson.Slug == "sources" || e.Lesson.Slug == "glossary" {
-			b.messages = append(b.messages, e.Lesson.Message(0, diag.Error, "lesson-name",
-				fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", e.Lesson.Slug), "give the folder another name"))
-			return
-		}
-	}
-	b.sources()
-	b.glossary()
-}
-
-func (b *builder) sources() {
+func (b *builder) sources() (shell, bool) {
 	if !b.cites() {
-		return
+		return shell{}, false
 	}
-	p := sourcesPage{lessons: map[string][]*entry{}}
+	p := sourcesPage{lessons: map[string][]*lessonPages{}}
 	for _, e := range b.lessons {
 		for _, source := range e.Report.Sources {
 			if len(p.lessons[source.Label]) == 0 {
@@ -120,7 +107,5 @@ func (b *builder) sources() {
 		}
 		return strings.Compare(a.Reference(), b.Reference())
 	})
-	b.write("course/sources/index.html", "course-sources", shell{
-		Title: b.title(b.words.Text("sources.title")), From: b.from(b.lessons...), Page: p,
-	})
+	return shell{Title: b.title(b.words.Text("sources.title")), From: b.from(b.lessons...), Page: p}, true
 }

@@ -24,7 +24,7 @@ type value struct {
 // by name and then by where knobs stand: what its cells told, and the
 // constants of machine cards that it quotes. encoding/json writes a number as
 // the shortest decimal that reads back exactly.
-func valuesJSON(s page.Source) ([]byte, error) {
+func valuesJSON(s page.Input) ([]byte, error) {
 	list := []value{}
 	for _, v := range s.Result.Values {
 		for i, x := range v.Frames {

@@ -12,6 +12,7 @@ import (
 
 	"slipring/engine/sweeptest"
 	"slipring/render/browser/browsertest"
+	"slipring/site/publish"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -238,4 +239,11 @@ func (v *visit) scripts(on bool) {
 		_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !on})
 		return err
 	}))
+}
+
+func mustWrite(t *testing.T, tree publish.Tree, out string) {
+	t.Helper()
+	if err := publish.Write(tree, out); err != nil {
+		t.Fatal(err)
+	}
 }

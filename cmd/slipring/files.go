@@ -5,11 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
+	"path"
 	"path/filepath"
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/lesson"
 )
 
@@ -21,9 +22,9 @@ const largestList = 1 << 20
 // path in there, with slashes. It refuses what is no plain file, so that a pipe
 // keeps nobody waiting, links that lead out of the folder, what is too large to
 // have been written by hand, and characters that nobody sees.
-func readText(dir, name string) (source []byte, there bool, messages []diag.Message) {
-	file := filepath.Join(dir, filepath.FromSlash(name))
-	source, err := readInside(dir, name)
+func readText(in *folder.Folder, name string) (source []byte, there bool, messages []diag.Message) {
+	file := in.Path(name)
+	source, err := in.ReadFile(name, largestList)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, false, nil
 	}
@@ -50,54 +51,45 @@ func readText(dir, name string) (source []byte, there bool, messages []diag.Mess
 	return nil, true, []diag.Message{m}
 }
 
-// readInside reads a plain file of a folder, and at most one byte more of it
-// than a list may have.
-func readInside(dir, name string) ([]byte, error) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer root.Close()
-	return lesson.ReadPlain(root, name, largestList)
-}
-
 // readList reads the sources or another list, which a folder may go without.
-func readList[T any](dir, name string, read func(name string, source []byte) (T, []diag.Message)) (list T, messages []diag.Message) {
-	source, there, messages := readText(dir, name)
+func readList[T any](in *folder.Folder, name string, read func(name string, source []byte) (T, []diag.Message)) (list T, messages []diag.Message) {
+	source, there, messages := readText(in, name)
 	if !there || len(messages) > 0 {
 		return list, messages
 	}
-	return read(filepath.Join(dir, name), source)
+	return read(in.Path(name), source)
 }
 
-func readHouse(dir string) (card.House, []diag.Message) {
+func readHouse(in *folder.Folder) (card.House, []diag.Message) {
 	const name = "house.toml"
-	source, there, messages := readText(dir, name)
+	source, there, messages := readText(in, name)
 	switch {
 	case !there:
 		return card.House{}, []diag.Message{{
-			File: filepath.Join(dir, name), Text: "the file that names the house is missing",
+			File: in.Path(name), Text: "the file that names the house is missing",
 			Hint: "write it with at least:\nname = \"Our museum\"\nplace = \"where it stands\"\nnote = \"what readers must know of the data, such as that they are invented\"\ncontact = \"whom to call in an emergency\"",
 		}}
 	case len(messages) > 0:
 		return card.House{}, messages
 	}
-	return card.ReadHouse(filepath.Join(dir, name), source, lesson.Hazards())
+	return card.ReadHouse(in.Path(name), source, lesson.Hazards())
 }
 
-func readCards(dir string) ([]card.Sheet, []diag.Message) {
-	entries, err := os.ReadDir(filepath.Join(dir, "cards"))
+func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
+	const cards = "cards"
+	entries, err := in.ReadDir(cards)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, []diag.Message{unreadable(filepath.Join(dir, "cards"), err)}
+		return nil, []diag.Message{unreadable(in.Path(cards), err)}
 	}
-	var cards []card.Sheet
+	var sheets []card.Sheet
 	var all []diag.Message
 	for _, e := range entries {
 		if filepath.Ext(e.Name()) != ".toml" {
 			continue
 		}
-		file := filepath.Join(dir, "cards", e.Name())
-		source, _, messages := readText(dir, "cards/"+e.Name())
+		name := cards + "/" + e.Name()
+		file := in.Path(name)
+		source, _, messages := readText(in, name)
 		all = append(all, messages...)
 		if len(messages) > 0 {
 			continue
@@ -107,7 +99,7 @@ func readCards(dir string) ([]card.Sheet, []diag.Message) {
 		if diag.HasError(messages) {
 			continue
 		}
-		if want := filepath.Base(file); c.Name+".toml" != want {
+		if want := path.Base(name); c.Name+".toml" != want {
 			all = append(all, diag.Message{
 				File: file, Line: 1, Column: 1,
 				Text: "the card calls itself \"" + c.Name + "\", but its file is " + want,
@@ -115,9 +107,9 @@ func readCards(dir string) ([]card.Sheet, []diag.Message) {
 			})
 			continue
 		}
-		cards = append(cards, c)
+		sheets = append(sheets, c)
 	}
-	return cards, all
+	return sheets, all
 }
 
 func unreadable(file string, err error) diag.Message {

@@ -20,8 +20,10 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"strings"
 
 	"slipring/engine/cell"
+	"slipring/engine/diag"
 	"slipring/render/browser"
 )
 
@@ -35,9 +37,20 @@ const (
 func main() {
 	cell.ChildMain()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	code := run(ctx, os.Args[1:], output{os.Stdout}, output{os.Stderr})
 	stop()
 	os.Exit(code)
+}
+
+// output is where the command prints to. Nothing that an author wrote, and no
+// name of a file, gets to a terminal as more than words.
+type output struct{ file *os.File }
+
+func (o output) Write(text []byte) (int, error) {
+	if _, err := o.file.WriteString(diag.Visible(string(text))); err != nil {
+		return 0, err
+	}
+	return len(text), nil
 }
 
 const usage = `usage: slipring COMMAND [flags] [LESSONS]
@@ -61,9 +74,15 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprint(stderr, usage)
 		return exitUsage
 	}
+	for _, arg := range args {
+		if strings.ContainsAny(arg, "\r\n") {
+			fmt.Fprintf(stderr, "slipring: %q holds the end of a line, which would break what is printed about it\n    give the folder a name of one line\n", arg)
+			return exitUsage
+		}
+	}
 	switch args[0] {
 	case "publish":
-		return publish(ctx, args[1:], stdout, stderr)
+		return publishSite(ctx, args[1:], stdout, stderr)
 	case "proof":
 		return proofread(ctx, args[1:], stdout, stderr)
 	case "rehearse":

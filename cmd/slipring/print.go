@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -17,8 +16,11 @@ import (
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
+	"slipring/engine/replace"
 	"slipring/render/browser"
 	"slipring/site"
+	"slipring/site/publish"
 )
 
 // papers gives the size of each paper as style sheets write it: that of
@@ -55,7 +57,9 @@ func printSheets(ctx context.Context, args []string, stdout, stderr io.Writer, f
 		}
 		p.program = found
 	}
-	w, tree, messages := buildSite(ctx, p.options, p.memory(), readInput(p.lessons), stderr)
+	in := folder.Open(p.lessons)
+	defer in.Close()
+	w, tree, messages := buildSite(ctx, p.options, in, p.cache(), stderr)
 	if diag.HasError(messages) {
 		fmt.Fprintf(stderr, "%s\nnothing was printed; %s is as it was\n", w.summary(), p.out)
 		return exitWrong
@@ -126,7 +130,7 @@ func readPrinting(args []string, stdout, stderr io.Writer) (printing, int) {
 func isPublished(dir string) bool {
 	dir, err := filepath.Abs(dir)
 	for err == nil {
-		if _, missing := os.Stat(filepath.Join(dir, site.Marker)); missing == nil {
+		if _, missing := os.Stat(filepath.Join(dir, publish.Marker)); missing == nil {
 			return true
 		}
 		if dir == filepath.Dir(dir) {
@@ -139,7 +143,7 @@ func isPublished(dir string) bool {
 
 // all prints sheets side by side, and says how many it has written. It goes on
 // to none after one has failed.
-func (p printing) all(ctx context.Context, tree site.Tree, sheets []site.Sheet, bar *progress) (int, error) {
+func (p printing) all(ctx context.Context, tree publish.Tree, sheets []site.Sheet, bar *progress) (int, error) {
 	if err := os.MkdirAll(p.out, 0o755); err != nil {
 		return 0, err
 	}
@@ -193,7 +197,7 @@ func (p printing) all(ctx context.Context, tree site.Tree, sheets []site.Sheet, 
 
 // lay writes the pages to print into a folder, with the size of the paper. A
 // page asks for it itself, so that nothing has to be said to the browser.
-func lay(tree site.Tree, dir, size string) error {
+func lay(tree publish.Tree, dir, size string) error {
 	for _, name := range slices.Sorted(maps.Keys(tree)) {
 		top, _, _ := strings.Cut(name, "/")
 		if !slices.Contains([]string{"handout", "course", "look"}, top) || path.Ext(name) == ".csv" || path.Ext(name) == ".json" {
@@ -220,35 +224,5 @@ func (p printing) one(ctx context.Context, printer browser.Printer, dir string, 
 	if err != nil {
 		return err
 	}
-	return replace(filepath.Join(p.out, s.Name()+".pdf"), pdf)
-}
-
-// replace writes a file beside its place and renames it.
-func replace(name string, content []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.Remove(f.Name())
-		}
-	}()
-	_, err = f.Write(content)
-	if err == nil {
-		err = f.Chmod(0o644)
-		if errors.Is(err, errors.ErrUnsupported) || runtime.GOOS == "windows" {
-			err = nil
-		}
-	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if closing := f.Close(); err == nil {
-		err = closing
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
+	return replace.File(filepath.Join(p.out, s.Name()+".pdf"), pdf, 0o644, replace.Lasting)
 }

@@ -17,6 +17,7 @@ import (
 	"slipring/engine/sweeptest"
 	"slipring/render/browser"
 	"slipring/site"
+	"slipring/site/publish"
 )
 
 func nowhere() (string, bool) { return "", false }
@@ -38,7 +39,7 @@ func TestPrintWithoutBrowser(t *testing.T) {
 
 func TestPrintCalledWrongly(t *testing.T) {
 	pages := t.TempDir()
-	if err := os.WriteFile(filepath.Join(pages, site.Marker), nil, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(pages, publish.Marker), nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
@@ -166,7 +167,7 @@ func printSome(t *testing.T, args []string, stdout io.Writer) {
 		t.Fatal(stderr.String())
 	}
 	p.program, _ = browser.Find()
-	w, tree, messages := buildSite(t.Context(), p.options, p.memory(), readInput(p.lessons), &stderr)
+	w, tree, messages := buildSite(t.Context(), p.options, openLessons(t, p.lessons), p.cache(), &stderr)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}

@@ -21,16 +21,16 @@ var printCall = regexp.MustCompile(`\bfmt\.Print(f|ln)?\b`)
 // printed says what the cells of each lesson printed, which an author does to
 // look at a value while writing, and which no page shows. It stands at the
 // first place in the lesson that prints; its Level means nothing.
-func (w work) printed() []diag.Message {
+func (w workshop) printed() []diag.Message {
 	var out []diag.Message
 	for _, f := range w.lessons {
-		if f.result.Printed == "" {
+		if f.Result.Printed == "" {
 			continue
 		}
-		m := f.lesson.Message(0, diag.Warning, "printed", "printed by the cells, for you alone:", legible(f.result.Printed))
-		for _, c := range f.lesson.Cells {
+		m := f.Lesson.Message(0, diag.Warning, "printed", "printed by the cells, for you alone:", legible(f.Result.Printed))
+		for _, c := range f.Lesson.Cells {
 			if at := printCall.FindStringIndex(c.Source); at != nil {
-				m = f.lesson.Message(c.Offset+at[0], diag.Warning, m.Rule, m.Text, m.Hint)
+				m = f.Lesson.Message(c.Offset+at[0], diag.Warning, m.Rule, m.Text, m.Hint)
 				break
 			}
 		}

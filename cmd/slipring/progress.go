@@ -17,9 +17,11 @@ type progress struct {
 
 func newProgress(out io.Writer) *progress {
 	p := &progress{out: out}
-	if f, ok := out.(*os.File); ok {
-		info, err := f.Stat()
-		p.terminal = err == nil && info.Mode()&os.ModeCharDevice != 0
+	if o, ok := out.(output); ok {
+		info, err := o.file.Stat()
+		if err == nil && info.Mode()&os.ModeCharDevice != 0 {
+			p.out, p.terminal = o.file, true
+		}
 	}
 	return p
 }

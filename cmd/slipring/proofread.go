@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"flag"
@@ -12,7 +13,9 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/proof"
+	"slipring/engine/replace"
 	"slipring/site"
 )
 
@@ -27,9 +30,11 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
-	mem := o.memory()
-	w := runLessons(ctx, o, mem, nil)
-	mem.close()
+	known := o.cache()
+	in := folder.Open(o.lessons)
+	defer in.Close()
+	w := runLessons(ctx, o, in, known, nil)
+	known.close()
 	if !*amend && !diag.HasError(w.messages) {
 		// What keeps pages from being made is wrong with the lessons too. Drift,
 		// which amending is for, is an error and comes first.
@@ -72,10 +77,10 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 
 // narrow leaves one lesson of the work, with its translations and what is said
 // about them.
-func (w *work) narrow(slug string) error {
+func (w *workshop) narrow(slug string) error {
 	var slugs []string
 	for _, f := range w.lessons {
-		slugs = append(slugs, f.lesson.Slug)
+		slugs = append(slugs, f.Lesson.Slug)
 	}
 	i := slices.Index(slugs, slug)
 	if i < 0 {
@@ -86,14 +91,14 @@ func (w *work) narrow(slug string) error {
 		return fmt.Errorf("there is no lesson %q\n    %s", slug, next)
 	}
 	w.lessons = w.lessons[i : i+1]
-	folder := filepath.Dir(w.lessons[0].lesson.File) + string(filepath.Separator)
+	folder := filepath.Dir(w.lessons[0].Lesson.File) + string(filepath.Separator)
 	w.messages = slices.DeleteFunc(w.messages, func(m diag.Message) bool { return !strings.HasPrefix(m.File, folder) })
 	return nil
 }
 
 // amendLessons rewrites drifted quotes. It refuses while anything else is
 // wrong, since a number that was computed from a mistake is one too.
-func amendLessons(w work, stdout, stderr io.Writer) int {
+func amendLessons(w workshop, stdout, stderr io.Writer) int {
 	var other []diag.Message
 	for _, m := range w.messages {
 		if m.Level == diag.Error && m.Rule != proof.RuleDrift {
@@ -108,24 +113,19 @@ func amendLessons(w work, stdout, stderr io.Writer) int {
 		return exitWrong
 	}
 	count := 0
-	var files []translated
 	for _, f := range w.lessons {
-		files = append(files, f.reports()...)
-	}
-	for _, f := range files {
-		for _, d := range f.report.Drifts {
-			line, column := diag.Place(f.lesson.Source, d.Node.Offset)
-			fmt.Fprintf(stdout, "%s:%d:%d: %s -> %s\n", f.lesson.File, line, column, d.Written, d.Computed)
-			count++
-		}
-	}
-	for _, f := range files {
-		if len(f.report.Drifts) == 0 {
-			continue
-		}
-		if err := replaceFile(f.lesson.File, f.lesson.Source, proof.Amend(f.lesson, f.report.Drifts)); err != nil {
-			fmt.Fprintf(stderr, "slipring proof: %s: %v\n    nothing in this lesson was changed\n", f.lesson.File, err)
-			return exitWrong
+		for _, f := range f.texts() {
+			if len(f.Report.Drifts) == 0 {
+				continue
+			}
+			if err := rewrite(f.Lesson.File, f.Lesson.Source, proof.Amend(f.Lesson, f.Report.Drifts)); err != nil {
+				fmt.Fprintf(stderr, "slipring proof: %s: %v\n    nothing in this file was changed; what is listed above was amended\n", f.Lesson.File, err)
+				return exitWrong
+			}
+			for _, d := range f.Report.Drifts {
+				fmt.Fprintf(stdout, "%s: %s -> %s\n", f.Lesson.Message(d.Node.Offset, diag.Error, "", "", "").At(), d.Written, d.Computed)
+			}
+			count += len(f.Report.Drifts)
 		}
 	}
 	switch count {
@@ -139,43 +139,34 @@ func amendLessons(w work, stdout, stderr io.Writer) int {
 	return exitClean
 }
 
-// replaceFile puts new content in a file's place by a rename, so that a crash
-// leaves either the old or the new. It refuses when the file is no longer what
-// was proofread.
-func replaceFile(name string, old, content []byte) error {
-	now, err := os.ReadFile(name)
+// rewrite gives a lesson's file new content. It refuses when the file is no
+// longer what was proofread, or may not be written. A link stays one.
+func rewrite(name string, old, content []byte) error {
+	name, err := filepath.EvalSymlinks(name)
 	if err != nil {
 		return err
 	}
-	if string(now) != string(old) {
+	f, err := os.OpenFile(name, os.O_RDWR, 0) // a rename would also replace what is not ours to write
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	now, err := io.ReadAll(f)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(now, old) {
 		return fmt.Errorf("the file changed while it was proofread")
 	}
-	info, err := os.Stat(name)
+	info, err := f.Stat()
 	if err != nil {
 		return err
 	}
-	temp, err := os.CreateTemp(filepath.Dir(name), ".amend-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(temp.Name()) // fails, as it should, once renamed
-	_, err = temp.Write(content)
-	if err == nil {
-		err = temp.Chmod(info.Mode().Perm())
-	}
-	if err == nil {
-		err = temp.Sync()
-	}
-	if closing := temp.Close(); err == nil {
-		err = closing
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(temp.Name(), name)
+	f.Close() // Windows renames nothing over an open file
+	return replace.File(name, content, info.Mode().Perm(), replace.Lasting)
 }
 
-func keepPrograms(dir string, w work) error {
+func keepPrograms(dir string, w workshop) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
@@ -183,7 +174,7 @@ func keepPrograms(dir string, w work) error {
 		if f.program == nil {
 			continue
 		}
-		if err := os.WriteFile(filepath.Join(dir, f.lesson.Folder+".go"), f.program.Source, 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, f.Lesson.Folder+".go"), f.program.Source, 0o644); err != nil {
 			return err
 		}
 	}

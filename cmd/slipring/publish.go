@@ -10,13 +10,14 @@ import (
 	"time"
 
 	"slipring/engine/diag"
-	"slipring/render/page"
+	"slipring/engine/folder"
 	"slipring/site"
+	"slipring/site/publish"
 )
 
-// publish is the command publish: it runs all lessons and swaps the new site
+// publishSite is the command publish: it runs all lessons and swaps the new site
 // in, or leaves the old one as it was.
-func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+func publishSite(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	began := time.Now()
 	flags := flag.NewFlagSet("publish", flag.ContinueOnError)
 	var o options
@@ -28,21 +29,22 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "slipring publish: %s: the pages would stand among the lessons\n    name a folder elsewhere, such as -out %s\nnothing was published\n", *out, filepath.Join(o.lessons, "..", "visit"))
 		return exitWrong
 	}
-	place, err := site.Take(ctx, *out, func() {
+	target, err := publish.Take(ctx, *out, func() {
 		fmt.Fprintf(stderr, "another run of slipring is publishing into %s; waiting for it to end\n", *out)
 	})
 	if err != nil {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
-	defer place.Release()
-	mem := o.memory()
-	before := readInput(o.lessons)
-	if p, ok := mem.unchanged(o, before, place); ok {
+	defer target.Release()
+	known := o.cache()
+	in := folder.Open(o.lessons)
+	defer in.Close()
+	if p, ok := known.unchanged(o, in, target); ok {
 		p.print(stdout, stderr, *out, began)
 		return exitClean
 	}
-	w, tree, messages := buildSite(ctx, o, mem, before, stderr)
+	w, tree, messages := buildSite(ctx, o, in, known, stderr)
 	if ctx.Err() != nil {
 		fmt.Fprintln(stderr, "slipring publish: stopped; nothing was published")
 		return exitWrong
@@ -51,11 +53,11 @@ func publish(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "%s\nnothing was published; %s is as it was\n", w.summary(), *out)
 		return exitWrong
 	}
-	if err := place.Write(tree); err != nil {
+	if err := target.Write(tree); err != nil {
 		fmt.Fprintf(stderr, "slipring publish: %v\nnothing was published\n", err)
 		return exitWrong
 	}
-	mem.rememberPublished(o, before, w, messages, tree)
+	known.rememberPublished(o, in, w, messages, tree)
 	w.printExceptions(stdout)
 	sayPublished(stdout, w.summary(), began, len(tree), *out, "")
 	return exitClean
@@ -83,20 +85,22 @@ func among(lessons, path string) bool {
 
 // buildSite runs all lessons, makes the pages in memory, and says what it found
 // on the way. One of the messages is an error where there are no pages, and
-// where the lessons are no longer what they were before.
-func buildSite(ctx context.Context, o options, mem memory, before input, stderr io.Writer) (work, site.Tree, []diag.Message) {
+// where the lessons are no longer what they were when the folder was opened.
+func buildSite(ctx context.Context, o options, in *folder.Folder, known cache, stderr io.Writer) (workshop, publish.Tree, []diag.Message) {
 	bar := newProgress(stderr)
-	w := runLessons(ctx, o, mem, bar.show)
-	mem.close()
+	w := runLessons(ctx, o, in, known, bar.show)
+	known.close()
 	bar.end()
 	messages := w.messages
-	var tree site.Tree
+	var tree publish.Tree
 	if !diag.HasError(messages) {
-		built, more := site.Build(w.input())
+		in := w.input()
+		in.Drawings = known.drawings()
+		built, more := site.Build(in)
 		tree = built
 		messages = diag.Sort(append(messages, more...))
 	}
-	messages = diag.Sort(append(messages, changed(o.lessons, before)...))
+	messages = diag.Sort(append(messages, in.Changed()...))
 	for _, m := range messages {
 		fmt.Fprintln(stderr, m)
 	}
@@ -110,38 +114,22 @@ func sayPublished(stdout io.Writer, summary string, began time.Time, files int, 
 }
 
 // input is what the site is built from.
-func (w work) input() site.Input {
+func (w workshop) input() site.Input {
 	in := site.Input{House: w.house, Cards: w.cards, Glossary: w.glossary, Sheets: w.sheets, History: w.history}
 	for _, f := range w.lessons {
-		l := site.Lesson{Lesson: f.lesson, Result: f.result, Report: f.report, Calls: f.calls()}
-		for _, t := range f.translations {
-			l.Translations = append(l.Translations, site.Lesson{Lesson: t.lesson, Result: f.result, Report: t.report, Calls: l.Calls})
-		}
-		in.Lessons = append(in.Lessons, l)
+		in.Lessons = append(in.Lessons, f.Checked)
 	}
 	return in
 }
 
-// calls gives what the lesson's cells name of the engine.
-func (f finished) calls() []page.Call {
-	if f.program == nil {
-		return nil
-	}
-	var out []page.Call
-	for _, c := range f.program.Calls() {
-		out = append(out, page.Call(c))
-	}
-	return out
-}
-
 // printExceptions lists what lessons excuse, each with the author's reason, so
 // that nobody has to take the word "clean" on trust.
-func (w work) printExceptions(out io.Writer) {
+func (w workshop) printExceptions(out io.Writer) {
 	for _, f := range w.lessons {
-		for _, one := range f.reports() {
-			for _, x := range one.report.Exceptions {
+		for _, one := range f.texts() {
+			for _, x := range one.Report.Exceptions {
 				for _, m := range x.Findings {
-					fmt.Fprintf(out, "%s:%d:%d: excused: %s\n    because %s\n", m.File, m.Line, m.Column, m.Text, x.Because)
+					fmt.Fprintf(out, "%s: excused: %s\n    because %s\n", m.At(), m.Text, x.Because)
 				}
 			}
 		}
@@ -149,20 +137,19 @@ func (w work) printExceptions(out io.Writer) {
 }
 
 // summary counts what was checked, in one line.
-func (w work) summary() string {
+func (w workshop) summary() string {
 	ran, quotes, claims, warnings, errs := 0, 0, 0, 0, 0
 	translations, exceptions := 0, 0
 	for _, f := range w.lessons {
 		if f.ran {
 			ran++
 		}
-		for _, one := range f.reports() {
-			quotes += one.report.Quotes
-			claims += one.report.Claims
-			translations++
-			exceptions += len(one.report.Exceptions)
+		translations += len(f.Translations)
+		for _, one := range f.texts() {
+			quotes += one.Report.Quotes
+			claims += one.Report.Claims
+			exceptions += len(one.Report.Exceptions)
 		}
-		translations--
 	}
 	for _, m := range w.messages {
 		if m.Level == diag.Warning {

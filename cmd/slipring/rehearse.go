@@ -7,10 +7,11 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
+	"path/filepath"
 	"time"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/proof"
 	"slipring/render/plot"
 	"slipring/site"
@@ -26,13 +27,13 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
 	}
-	mem := o.memory()
-	var drawings plot.Drawings
+	known := o.cache()
+	drawings := known.drawings()
 	err := preview.Run(ctx, preview.Config{
 		Watch:   []string{o.lessons},
 		Address: *address,
 		Rebuild: func(ctx context.Context, changed []string) preview.Build {
-			return rebuild(ctx, o, mem, &drawings, changed, stdout)
+			return rebuild(ctx, o, known, drawings, changed, stdout)
 		},
 	}, func(url string) {
 		fmt.Fprintf(stdout, "open %s; the pages follow the lessons in %s until you press Ctrl+C\n", url, o.lessons)
@@ -52,10 +53,12 @@ func rehearse(ctx context.Context, args []string, stdout, stderr io.Writer) int 
 // rebuild makes the site in memory. A quote that has drifted does not stop a
 // rehearsal: its page shows the computed number, marked, and the author is
 // told.
-func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings, changed []string, stdout io.Writer) preview.Build {
+func rebuild(ctx context.Context, o options, known cache, drawings *plot.Drawings, changed []string, stdout io.Writer) preview.Build {
 	began := time.Now()
-	w := runLessons(ctx, o, mem, nil)
-	mem.close()
+	lessons := folder.Open(o.lessons)
+	defer lessons.Close()
+	w := runLessons(ctx, o, lessons, known, nil)
+	known.close()
 	drifts := 0
 	for i, m := range w.messages {
 		if m.Rule == proof.RuleDrift {
@@ -63,7 +66,7 @@ func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings
 			drifts++
 		}
 	}
-	b := preview.Build{Messages: w.messages, Notes: w.printed(), Source: sourceLine}
+	b := preview.Build{Messages: w.messages, Notes: w.printed(), Source: func(file string, line int) string { return sourceLine(o, lessons, file, line) }}
 	if !diag.HasError(w.messages) {
 		in := w.input()
 		in.Drawings = drawings
@@ -86,10 +89,11 @@ func rebuild(ctx context.Context, o options, mem memory, drawings *plot.Drawings
 	return b
 }
 
-// sourceLine gives one line of a file, counted from 1, or "".
-func sourceLine(file string, line int) string {
-	content, err := os.ReadFile(file)
-	if err != nil {
+// sourceLine gives one line of a file that was read, counted from 1, or "".
+func sourceLine(o options, in *folder.Folder, file string, line int) string {
+	name, err := filepath.Rel(o.lessons, file)
+	content, read := in.Read(filepath.ToSlash(name))
+	if err != nil || !read {
 		return ""
 	}
 	lines := bytes.Split(content, []byte("\n"))

@@ -15,6 +15,7 @@ import (
 	"slipring/engine/sweeptest"
 	"slipring/render/plot"
 	"slipring/site"
+	"slipring/site/publish"
 )
 
 // TestSameBytes publishes copies of the shipped lessons in different folders,
@@ -80,7 +81,7 @@ func TestRebuildSameBytes(t *testing.T) {
 	dir := generate(t, 2)
 	lesson := filepath.Join(dir, "000-load-0", "lesson.md")
 	o := options{lessons: dir}
-	mem := o.memory()
+	known := o.cache()
 	var drawings plot.Drawings
 	for _, change := range []func(){
 		func() {},
@@ -92,13 +93,13 @@ func TestRebuildSameBytes(t *testing.T) {
 		func() { replaceIn(t, lesson, `Label: "rule"`, `Label: "the rule"`) },
 	} {
 		change()
-		rehearsed := rebuild(t.Context(), o, mem, &drawings, nil, io.Discard)
-		w := runLessons(t.Context(), o, memory{}, nil)
+		rehearsed := rebuild(t.Context(), o, known, &drawings, nil, io.Discard)
+		w := runLessons(t.Context(), o, openLessons(t, o.lessons), cache{}, nil)
 		if diag.HasError(w.messages) || diag.HasError(rehearsed.Messages) {
 			t.Fatal(w.messages, rehearsed.Messages)
 		}
 		pages, _ := site.Build(w.input())
-		if len(pages) < 30 || site.Tree(rehearsed.Files).Sum() != pages.Sum() {
+		if len(pages) < 30 || publish.Tree(rehearsed.Files).Sum() != pages.Sum() {
 			t.Errorf("of %d pages, some are not those of a publish", len(pages))
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/sweeptest"
 )
 
@@ -140,22 +141,24 @@ func TestFreshRunsAll(t *testing.T) {
 func TestRememberPublished(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	o := options{lessons: generate(t, 1)}
-	m := openMemory()
-	before := readInput(o.lessons)
-	known := func() bool { _, ok := m.kept.Get(m.publishedKey(o, before)); return ok }
-	m.rememberPublished(o, before, work{}, nil, nil)
+	m := openCache()
+	in := openLessons(t, o.lessons)
+	known := func() bool { _, ok := m.store.Get(m.publishedKey(o, in)); return ok }
+	m.rememberPublished(o, in, workshop{}, nil, nil)
 	if !known() {
 		t.Error("a publish is not kept")
 	}
 
-	m = openMemory()
+	m = openCache()
 	m.engine = []byte("another program")
 	if known() {
 		t.Error("another program knows of this one's publish")
 	}
-	before.sure = false
-	if m.rememberPublished(o, before, work{}, nil, nil); known() {
-		t.Error("a publish is kept of lessons that can change unseen")
+	if os.Symlink("elsewhere", filepath.Join(o.lessons, "link")) == nil {
+		in = openLessons(t, o.lessons)
+		if m.rememberPublished(o, in, workshop{}, nil, nil); known() {
+			t.Error("a publish is kept of lessons that can change unseen")
+		}
 	}
 }
 
@@ -183,11 +186,14 @@ func TestChangedMeanwhile(t *testing.T) {
 		{"lesson.md: this file was removed", func() error { return os.RemoveAll(lesson) }},
 		{": this file was removed", func() error { return os.RemoveAll(dir) }},
 	} {
-		before := readInput(dir)
+		before := openLessons(t, dir)
+		if _, err := before.ReadFile("house.toml", folder.Largest); err != nil {
+			t.Fatal(err)
+		}
 		if err := c.change(); err != nil {
 			t.Fatal(err)
 		}
-		switch got := changed(dir, before); {
+		switch got := before.Changed(); {
 		case c.want == "" && len(got) > 0, c.want != "" && (len(got) != 1 || !strings.Contains(got[0].Error(), c.want)):
 			t.Errorf("want %q, got %v", c.want, got)
 		}
@@ -198,12 +204,12 @@ func TestChangedMeanwhile(t *testing.T) {
 func TestBuildLooksAgain(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	o := options{lessons: generate(t, 1)}
-	before := readInput(o.lessons)
-	if _, tree, messages := buildSite(t.Context(), o, o.memory(), before, io.Discard); len(messages) > 0 || len(tree) == 0 {
+	in := openLessons(t, o.lessons)
+	if _, tree, messages := buildSite(t.Context(), o, in, o.cache(), io.Discard); len(messages) > 0 || len(tree) == 0 {
 		t.Fatalf("%d pages are made of lessons at rest, and %v is said", len(tree), messages)
 	}
 	replaceIn(t, filepath.Join(o.lessons, "house.toml"), "Invented.", "Invented!")
-	if _, _, messages := buildSite(t.Context(), o, o.memory(), before, io.Discard); !diag.HasError(messages) {
+	if _, _, messages := buildSite(t.Context(), o, in, o.cache(), io.Discard); !diag.HasError(messages) {
 		t.Errorf("of lessons that have changed, %v is said", messages)
 	}
 }
@@ -232,6 +238,14 @@ func TestOtherProgram(t *testing.T) {
 			t.Errorf("%s: %v; want %q in\n%s", c.program, err, c.want, printed)
 		}
 	}
+}
+
+// openLessons opens a folder for one test.
+func openLessons(t *testing.T, dir string) *folder.Folder {
+	t.Helper()
+	in := folder.Open(dir)
+	t.Cleanup(in.Close)
+	return in
 }
 
 // replaceIn changes the one place of a file at which old stands.

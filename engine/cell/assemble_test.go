@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"slipring/engine/bench"
+	"slipring/engine/cell/assemble"
 	"slipring/engine/cell/symbols"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
@@ -17,7 +18,7 @@ import (
 // Every package that cells have at hand is there to be imported, under the
 // name that cells use.
 func TestPackages(t *testing.T) {
-	for name, path := range packages {
+	for name, path := range assemble.Packages {
 		p, err := symbols.Importer().Import(path)
 		if err != nil || p.Name() != name {
 			t.Errorf("%s: %v, %v", path, p, err)
@@ -73,7 +74,7 @@ func TestRunIsFree(t *testing.T) {
 // A cell of the largest size is read, one byte more is not.
 func TestCellSize(t *testing.T) {
 	for _, more := range []int{0, 1} {
-		cell := "x := 1.0\n" + strings.Repeat("/", maxCell-9+more)
+		cell := "x := 1.0\n" + strings.Repeat("/", 64<<10-9+more)
 		p, messages := Assemble(lessonOf(cell))
 		if (p != nil) != (more == 0) || (len(messages) == 1) != (more == 1) {
 			t.Errorf("%d bytes: %v", len(cell), messages)

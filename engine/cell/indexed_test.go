@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"slipring/engine/cell/goerrors"
 	"slipring/engine/diag"
 )
 
@@ -67,7 +68,7 @@ func TestNotIndexed(t *testing.T) {
 		}
 		_, messages = p.Run(t.Context(), nil, Limits{})
 		want := map[string]diag.Message{
-			"of a call":     {Line: 6, Column: 1, Text: outOfRange},
+			"of a call":     {Line: 6, Column: 1, Text: goerrors.OutOfRange},
 			"own panic":     {Line: 4, Column: 1, Text: `the cell stops here with panic: "an index is out of range"`},
 			"no index here": {Line: 6, Column: 1, Text: "a part is taken that reaches beyond the list or text"},
 		}[name]

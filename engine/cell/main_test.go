@@ -7,6 +7,5 @@ import (
 
 func TestMain(m *testing.M) {
 	ChildMain()
-	tryAll()
 	os.Exit(m.Run())
 }

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 
+	"slipring/engine/cell/assemble"
+	"slipring/engine/cell/check"
 	"slipring/engine/cell/symbols"
 	"slipring/engine/lesson"
 )
@@ -18,9 +20,9 @@ import (
 // definitions set variables of the package. Compiled, it is what the cells
 // mean in Go, and what rewriting has to keep.
 func plainGo(l *lesson.Lesson) *Program {
-	s := newSource(l)
-	m := s.merge(s.parse())
-	c := s.check(m, symbols.Importer())
+	s := assemble.New(l)
+	m := s.Merge(s.Parse())
+	c := check.Check(s, m, symbols.Importer())
 
 	// The names of the two packages that bind put in stand in the text too.
 	type edit struct {
@@ -28,14 +30,14 @@ func plainGo(l *lesson.Lesson) *Program {
 		name string
 	}
 	var edits []edit
-	ast.Inspect(m.file, func(n ast.Node) bool {
-		if id, ok := n.(*ast.Ident); ok && id.Pos().IsValid() && (id.Name == sheetAlias || id.Name == shelfAlias) {
-			edits = append(edits, edit{s.offset(id.Pos()), id.Name})
+	ast.Inspect(m.File, func(n ast.Node) bool {
+		if id, ok := n.(*ast.Ident); ok && id.Pos().IsValid() && (id.Name == assemble.SheetAlias || id.Name == assemble.ShelfAlias) {
+			edits = append(edits, edit{s.Offset(id.Pos()), id.Name})
 		}
 		return true
 	})
 	text := func(from, to token.Pos) string {
-		a, b := s.offset(from), s.offset(to)
+		a, b := s.Offset(from), s.Offset(to)
 		var out strings.Builder
 		for a < b {
 			i := slices.IndexFunc(edits, func(e edit) bool { return e.at >= a && e.at < b })
@@ -54,22 +56,22 @@ func plainGo(l *lesson.Lesson) *Program {
 		switch p.Path() {
 		case "cells":
 			return ""
-		case packages[sheetName]:
-			return sheetAlias
-		case packages[shelfName]:
-			return shelfAlias
+		case assemble.Packages[assemble.SheetName]:
+			return assemble.SheetAlias
+		case assemble.Packages[assemble.ShelfName]:
+			return assemble.ShelfAlias
 		}
 		return p.Name()
 	}
 
 	var head, body, run bytes.Buffer
 	head.WriteString("package cells\n")
-	imported := map[string]string{packages[sheetName]: sheetAlias + " ", packages[shelfName]: shelfAlias + " "}
-	for _, sp := range c.file.Imports {
+	imported := map[string]string{assemble.Packages[assemble.SheetName]: assemble.SheetAlias + " ", assemble.Packages[assemble.ShelfName]: assemble.ShelfAlias + " "}
+	for _, sp := range c.File.Imports {
 		path := strings.Trim(sp.Path.Value, `"`)
 		fmt.Fprintf(&head, "import %s%q\n", imported[path], path)
 	}
-	for _, d := range c.file.Decls {
+	for _, d := range c.File.Decls {
 		switch d := d.(type) {
 		case *ast.GenDecl:
 			if d.Tok == token.TYPE || d.Tok == token.CONST {
@@ -82,25 +84,25 @@ func plainGo(l *lesson.Lesson) *Program {
 		}
 	}
 	fmt.Fprintf(&body, "var tell *__tell.Sheet\nvar bench *__bench.Shelf\n")
-	for _, st := range c.steps {
-		if st.statement != nil {
-			fmt.Fprintln(&run, text(st.statement.Pos(), st.statement.End()))
+	for _, st := range c.Steps {
+		if st.Statement != nil {
+			fmt.Fprintln(&run, text(st.Statement.Pos(), st.Statement.End()))
 			continue
 		}
 		var names []string
-		for i, id := range st.spec.Names {
-			if o := c.info.Defs[id]; o != nil && st.spread[i] == nil && id.Name != "_" {
+		for i, id := range st.Spec.Names {
+			if o := c.Info.Defs[id]; o != nil && st.Spread[i] == nil && id.Name != "_" {
 				fmt.Fprintf(&body, "var %s %s\n", id.Name, types.TypeString(o.Type(), alias))
 			}
-			if old := st.spread[i]; old != nil {
+			if old := st.Spread[i]; old != nil {
 				id = old
 			}
 			names = append(names, id.Name)
 		}
-		if v := st.spec.Values; len(v) > 0 {
+		if v := st.Spec.Values; len(v) > 0 {
 			fmt.Fprintf(&run, "%s = %s\n", strings.Join(names, ", "), text(v[0].Pos(), v[len(v)-1].End()))
 		}
 	}
 	fmt.Fprintf(&body, "func Run(t__ *__tell.Sheet, b__ *__bench.Shelf, m__ func(int)) {\n\ttell, bench = t__, b__\n%s}\n", run.String())
-	return &Program{File: l.File, LessonSource: l.Source, Source: append(head.Bytes(), body.Bytes()...)}
+	return &Program{Program: assemble.Program{File: l.File, LessonSource: l.Source, Source: append(head.Bytes(), body.Bytes()...)}}
 }

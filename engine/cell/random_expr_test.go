@@ -194,6 +194,9 @@ func (g *generator) intExpr(e func(string) string, d int) string {
 	case 0, 1, 2:
 		return fmt.Sprintf("(%s %s %s)", e("int"), g.one("+", "-", "*", "&", "|", "^"), e("int"))
 	case 3:
+		if g.r.Intn(3) == 0 {
+			return fmt.Sprintf("int(%s)", g.shift(e))
+		}
 		return fmt.Sprintf("(%s %s %d)", e("int"), g.one("/", "%", "<<", ">>"), 1+g.r.Intn(5))
 	case 4:
 		return fmt.Sprintf("len(%s)", e(g.one("[]float64", "[]int", "string", "map[string]float64")))
@@ -217,6 +220,15 @@ func (g *generator) intExpr(e func(string) string, d int) string {
 	return g.leaf("int")
 }
 
+// shift shifts a constant of some type, and that again, for a conversion.
+func (g *generator) shift(e func(string) string) string {
+	s := fmt.Sprintf("%s(%d)<<(%s%%%d)", g.one("int", "int64", "uint8", "int32"), 1+g.r.Intn(120), e("uint8"), 1+g.r.Intn(40))
+	if g.r.Intn(2) == 0 {
+		s += fmt.Sprintf(">>%d", g.r.Intn(30))
+	}
+	return s
+}
+
 func (g *generator) floatExpr(e func(string) string, d int) string {
 	switch g.r.Intn(21) {
 	case 0, 1, 2:
@@ -226,6 +238,9 @@ func (g *generator) floatExpr(e func(string) string, d int) string {
 	case 4:
 		return fmt.Sprintf("math.%s(%s)", g.one("Sqrt", "Abs", "Sin", "Floor", "Exp", "Tanh"), e("float64"))
 	case 5:
+		if g.r.Intn(3) == 0 {
+			return fmt.Sprintf("float64(%s)", g.shift(e))
+		}
 		return fmt.Sprintf("float64(%s)", e(g.one("int", "uint8", "int64", "Volts", "float32", "uint64")))
 	case 6:
 		return fmt.Sprintf("at(%s, %s)", e("[]float64"), e("int"))
@@ -252,6 +267,12 @@ func (g *generator) floatExpr(e func(string) string, d int) string {
 	case 13:
 		return "-(" + e("float64") + ")"
 	case 14:
+		if g.r.Intn(2) == 0 {
+			return g.one(
+				fmt.Sprintf("math.Atan2(%s+0, %s+0)", e("float64"), e("float64")),
+				fmt.Sprintf("cmplx.Phase(%s+0)", e("complex128")),
+				fmt.Sprintf("math.Copysign(%s+0, 0-(%s)+0)", e("float64"), e("float64")))
+		}
 		return fmt.Sprintf("real(%s)", e("complex128"))
 	case 15:
 		return fmt.Sprintf("steps(m3(%s), %s)", e("int"), e("float64"))

@@ -67,6 +67,81 @@ func (g *generator) special() {
 	}
 }
 
+// kept makes functions of a named type in a loop, from literals that use its
+// variables, and calls them after it.
+func (g *generator) kept() {
+	g.names++
+	n := fmt.Sprintf("k%d", g.names)
+	in := func(format string) { g.line("\t{ "+format+" }", g.lit("func(float64) float64", 1)) }
+	g.line("var %s []Map", n)
+	g.line("var %sm = map[int]Map{}", n)
+	g.line("var %sp, %sl, %sh = [3]struct{ f Map }{}, make([]Map, 3), make([]func(float64) float64, 3)", n, n, n)
+	g.line("%s", g.one("for i := 0; i < 3; i++ {", "for i := range []int{4, 5, 6} {", "for j := 3; j > 0; j-- { i := j - 1"))
+	g.scopes = append(g.scopes, []variable{{"i", "int", true}, {"q", "float64", true}})
+	g.line("\tq := float64(i) * 1.5 + 1")
+	g.line("\tq = q + 0")
+	for range 2 + g.r.Intn(2) {
+		switch g.r.Intn(7) {
+		case 0:
+			in(n + " = append(" + n + ", func(x float64) float64 { q++; f := %s; return f(x) * q })")
+		case 1:
+			in(n + "m[i] = %s")
+		case 2:
+			in(n + "p[i].f = func(x float64) float64 { f := %s; return cut(f(x) + q) }")
+		case 3:
+			in("f := Map(%s); " + n + "l[i] = f.then(func(x float64) float64 { return x + q })")
+		case 4:
+			in(n + "l[i] = keep(%s)")
+		case 5:
+			in("var f Map = %s; " + n + "h[i] = f")
+		case 6:
+			in("f := %s; " + n + "m[i], " + n + "l[i] = f, func(x float64) float64 { return f(x) - q }")
+		}
+	}
+	g.scopes = g.scopes[:len(g.scopes)-1]
+	g.line("}")
+	g.line("for i := 0; i < 3; i++ {")
+	g.line("\tif i < len(%s) { y := %s[i](0.5); fmt.Println(i, y) }", n, n)
+	g.line("\tif f := %sm[i]; f != nil { y := f(0.5); fmt.Println(i, y) }", n)
+	g.line("\tif f := %sp[i].f; f != nil { y := f(0.5); fmt.Println(i, y) }", n)
+	g.line("\tif f := %sl[i]; f != nil { y := f(0.5); fmt.Println(i, y) }", n)
+	g.line("\tif f := %sh[i]; f != nil { y := f(0.5); fmt.Println(i, y) }", n)
+	g.line("}")
+}
+
+// alias gives a list a second name and appends to one of them. What is refused
+// there counts as refused; what is not has to agree.
+func (g *generator) alias() {
+	g.names++
+	n := fmt.Sprintf("l%d", g.names)
+	elem, from := "rune", g.one(`[]rune("abc")`, `[]rune(`+g.expr("string", 1)+`)`)
+	switch g.r.Intn(3) {
+	case 0:
+		elem, from = "byte", g.one(`[]byte("abc")`, `[]byte(`+g.expr("string", 1)+`)`)
+	case 1:
+		elem, from = "int", "[]int{1, 2, 3}"
+	}
+	g.line("%s := %s", n, from)
+	grow := fmt.Sprintf("%s = append(%s, 100); ", n, n)
+	if g.r.Intn(10) > 0 {
+		grow = ""
+	}
+	g.line("for i := 0; i < 3; i++ {")
+	g.line("\t%sif len(%s) > 2 { %s[1] += 1 }", g.one("", grow), n, n)
+	second := "t = append(t, 101); "
+	t := g.one("append([]"+elem+"{}, "+n+"...)", "append([]"+elem+"{}, "+n+"[1:]...)")
+	if g.r.Intn(6) == 0 {
+		t, second = g.one(n, n+"[:1]", n+"[len("+n+")/2:]"), g.one("", "", second)
+	}
+	g.line("\tif len(%s) == 0 { break }", n)
+	g.line("\tt := %s", t)
+	g.line("\t%s%sif len(t) > 0 { t[0] -= 1 }", second, g.one("", grow))
+	g.line("\tfmt.Println(%s, t)", n)
+	g.line("}")
+	g.line("%s", g.one("", grow, fmt.Sprintf("if len(%s) > 0 { u := %s; u[0] = 99 }", n, n), fmt.Sprintf("{ u := append([]%s{}, %s...); u = append(u, 3); u[0] = 99 }", elem, n)))
+	g.line("fmt.Println(%s, len(%s))", n, n)
+}
+
 // absent reads what may not be there.
 func (g *generator) absent() {
 	vs := g.seen("", false)

@@ -92,6 +92,7 @@ type H struct { f func(float64) float64; m map[string]float64; in struct { n int
 type N struct { v float64; next *N }
 type Map func(float64) float64
 func (m Map) then(n Map) Map { return func(x float64) float64 { return n(m(x)) } }
+func keep(m Map) Map { return m }
 func (n *N) total() float64 { if n == nil { return 0 }; return n.v + n.next.total() }
 func (h *H) set(k string, x float64) { if h.m == nil { h.m = map[string]float64{} }; h.m[k] += x; h.in.n++ }
 func (h H) call(x float64) float64 { h.in.n = 99; if h.f == nil { return x }; return h.f(x) }
@@ -280,7 +281,7 @@ func (g *generator) typed(t, e string) string {
 
 func (g *generator) statement() {
 	deep := g.depth > 3
-	switch k := g.r.Intn(26); {
+	switch k := g.r.Intn(28); {
 	case k < 5:
 		g.define()
 	case k < 8:
@@ -341,6 +342,10 @@ func (g *generator) statement() {
 		g.absent()
 	case k == 25 && g.loops < 2:
 		g.turns()
+	case k == 26 && g.loops < 2:
+		g.kept()
+	case k == 27 && g.loops < 2:
+		g.alias()
 	default:
 		g.define()
 	}

@@ -50,11 +50,7 @@ func short(s string) string {
 func (m Message) String() string {
 	var b strings.Builder
 	if m.File != "" {
-		b.WriteString(m.File)
-		if m.Line > 0 {
-			fmt.Fprintf(&b, ":%d:%d", m.Line, max(m.Column, 1))
-		}
-		b.WriteString(": ")
+		b.WriteString(m.At() + ": ")
 	}
 	if m.Level == Warning {
 		b.WriteString("warning: ")
@@ -66,6 +62,16 @@ func (m Message) String() string {
 		}
 	}
 	return b.String()
+}
+
+// At gives the message's file and its position there, on one line whatever the
+// file is called.
+func (m Message) At() string {
+	file := strings.ReplaceAll(Visible(m.File), "\n", `\n`)
+	if m.Line > 0 {
+		return fmt.Sprintf("%s:%d:%d", file, m.Line, max(m.Column, 1))
+	}
+	return file
 }
 
 // Error makes a Message usable as an error.

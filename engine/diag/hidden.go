@@ -2,6 +2,8 @@ package diag
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -21,17 +23,46 @@ func Hidden(source []byte) (offset int, what string) {
 		switch {
 		case c == utf8.RuneError && size <= 1:
 			return at, fmt.Sprintf("the byte 0x%02x here is not UTF-8", source[at])
+		case !hidden(c):
 		case c < ' ' || c == 0x7f:
-			if c != '\t' && c != '\n' && c != '\r' {
-				return at, fmt.Sprintf("the control character U+%04X, which cannot be seen, stands here", c)
-			}
-		case c < 0x80 || c == 0xad || c == 0x200c || c == 0x200d || c == 0x2060:
+			return at, fmt.Sprintf("the control character U+%04X, which cannot be seen, stands here", c)
 		case unicode.Is(unicode.Bidi_Control, c):
 			return at, fmt.Sprintf("the character U+%04X, which cannot be seen and turns the text behind it around, stands here", c)
-		case unicode.Is(unicode.Cf, c) || unicode.Is(unicode.Cc, c):
+		default:
 			return at, fmt.Sprintf("the character U+%04X, which cannot be seen, stands here", c)
 		}
 		at += size
 	}
 	return -1, ""
+}
+
+func hidden(c rune) bool {
+	switch {
+	case c < ' ' || c == 0x7f:
+		return c != '\t' && c != '\n' && c != '\r'
+	case c < 0x80 || c == 0xad || c == 0x200c || c == 0x200d || c == 0x2060:
+		return false
+	}
+	return unicode.In(c, unicode.Bidi_Control, unicode.Cf, unicode.Cc)
+}
+
+// Visible gives a text with an escape, as in Go, for each character that Hidden
+// finds, and for a carriage return, so that no name of a file moves a
+// terminal's cursor, or reads otherwise than it is.
+func Visible(text string) string {
+	if offset, _ := Hidden([]byte(text)); offset < 0 && !strings.Contains(text, "\r") {
+		return text
+	}
+	var b strings.Builder
+	for at := 0; at < len(text); {
+		c, size := utf8.DecodeRuneInString(text[at:])
+		if one := text[at : at+size]; hidden(c) || c == '\r' || c == utf8.RuneError && size <= 1 {
+			quoted := strconv.QuoteToASCII(one)
+			b.WriteString(quoted[1 : len(quoted)-1])
+		} else {
+			b.WriteString(one)
+		}
+		at += size
+	}
+	return b.String()
 }

@@ -30,3 +30,26 @@ func TestHidden(t *testing.T) {
 		}
 	}
 }
+
+// Whatever Visible gives, Hidden finds nothing in it, and what was in sight
+// stays as it was.
+func TestVisible(t *testing.T) {
+	for text, want := range map[string]string{
+		"19,95\u00a0Hz\nA ½ é\t": "19,95\u00a0Hz\nA ½ é\t",
+		"a\x1b[31mb":             `a\x1b[31mb`,
+		"a\u202eb\xff\r":         `a\u202eb\xff\r`,
+		"\ufffd":                 "\ufffd",
+	} {
+		got := Visible(text)
+		if got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+		if at, what := Hidden([]byte(got)); at >= 0 {
+			t.Errorf("%q: %s", got, what)
+		}
+	}
+	m := Message{File: "a\nb\x1b.md", Line: 2, Text: "x"}
+	if got := m.String(); got != `a\nb\x1b.md:2:1: x` {
+		t.Errorf("%q", got)
+	}
+}

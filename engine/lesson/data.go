@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 )
 
 // Data is one CSV file of readings beside a lesson.
@@ -44,7 +45,7 @@ type DataEntry struct {
 }
 
 // LargestData is the size, in bytes, up to which a data file is read.
-const LargestData = 4 << 20
+const LargestData = folder.Largest
 
 const (
 	mostColumns  = 30

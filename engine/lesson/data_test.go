@@ -127,7 +127,7 @@ func TestReadAllData(t *testing.T) {
 		"01-a/folder.csv/x":  "",
 		"01-a/not-asked.csv": "",
 	})
-	lessons, messages := ReadAll(dir)
+	lessons, messages := ReadAll(open(t, dir))
 	const want = `01-a/bad.csv:1:1: the first line does not say where the data come from
 01-a/lesson.md:3:32: "missing.csv" is not beside the lesson
 01-a/lesson.md:3:47: "out.csv" cannot be read: path escapes from parent

@@ -8,9 +8,48 @@ import (
 	"slipring/engine/diag"
 )
 
-// EmbedKinds lists what an image's destination may begin with to place
-// something that a cell told, as in ![alternative text](figure:name).
-func EmbedKinds() []string { return []string{"figure", "table", "motion", "sound"} }
+// EmbedKind is a kind of what a cell tells and a lesson places, as in
+// ![alternative text](figure:name).
+type EmbedKind struct {
+	Name  string
+	Says  string // what its alternative text says
+	Tell  string // what an author does who has told none
+	Heard bool   // rather than seen
+}
+
+// Kinds of what is placed, by Name.
+const (
+	Figure = "figure"
+	Table  = "table"
+	Motion = "motion"
+	Sound  = "sound"
+)
+
+var embedKinds = [...]EmbedKind{
+	{Name: Figure, Says: "what it shows", Tell: "tell one with tell.Chart or tell.Figure"},
+	{Name: Table, Says: "what it shows", Tell: `tell one with tell.Table, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`},
+	{Name: Motion, Says: "what it shows", Tell: "tell one with tell.Motion"},
+	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
+}
+
+// EmbedKinds lists the names of the kinds.
+func EmbedKinds() []string {
+	var names []string
+	for _, k := range embedKinds {
+		names = append(names, k.Name)
+	}
+	return names
+}
+
+// EmbedKindOf gives the kind of a name.
+func EmbedKindOf(name string) EmbedKind {
+	for _, k := range embedKinds {
+		if k.Name == name {
+			return k
+		}
+	}
+	return EmbedKind{Name: name}
+}
 
 // embed turns a paragraph that holds nothing but one embed into that embed.
 // All other images are errors.
@@ -95,7 +134,19 @@ func (c *converter) destination(link *Node) {
 		return r
 	}, strings.NewReplacer("%09", "", "%0A", "", "%0D", "", "%20", "").Replace(link.Destination))
 	scheme, rest, ok := strings.Cut(bare, ":")
-	if !ok || strings.ContainsAny(scheme, "/?#") || slices.Contains(schemes[:], strings.ToLower(scheme)) {
+	if !ok || strings.ContainsAny(scheme, "/?#") {
+		return
+	}
+	if slices.Contains(schemes[:], strings.ToLower(scheme)) {
+		// Browsers find the host behind any number of slashes, or none.
+		host := strings.TrimLeft(rest, "/")
+		if end := strings.IndexAny(host, "/?#"); end >= 0 {
+			host = host[:end]
+		}
+		if strings.HasPrefix(strings.ToLower(scheme), "http") && strings.Contains(host, "@") {
+			c.say(link.Offset-c.base, "link-destination", fmt.Sprintf("a link cannot carry a name or a password, as %q does", link.Destination),
+				"leave out what stands before the @, and the @")
+		}
 		return
 	}
 	hint := "link to http, https, mailto or tel, or to a heading of this lesson with #its-words"

@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -14,6 +12,7 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 )
 
 var (
@@ -24,26 +23,21 @@ var (
 // lessonFile is the name of a lesson's text within its folder.
 const lessonFile = "lesson.md"
 
-// ReadAll reads every lesson of a folder, each from DIR/NN-name/lesson.md,
+// ReadAll reads every lesson of a folder, each from NN-name/lesson.md there,
 // and puts them into course order: a lesson comes after all that it needs,
 // and where that leaves a choice, the folders' numbers decide.
 //
 // Other folders are left alone, unless they hold a lesson.md, which is then an
-// error. No link leads the reader out of dir.
-func ReadAll(dir string) ([]*Lesson, []diag.Message) {
-	root, err := os.OpenRoot(dir)
+// error.
+func ReadAll(in *folder.Folder) ([]*Lesson, []diag.Message) {
+	entries, err := in.ReadDir(".")
 	if err != nil {
-		return nil, []diag.Message{unreadable(dir, err)}
-	}
-	defer root.Close()
-	entries, err := fs.ReadDir(root.FS(), ".")
-	if err != nil {
-		return nil, []diag.Message{unreadable(dir, err)}
+		return nil, []diag.Message{unreadable(in.Path(""), err)}
 	}
 	var lessons []*Lesson
 	var messages []diag.Message
 	for _, e := range entries {
-		l, ms := readFolder(root, dir, e.Name())
+		l, ms := readFolder(in, e.Name())
 		messages = append(messages, ms...)
 		if l != nil {
 			lessons = append(lessons, l)
@@ -51,7 +45,7 @@ func ReadAll(dir string) ([]*Lesson, []diag.Message) {
 	}
 	if len(lessons) == 0 && len(messages) == 0 {
 		messages = append(messages, diag.Message{
-			File: dir, Rule: "folder", Text: "there is no lesson in this folder",
+			File: in.Path(""), Rule: "folder", Text: "there is no lesson in this folder",
 			Hint: "make a folder such as 01-first-steps with a file " + lessonFile + " in it",
 		})
 	}
@@ -63,26 +57,26 @@ func ReadAll(dir string) ([]*Lesson, []diag.Message) {
 
 // readFolder reads the lesson in one entry of the lessons folder, or gives nil
 // when it holds none.
-func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
-	if strings.HasPrefix(folder, ".") {
+func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
+	if strings.HasPrefix(name, ".") {
 		return nil, nil
 	}
-	inside := folder + "/" + lessonFile
-	file := filepath.Join(dir, folder, lessonFile)
+	inside := name + "/" + lessonFile
+	file := in.Path(inside)
 	fail := func(text, hint string) (*Lesson, []diag.Message) {
 		return nil, []diag.Message{{File: file, Rule: "folder", Text: text, Hint: hint}}
 	}
-	form := folderForm.FindStringSubmatch(folder)
-	info, err := root.Stat(inside)
+	form := folderForm.FindStringSubmatch(name)
+	info, err := in.Stat(inside)
 	switch {
-	case err != nil && form == nil && (filepath.Ext(folder) == ".toml" || notThere(root, folder, err)):
+	case err != nil && form == nil && (filepath.Ext(name) == ".toml" || notThere(in, name, err)):
 		return nil, nil
 	case errors.Is(err, fs.ErrNotExist) && form != nil:
-		return fail("the lesson's file is missing", missingHint(root, folder))
+		return fail("the lesson's file is missing", missingHint(in, name))
 	case err != nil:
 		return fail("cannot be read: "+reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder")
 	case form == nil:
-		return fail(fmt.Sprintf("%q cannot be the name of a lesson's folder", folder),
+		return fail(fmt.Sprintf("%q cannot be the name of a lesson's folder", name),
 			"use two digits, a dash, and small letters, digits and dashes, such as 07-why-it-does-not-hunt")
 	case !info.Mode().IsRegular():
 		return fail("this is no ordinary file", "put the lesson's text there")
@@ -91,46 +85,22 @@ func readFolder(root *os.Root, dir, folder string) (*Lesson, []diag.Message) {
 	case len(form[2]) > 60:
 		return fail("the folder's name is too long", "use at most 60 characters behind the number")
 	}
-	f, err := root.Open(inside)
-	if err != nil {
-		return fail("cannot be read: "+reason(err), "check that it exists and that you may read it")
-	}
-	defer f.Close()
-	source, err := io.ReadAll(io.LimitReader(f, Largest+1))
+	source, err := in.ReadFile(inside, Largest)
 	if err != nil {
 		return fail("cannot be read: "+reason(err), "check that it exists and that you may read it")
 	}
 	l, messages := Parse(file, source)
-	l.Folder, l.Slug = folder, form[2]
+	l.Folder, l.Slug = name, form[2]
 	l.Number, _ = strconv.Atoi(form[1])
-	messages = append(messages, l.ReadData(func(name string) ([]byte, error) { return ReadPlain(root, folder+"/"+name, LargestData) })...)
+	messages = append(messages, l.ReadData(func(data string) ([]byte, error) { return in.ReadFile(name+"/"+data, LargestData) })...)
 	return l, messages
 }
 
-// ReadPlain reads an ordinary file within a folder, and at most one byte more
-// of it than most. A link that leads out of the folder, a device or a pipe is
-// an error.
-func ReadPlain(root *os.Root, name string, most int64) ([]byte, error) {
-	info, err := root.Stat(name)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, errors.New("it is no ordinary file")
-	}
-	f, err := root.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, most+1))
-}
-
-// missingHint says what to do about a lesson's folder without a lesson's text,
-// by what else is in it: the text under a name that a system or a word processor
-// gave it, most of all.
-func missingHint(root *os.Root, folder string) string {
-	entries, _ := fs.ReadDir(root.FS(), folder)
+// missingHint says what to do about a lesson's folder that holds no lesson.md.
+// Most often the text is there, under the name that a system or a word processor
+// gave it.
+func missingHint(in *folder.Folder, name string) string {
+	entries, _ := in.ReadDir(name)
 	for _, e := range entries {
 		name := strings.ToLower(e.Name())
 		switch stem, _, _ := strings.Cut(name, "."); {
@@ -146,11 +116,11 @@ func missingHint(root *os.Root, folder string) string {
 
 // notThere says whether an entry of the lessons folder has nothing to do with
 // lessons: a file, or a folder without a lesson's text.
-func notThere(root *os.Root, folder string, err error) bool {
+func notThere(in *folder.Folder, name string, err error) bool {
 	if errors.Is(err, fs.ErrNotExist) {
 		return true
 	}
-	info, lerr := root.Lstat(folder)
+	info, lerr := in.Lstat(name)
 	return lerr == nil && !info.IsDir() && info.Mode()&fs.ModeSymlink == 0
 }
 

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"slipring/engine/folder"
 )
 
 // tree writes files below a new folder and gives it. A content that begins
@@ -36,6 +38,14 @@ func tree(t *testing.T, files map[string]string) string {
 		}
 	}
 	return dir
+}
+
+// open opens a folder for one test.
+func open(t *testing.T, dir string) *folder.Folder {
+	t.Helper()
+	f := folder.Open(dir)
+	t.Cleanup(f.Close)
+	return f
 }
 
 func block(facts string) string { return "```lesson\ntitle = \"A\"\n" + facts + "\n```\n" }
@@ -158,7 +168,7 @@ other/lesson.md: cannot be read: path escapes from parent
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := tree(t, c.files)
-			lessons, messages := ReadAll(dir)
+			lessons, messages := ReadAll(open(t, dir))
 			var got []string
 			for _, l := range lessons {
 				got = append(got, l.Slug)
@@ -179,17 +189,17 @@ other/lesson.md: cannot be read: path escapes from parent
 
 func TestReadAllNothing(t *testing.T) {
 	dir := tree(t, map[string]string{"notes/readme.md": ""})
-	if _, messages := ReadAll(dir); len(messages) != 1 || messages[0].Text != "there is no lesson in this folder" {
+	if _, messages := ReadAll(open(t, dir)); len(messages) != 1 || messages[0].Text != "there is no lesson in this folder" {
 		t.Errorf("got %s", list(messages))
 	}
-	if _, messages := ReadAll(filepath.Join(dir, "missing")); len(messages) != 1 || !strings.HasPrefix(messages[0].Text, "cannot be read: ") {
+	if _, messages := ReadAll(open(t, filepath.Join(dir, "missing"))); len(messages) != 1 || !strings.HasPrefix(messages[0].Text, "cannot be read: ") {
 		t.Errorf("got %s", list(messages))
 	}
 }
 
 // The lessons that the project ships are read without a finding.
 func TestShipped(t *testing.T) {
-	lessons, messages := ReadAll(filepath.Join("..", "..", "lessons"))
+	lessons, messages := ReadAll(open(t, filepath.Join("..", "..", "lessons")))
 	if len(lessons) == 0 || len(messages) > 0 {
 		t.Errorf("%d lessons, %s", len(lessons), list(messages))
 	}

@@ -120,6 +120,13 @@ func (l *Lesson) Told(label string) string {
 	return label
 }
 
+// Call is one place in a lesson's cell that names something of the engine.
+type Call struct {
+	Cell     int    // index into Lesson.Cells
+	From, To int    // bytes of the cell's source
+	Name     string // where it is declared: bench.Set.Steady
+}
+
 // Cell is the source of one go block. Offset is the byte offset of its first
 // byte in the lesson file; Line is that byte's line, from 1.
 type Cell struct {

@@ -58,7 +58,7 @@ type Node struct {
 	Info        string
 	Cell        int
 	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
-	EmbedKind   string // figure, table, motion, sound
+	EmbedKind   string // one of EmbedKinds
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping
 	Title       string // "" for none

@@ -6,37 +6,12 @@ import (
 	"slipring/engine/diag"
 )
 
-// languages lists those that a lesson may be written in, with what each calls
-// itself.
-var languages = [...]struct{ tag, name string }{{"en", "English"}, {"fr", "français"}}
-
-// Languages lists the languages that a lesson may be written in, as tags of
-// BCP 47.
-func Languages() []string {
-	var tags []string
-	for _, l := range languages {
-		tags = append(tags, l.tag)
-	}
-	return tags
-}
-
-// LanguageName gives what a language calls itself, such as "français" for
-// "fr", and the tag itself for one that is not in Languages.
-func LanguageName(tag string) string {
-	for _, l := range languages {
-		if l.tag == tag {
-			return l.name
-		}
-	}
-	return tag
-}
-
 const translationForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about, in its language\"\n```"
 
 // translationKeys lists what the lesson block of a translation may hold.
 var translationKeys = [...]string{"title", "revised"}
 
-// ParseTranslation reads a translation of a lesson into one of the Languages.
+// ParseTranslation reads a translation of a lesson into one of the languages of package language.
 // It is written like a lesson, but has no cells, and its lesson block holds a
 // title, perhaps the date when the translation was revised, and exceptions for
 // its own words. The file name is used in messages only.

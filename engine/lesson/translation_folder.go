@@ -3,51 +3,44 @@ package lesson
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
+	"slipring/engine/language"
 )
 
 // wordsFolder is the folder within a lesson's own that holds its translations,
 // each named after its language, such as fr.md.
 const wordsFolder = "words"
 
-// ReadTranslations gives each lesson that ReadAll read from dir its language,
-// which is the first of the house's languages, and its translations into the
-// others, each from DIR/NN-name/words/LANGUAGE.md. A translation that is
-// missing is a warning.
-func ReadTranslations(dir string, lessons []*Lesson, house []string) []diag.Message {
-	messages := houseLanguages(dir, house)
+// ReadTranslations gives each lesson that ReadAll read from a folder its
+// language, which is the first of the house's languages, and its translations
+// into the others, each from NN-name/words/LANGUAGE.md there.
+func ReadTranslations(in *folder.Folder, lessons []*Lesson, house []string) []diag.Message {
+	messages := houseLanguages(in, house)
 	if len(house) == 0 || diag.HasError(messages) {
 		return diag.Sort(messages)
 	}
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return append(messages, unreadable(dir, err))
-	}
-	defer root.Close()
 	for _, l := range lessons {
 		l.Language = house[0]
-		messages = append(messages, readWords(root, dir, l, house)...)
+		messages = append(messages, readWords(in, l, house)...)
 	}
 	return diag.Sort(messages)
 }
 
 // houseLanguages checks that lessons may be written in the house's languages.
-func houseLanguages(dir string, house []string) []diag.Message {
+func houseLanguages(in *folder.Folder, house []string) []diag.Message {
 	var messages []diag.Message
 	for i, tag := range house {
-		m := diag.Message{File: filepath.Join(dir, "house.toml"), Rule: "language"}
+		m := diag.Message{File: in.Path("house.toml"), Rule: "language"}
 		switch {
 		case slices.Contains(house[:i], tag):
 			m.Text, m.Hint = fmt.Sprintf("%q stands twice in the house's languages", tag), "leave one out"
-		case !slices.Contains(Languages(), tag):
-			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, Languages())
+		case !slices.Contains(language.Tags(), tag):
+			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, language.Tags())
 		default:
 			continue
 		}
@@ -57,28 +50,28 @@ func houseLanguages(dir string, house []string) []diag.Message {
 }
 
 // readWords reads the translations of one lesson.
-func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Message {
+func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
 	inside := l.Folder + "/" + wordsFolder
-	at := func(name string) string { return filepath.Join(dir, l.Folder, wordsFolder, name) }
+	at := func(name string) string { return in.Path(inside + "/" + name) }
 	var messages []diag.Message
 	say := func(file, text, hint string) {
 		messages = append(messages, diag.Message{File: file, Rule: "translation", Text: text, Hint: hint})
 	}
-	beside, _ := fs.ReadDir(root.FS(), l.Folder)
+	beside, _ := in.ReadDir(l.Folder)
 	for _, e := range beside {
 		stem, isText := strings.CutSuffix(e.Name(), ".md")
 		tag := strings.TrimPrefix(stem, "lesson.")
-		if isText && !e.IsDir() && slices.Contains(Languages(), tag) {
+		if isText && !e.IsDir() && slices.Contains(language.Tags(), tag) {
 			messages = append(messages, diag.Message{
-				File: filepath.Join(dir, l.Folder, e.Name()), Level: diag.Warning, Rule: "translation",
+				File: in.Path(l.Folder + "/" + e.Name()), Level: diag.Warning, Rule: "translation",
 				Text: "a translation is not read from here", Hint: fmt.Sprintf("move it to %s/%s.md", wordsFolder, tag),
 			})
 		}
 	}
 	var entries []fs.DirEntry
-	info, err := root.Stat(inside)
+	info, err := in.Stat(inside)
 	if err == nil && info.IsDir() {
-		entries, err = fs.ReadDir(root.FS(), inside)
+		entries, err = in.ReadDir(inside)
 	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -90,7 +83,7 @@ func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Mess
 	found := map[string]*Lesson{}
 	for _, e := range entries {
 		name := e.Name()
-		if EditorsOwn(name) {
+		if folder.EditorsOwn(name) {
 			continue
 		}
 		tag, text, hint := translationName(name, house)
@@ -98,7 +91,7 @@ func readWords(root *os.Root, dir string, l *Lesson, house []string) []diag.Mess
 			say(at(name), text, hint)
 			continue
 		}
-		source, text, hint := readText(root, inside+"/"+name)
+		source, text, hint := readText(in, inside+"/"+name)
 		if text != "" {
 			say(at(name), text, hint)
 			found[tag] = nil
@@ -125,8 +118,8 @@ func translationName(name string, house []string) (tag, text, hint string) {
 	switch {
 	case !ok:
 		return "", "this is no translation", "a translation is named after its language, such as fr.md; keep other files elsewhere"
-	case !slices.Contains(Languages(), tag):
-		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, Languages())
+	case !slices.Contains(language.Tags(), tag):
+		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, language.Tags())
 	case !slices.Contains(house, tag):
 		return "", fmt.Sprintf("%q is not one of the house's languages", tag), "add it to languages in house.toml, or take the file away"
 	case tag == house[0]:
@@ -136,27 +129,16 @@ func translationName(name string, house []string) (tag, text, hint string) {
 }
 
 // readText reads a file below the lessons folder, or says why it cannot.
-func readText(root *os.Root, name string) (source []byte, text, hint string) {
-	info, err := root.Stat(name)
+func readText(in *folder.Folder, name string) (source []byte, text, hint string) {
+	info, err := in.Stat(name)
 	if err != nil {
 		return nil, "cannot be read: " + reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder"
 	}
 	if !info.Mode().IsRegular() {
 		return nil, "this is no ordinary file", "put the translation's text there"
 	}
-	f, err := root.Open(name)
-	if err == nil {
-		defer f.Close()
-		source, err = io.ReadAll(io.LimitReader(f, Largest+1))
-	}
-	if err != nil {
+	if source, err = in.ReadFile(name, Largest); err != nil {
 		return nil, "cannot be read: " + reason(err), "check that it exists and that you may read it"
 	}
 	return source, "", ""
-}
-
-// EditorsOwn says whether a file has such a name as editors and word processors
-// give to what they keep for themselves beside a text.
-func EditorsOwn(name string) bool {
-	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~")
 }

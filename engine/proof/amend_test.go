@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
@@ -118,7 +119,7 @@ func FuzzAmend(f *testing.F) {
 		if math.Abs(x) > 1e9 {
 			return
 		}
-		for _, tag := range lesson.Languages() {
+		for _, tag := range language.Tags() {
 			amends(t, tag, source, x)
 		}
 	})
@@ -134,7 +135,7 @@ func amends(t *testing.T, tag, source string, x float64) {
 	l.Body.Walk(func(n *lesson.Node) bool {
 		if (n.Kind == lesson.Bound || n.Kind == lesson.Insert) && !slices.ContainsFunc(r.Values, func(v tell.Value) bool { return v.Name == n.Name }) {
 			i++
-			q, _, _, _ := languageOf(tag).readQuote(n)
+			q, _, _, _ := readQuote(language.Of(tag), n)
 			r.Values = append(r.Values, tell.Value{Name: n.Name, Number: x * float64(i), Unit: q.unit})
 		}
 		return true
@@ -155,7 +156,7 @@ func amends(t *testing.T, tag, source string, x float64) {
 	changed := map[int]bool{}
 	for _, d := range report.Drifts {
 		changed[d.Node.Offset] = true
-		if form := string(l.Source[d.Offset:d.End]); languageOf(tag).plain.FindString(form) != form {
+		if form := string(l.Source[d.Offset:d.End]); language.Of(tag).Plain.FindString(form) != form {
 			t.Errorf("%q is to be amended", form)
 		}
 	}

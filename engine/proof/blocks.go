@@ -53,17 +53,10 @@ func (c *checker) toldNames() {
 	for _, name := range slices.Sorted(maps.Keys(c.claims)) {
 		check(name, "a claim")
 	}
-	for _, name := range slices.Sorted(maps.Keys(c.figures)) {
-		check(name, "a figure")
-	}
-	for _, name := range slices.Sorted(maps.Keys(c.tables)) {
-		check(name, "a table")
-	}
-	for _, name := range slices.Sorted(maps.Keys(c.motions)) {
-		check(name, "a motion")
-	}
-	for _, name := range slices.Sorted(maps.Keys(c.sounds)) {
-		check(name, "a sound")
+	for _, one := range c.shown {
+		if !one.read {
+			check(one.Name, "a "+one.Kind)
+		}
 	}
 }
 
@@ -93,52 +86,45 @@ func (c *checker) told(name string) int {
 	return 0
 }
 
-// embeds checks that what is placed was told, and can be seen with the ears.
+// embeds checks that what is placed was told, and that it has a text for those
+// who cannot see or hear it.
 func (c *checker) embeds() {
-	tables := maps.Clone(c.tables)
-	for _, d := range c.lesson.Data {
-		tables[d.Name] = true
-	}
-	told := map[string]map[string]bool{"figure": c.figures, "table": tables, "motion": c.motions, "sound": c.sounds}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if n.Kind != lesson.Embed {
 			return true
 		}
 		if strings.TrimSpace(words(n)) == "" {
-			shows := "what it shows"
-			if n.EmbedKind == "sound" {
-				shows = "what one hears"
-			}
 			c.say(n.Offset, ruleAlternative, fmt.Sprintf("%s %q has no alternative text", n.EmbedKind, n.Name),
-				fmt.Sprintf("say between the brackets %s: ![...](%s:%s)", shows, n.EmbedKind, n.Name))
+				fmt.Sprintf("say between the brackets %s: ![...](%s:%s)", lesson.EmbedKindOf(n.EmbedKind).Says, n.EmbedKind, n.Name))
 		}
 		if c.foreign(n) {
 			return true
 		}
-		if !told[n.EmbedKind][n.Name] {
-			c.say(n.Offset, ruleMissing, fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), c.embedHint(n, told))
+		if !slices.ContainsFunc(c.shown, func(s Shown) bool { return s.PlacedBy(n) }) {
+			c.say(n.Offset, ruleMissing, fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), c.embedHint(n))
 		}
 		return true
 	})
 }
 
-func (c *checker) embedHint(n *lesson.Node, told map[string]map[string]bool) string {
-	for _, kind := range slices.Sorted(maps.Keys(told)) {
-		if kind != n.EmbedKind && told[kind][n.Name] {
-			return fmt.Sprintf("that is a %s: write (%s:%s)", kind, kind, n.Name)
+// embedHint helps who places what was not told.
+func (c *checker) embedHint(n *lesson.Node) string {
+	var names []string
+	for _, one := range c.shown {
+		if one.Name == n.Name {
+			return fmt.Sprintf("that is a %s: write (%s:%s)", one.Kind, one.Kind, one.Name)
+		}
+		if one.Kind == n.EmbedKind {
+			names = append(names, one.Name)
 		}
 	}
-	names := slices.Sorted(maps.Keys(told[n.EmbedKind]))
+	slices.Sort(names)
+	names = slices.Compact(names)
 	if near := diag.Nearest(n.Name, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", n.EmbedKind+":"+near)
 	}
 	if len(names) == 0 {
-		return map[string]string{
-			"figure": "tell one with tell.Chart or tell.Figure",
-			"table":  `tell one with tell.Table, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`,
-			"motion": "tell one with tell.Motion",
-			"sound":  "tell one with tell.Tone or tell.Sound",
-		}[n.EmbedKind]
+		return lesson.EmbedKindOf(n.EmbedKind).Tell
 	}
 	return "it is one of: " + strings.Join(names, ", ")
 }

@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
@@ -41,17 +42,17 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 	}
 	for _, at := range numerals(text) {
 		written := text[at[0]:at[1]]
-		plain := strings.Replace(written, c.language.decimal, ".", 1)
-		if strings.Trim(plain, "0123456789") != "" && (strings.Count(plain, ".") > 1 || strings.Contains(plain, ",") || !strings.Contains(written, c.language.decimal)) {
+		plain := strings.Replace(written, c.language.Decimal, ".", 1)
+		if strings.Trim(plain, "0123456789") != "" && (strings.Count(plain, ".") > 1 || strings.Contains(plain, ",") || !strings.Contains(written, c.language.Decimal)) {
 			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q in %q cannot be compared with a limit (%s)", written, text, n.Name),
-				"write numbers without separators, with one decimal "+c.language.decimalName+" at most")
+				"write numbers without separators, with one decimal "+c.language.DecimalName+" at most")
 			continue
 		}
 		sign := signBefore(text[:at[0]])
-		unit, length, _ := c.language.unitAfter(text[at[1]:])
-		if !slices.ContainsFunc(claim.Limits, func(l tell.Limit) bool { return c.language.equalsLimit(sign+plain, unit, l) }) {
+		unit, length, _ := c.language.UnitAfter(text[at[1]:])
+		if !slices.ContainsFunc(claim.Limits, func(l tell.Limit) bool { return equalsLimit(c.language, sign+plain, unit, l) }) {
 			shown := text[at[0]-len(sign) : at[1]+length]
-			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q is written in %q, but the claim was told with %s (%s)", shown, text, c.language.limits(claim), n.Name),
+			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q is written in %q, but the claim was told with %s (%s)", shown, text, limits(c.language, claim), n.Name),
 				"let words and claim say the same")
 		}
 	}
@@ -84,7 +85,7 @@ func found(claim tell.Claim) string {
 // signBefore gives the minus sign that a numeral has in front, as against a
 // dash between two numbers or words.
 func signBefore(text string) string {
-	for _, sign := range []string{"-", minus} {
+	for _, sign := range []string{"-", language.Minus} {
 		if rest, ok := strings.CutSuffix(text, sign); ok {
 			last, _ := utf8.DecodeLastRuneInString(rest)
 			if rest == "" || unicode.IsSpace(last) || last == '(' {
@@ -97,16 +98,16 @@ func signBefore(text string) string {
 
 // equalsLimit says whether a numeral, with a decimal point, and its unit are a
 // told limit. A limit may have been computed, so the last bits do not count.
-func (g *language) equalsLimit(written, unit string, l tell.Limit) bool {
+func equalsLimit(g *language.Language, written, unit string, l tell.Limit) bool {
 	told := l.Unit
-	if u, _ := findUnit(g.units, unit); unit == "" || told == "" && u.quantity != "1" {
+	if quantity, _ := g.Quantity(unit); unit == "" || told == "" && quantity != "1" {
 		unit, told = "", "" // one of the two does not say
 	}
-	f, ok := g.factor(told, unit)
+	f, ok := g.Factor(told, unit)
 	if !ok || math.IsInf(l.Number, 0) || math.IsNaN(l.Number) {
 		return false
 	}
-	x, err := strconv.ParseFloat(strings.Replace(written, minus, "-", 1), 64)
+	x, err := strconv.ParseFloat(strings.Replace(written, language.Minus, "-", 1), 64)
 	if err != nil {
 		return false
 	}
@@ -141,15 +142,15 @@ func (c *checker) comparedUnit(claim tell.Claim) string {
 	return unit
 }
 
-func (g *language) limits(claim tell.Claim) string {
+func limits(g *language.Language, claim tell.Claim) string {
 	if len(claim.Limits) == 0 {
 		return "no number"
 	}
 	var list []string
 	for _, l := range claim.Limits {
-		written := strings.Replace(strconv.FormatFloat(l.Number, 'g', -1, 64), ".", g.decimal, 1)
-		if rest, negative := strings.CutPrefix(written, "-"); negative && g.minus != "" {
-			written = g.minus + rest
+		written := strings.Replace(strconv.FormatFloat(l.Number, 'g', -1, 64), ".", g.Decimal, 1)
+		if rest, negative := strings.CutPrefix(written, "-"); negative && g.Minus != "" {
+			written = g.Minus + rest
 		}
 		list = append(list, strings.TrimSpace(written+" "+l.Unit))
 	}

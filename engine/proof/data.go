@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"slipring/engine/lesson"
@@ -40,7 +41,8 @@ func Table(d lesson.Data) tell.Table {
 func (c *checker) data() {
 	placed := map[string]bool{}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
-		if n.Kind != lesson.Embed || n.EmbedKind != "table" || c.tables[n.Name] {
+		if n.Kind != lesson.Embed || n.EmbedKind != lesson.Table ||
+			slices.ContainsFunc(c.shown, func(s Shown) bool { return !s.read && s.PlacedBy(n) }) {
 			return true
 		}
 		if d, ok := c.lesson.DataNamed(n.Name); ok {

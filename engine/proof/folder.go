@@ -6,6 +6,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
@@ -97,7 +98,7 @@ func (f Folder) CheckAll() []diag.Message {
 				fmt.Sprintf("use it with [words][%s%s], point to it from a term that is used, or take it out", termPrefix, t.Label))
 		}
 		f.meaning("", t.Wording, say)
-		for _, tag := range lesson.Languages() {
+		for _, tag := range language.Tags() {
 			if w, ok := t.In[tag]; ok {
 				f.meaning(tag, w, say)
 			}
@@ -110,15 +111,14 @@ func (f Folder) CheckAll() []diag.Message {
 
 // meaning looks for numbers with a unit in the meaning of a term.
 func (f Folder) meaning(tag string, w card.Wording, say func(file string, line, column int, rule, text, hint string)) {
-	for _, found := range languageOf(tag).loose(w.Meaning) {
+	for _, found := range loose(language.Of(tag), w.Meaning) {
 		say(f.Glossary.File, w.Line, w.Column, ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(w.Meaning[found[0]:found[1]])),
 			"say it without the number: nothing in the glossary can be bound")
 	}
 }
 
-// unreached reports lessons that come after one that is not there, or that
-// need each other in a circle: whoever takes lessons in order never gets to
-// them.
+// unreached reports lessons that nobody gets to who takes them in order: a lesson
+// that they need is not there, or they need each other in a circle.
 func (f Folder) unreached(say func(file string, line, column int, rule, text, hint string)) {
 	reached := map[string]bool{}
 	waits := func(l *lesson.Lesson) int {

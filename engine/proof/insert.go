@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -38,12 +39,12 @@ func (c *checker) insert(n *lesson.Node) {
 		c.say(n.Offset, ruleValue, fmt.Sprintf("%s gives %v, which is too small for plain digits (%s)", source, x, n.Name), "tell it in a smaller unit, such as mA for A")
 		return
 	}
-	q := Form{number: number{decimals: decimalsOf(x), language: c.language, sign: minus}, unit: told, told: told, scale: big.NewRat(1, 1)}
+	q := Form{number: language.Number{Decimals: decimalsOf(x), Language: c.language, Sign: language.Minus}, unit: told, told: told, scale: big.NewRat(1, 1)}
 	if told != "" {
-		q.gap = c.language.gap
-		if _, ok := c.language.factor(told, told); !ok {
+		q.gap = c.language.Gap
+		if _, ok := c.language.Factor(told, told); !ok {
 			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q %s, which is not how this language writes it", n.Name, inUnit(told)),
-				fmt.Sprintf("write number and unit behind the name: {%s %s ...}", n.Name, c.language.plainly(x)))
+				fmt.Sprintf("write number and unit behind the name: {%s %s ...}", n.Name, plainly(c.language, x)))
 			return
 		}
 	}
@@ -52,8 +53,8 @@ func (c *checker) insert(n *lesson.Node) {
 }
 
 // plainly gives a number as {name} prints it.
-func (g *language) plainly(x float64) string {
-	return number{decimals: decimalsOf(x), language: g, sign: minus}.inForm(x, big.NewRat(1, 1)).String()
+func plainly(g *language.Language, x float64) string {
+	return language.Number{Decimals: decimalsOf(x), Language: g, Sign: language.Minus}.InForm(x, big.NewRat(1, 1)).String()
 }
 
 // decimalsOf gives the decimals with which a number has at least three
@@ -63,7 +64,7 @@ func decimalsOf(x float64) int {
 		return 0
 	}
 	most := min(max(significant-1-int(math.Floor(math.Log10(math.Abs(x)))), 0), 9) // enough for the smallest
-	digits := number{decimals: most}.inForm(x, big.NewRat(1, 1)).digits
+	digits := language.Number{Decimals: most}.InForm(x, big.NewRat(1, 1)).Digits
 	if !strings.Contains(digits, ".") {
 		return 0
 	}

@@ -14,6 +14,8 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/cell"
 	"slipring/engine/diag"
+	"slipring/engine/folder"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/sweeptest"
@@ -94,7 +96,9 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 		}
 		return content
 	}
-	lessons, messages := lesson.ReadAll(dir)
+	in := folder.Open(dir)
+	t.Cleanup(in.Close)
+	lessons, messages := lesson.ReadAll(in)
 	f := Folder{Lessons: lessons}
 	var more []diag.Message
 	f.House, more = card.ReadHouse("house.toml", read("house.toml"), lesson.Hazards())
@@ -223,13 +227,13 @@ func TestNextTo(t *testing.T) {
 // and amending must bring the very file back.
 func (s shipped) alterNumbers(t *testing.T, folder Folder) (list []damage) {
 	report, _ := folder.Check(s.lesson, s.result)
-	g := languageOf(s.lesson.Language)
+	g := language.Of(s.lesson.Language)
 	s.lesson.Body.Walk(func(n *lesson.Node) bool {
 		if _, bound := report.Forms[n]; !bound || len(n.Children) == 0 {
 			return true
 		}
-		q, at, _, _ := g.readQuote(n)
-		from := n.Offset + at + len(q.number.sign)
+		q, at, _, _ := readQuote(g, n)
+		from := n.Offset + at + len(q.number.Sign)
 		to := n.Offset + at + len(q.number.String())
 		for _, other := range nextTo(string(s.lesson.Source[from:to])) {
 			list = append(list, damage{"numbers", func() bool {

@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -13,10 +14,8 @@ import (
 const (
 	mostWords         = 75
 	mostSentenceWords = 25
-	highestGrade      = 8
 
 	smithsonian = "Smithsonian Guidelines for Accessible Exhibition Design, section B"
-	kincaid     = "formula of Kincaid et al. 1975; grade 8 after Serrell, Exhibit Labels, 2nd ed."
 )
 
 // panels checks each visitor panel against the label rules.
@@ -34,7 +33,7 @@ func (c *checker) panel(panel *lesson.Node) {
 	panel.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
 		case lesson.Embed:
-			if n.EmbedKind == "sound" {
+			if lesson.EmbedKindOf(n.EmbedKind).Heard {
 				if sounds++; sounds == 2 {
 					c.say(n.Offset, rulePictures, "a panel has room for one sound beside its figure", "make a second panel for this one")
 				}
@@ -54,7 +53,7 @@ func (c *checker) panel(panel *lesson.Node) {
 			c.printed(child, &f)
 		}
 		text := f.String()
-		for _, span := range splitSentences(text) {
+		for _, span := range language.Sentences(text) {
 			s := text[span[0]:span[1]]
 			count := 0
 			for _, w := range strings.Fields(s) {
@@ -62,7 +61,7 @@ func (c *checker) panel(panel *lesson.Node) {
 					continue
 				}
 				count++
-				if k := c.language.syllables(w); k > 0 && n.Kind == lesson.Paragraph {
+				if k := c.language.Syllables(w); k > 0 && n.Kind == lesson.Paragraph {
 					readable++
 					syllableCount += k
 				}
@@ -83,7 +82,7 @@ func (c *checker) panel(panel *lesson.Node) {
 			"shorten it, or make two panels of it ("+smithsonian+")")
 	}
 	if readable >= 20 && sentences > 0 {
-		if text, hint := c.language.hard(readable, sentences, syllableCount); text != "" {
+		if text, hint := c.language.Hard(readable, sentences, syllableCount); text != "" {
 			c.say(panel.Offset, ruleGrade, text, hint)
 		}
 	}
@@ -104,108 +103,6 @@ func (c *checker) printed(n *lesson.Node, f *flat) {
 	for _, child := range n.Children {
 		c.printed(child, f)
 	}
-}
-
-// splitSentences splits at full stops, question and exclamation marks before
-// a space, and gives where each sentence begins and ends. What goes on with a
-// small letter or a digit is the same sentence, as in "e.g. this" and "No. 4".
-func splitSentences(text string) [][2]int {
-	var all [][2]int
-	start := 0
-	add := func(end int) {
-		trimmed := strings.TrimLeft(text[start:end], " ")
-		if trimmed != "" {
-			all = append(all, [2]int{end - len(trimmed), end})
-		}
-		start = end
-	}
-	for i, r := range text {
-		if i < start || r != '.' && r != '!' && r != '?' && r != '…' {
-			continue
-		}
-		rest := afterClosing(text[i+utf8.RuneLen(r):])
-		if rest != "" && !strings.HasPrefix(rest, " ") {
-			continue
-		}
-		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘«\u00a0\u202f"))
-		if rest == "" || !unicode.IsLower(next) && !unicode.IsDigit(next) {
-			add(len(text) - len(rest))
-		}
-	}
-	add(len(text))
-	return all
-}
-
-// afterClosing gives what stands behind the signs that may close a sentence,
-// French quotation marks with their space included.
-func afterClosing(text string) string {
-	for {
-		text = strings.TrimLeft(text, `.!?…"')]”’»`)
-		rest := strings.TrimLeft(text, " \u00a0\u202f")
-		if !strings.HasPrefix(rest, "»") {
-			return text
-		}
-		text = rest
-	}
-}
-
-// hardEnglish says what is wrong with a text above the highest grade.
-func hardEnglish(words, sentences, syllables int) (text, hint string) {
-	if grade := readingGrade(words, sentences, syllables); grade > highestGrade {
-		return fmt.Sprintf("the panel reads at about grade %.1f, above %d", grade, highestGrade), "use shorter words and sentences (" + kincaid + ")"
-	}
-	return "", ""
-}
-
-// readingGrade is the Flesch-Kincaid grade level, years of school in the
-// United States (Kincaid, Fishburne, Rogers and Chissom 1975, Derivation of
-// new readability formulas for Navy enlisted personnel).
-func readingGrade(words, sentences, syllables int) float64 {
-	return 0.39*float64(words)/float64(sentences) + 11.8*float64(syllables)/float64(words) - 15.59
-}
-
-// syllables counts a word's syllables by its groups of vowels, less a silent
-// e at the end. It gives 0 for what is no word, such as a number. Of the words
-// of the CMU Pronouncing Dictionary, it agrees with that on nine in ten.
-func syllables(word string) int {
-	var letters []rune
-	for _, r := range strings.ToLower(word) {
-		switch {
-		case unicode.IsLetter(r):
-			letters = append(letters, r)
-		case unicode.IsDigit(r):
-			return 0
-		}
-	}
-	if len(letters) == 0 {
-		return 0
-	}
-	vowel := func(i int) bool {
-		return i >= 0 && i < len(letters) && strings.ContainsRune("aeiouyàâäéèêëïîôöùûüæœ", letters[i])
-	}
-	count := 0
-	for i := range letters {
-		if vowel(i) && !vowel(i-1) {
-			count++
-		}
-	}
-	s := string(letters)
-	last := len(letters) - 1
-	for i := 2; i <= last; i++ {
-		// two vowels that are spoken apart, as in radius, but not in motion
-		if letters[i-1] == 'i' && strings.ContainsRune("aou", letters[i]) && !vowel(i-2) && !strings.ContainsRune("cgstx", letters[i-2]) {
-			count++
-		}
-	}
-	switch {
-	case strings.HasSuffix(s, "le") && !vowel(last-2), strings.HasSuffix(s, "ee"), len(letters) < 3:
-	case strings.HasSuffix(s, "e") && !vowel(last-1):
-		count--
-	case strings.HasSuffix(s, "es") && !vowel(last-2) && !strings.ContainsRune("scxzg", letters[last-2]) && !strings.HasSuffix(s, "shes") && !strings.HasSuffix(s, "ches") && !strings.HasSuffix(s, "les"),
-		strings.HasSuffix(s, "ed") && !vowel(last-2) && letters[last-2] != 't' && letters[last-2] != 'd':
-		count--
-	}
-	return max(count, 1)
 }
 
 func clip(s string) string {

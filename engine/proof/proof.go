@@ -21,10 +21,23 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
+
+// Checked is a lesson or a translation with what its cells told and what its
+// proof found. It goes as it is from the run to the pages.
+type Checked struct {
+	Lesson *lesson.Lesson
+	Result tell.Result
+	Report Report
+	Calls  []lesson.Call // what its cells name of the engine, in their order
+
+	// Translations are of the same result; each has a language of its own.
+	Translations []Checked
+}
 
 // Report is what Check found, apart from messages.
 type Report struct {
@@ -81,26 +94,23 @@ type Drift struct {
 type checker struct {
 	folder   Folder
 	lesson   *lesson.Lesson
-	language *language
+	language *language.Language
 	base     *uses                     // of the lesson that a translation translates, nil for a lesson
 	lessons  map[string]*lesson.Lesson // by slug
 	values   map[string]tell.Value
 	claims   map[string]tell.Claim
-	figures  map[string]bool
-	tables   map[string]bool
-	motions  map[string]bool
-	sounds   map[string]bool
-	cards    map[string][]opened // by label
-	known    []string            // all that a label may be, in a fixed order
-	opened   bool                // the cells opened a card
+	shown    []Shown
+	cards    map[string][]cardConstant // by label
+	known    []string                  // all that a label may be, in a fixed order
+	opened   bool                      // the cells opened a card
 
 	excepted []exception
 	report   Report
 	messages []diag.Message
 }
 
-// opened is a constant of one opened card.
-type opened struct {
+// cardConstant is a constant of one opened card.
+type cardConstant struct {
 	card string
 	machine.Constant
 }
@@ -109,15 +119,12 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	c := &checker{
 		folder:   folder,
 		lesson:   l,
-		language: languageOf(l.Language),
+		language: language.Of(l.Language),
 		lessons:  map[string]*lesson.Lesson{},
 		values:   map[string]tell.Value{},
 		claims:   map[string]tell.Claim{},
-		figures:  map[string]bool{},
-		tables:   map[string]bool{},
-		motions:  map[string]bool{},
-		sounds:   map[string]bool{},
-		cards:    map[string][]opened{},
+		shown:    ShownBy(l, r),
+		cards:    map[string][]cardConstant{},
 	}
 	c.report.Printed = map[*lesson.Node]string{}
 	c.report.Forms = map[*lesson.Node]Form{}
@@ -137,18 +144,6 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 		c.claims[v.Name] = v
 		c.known = append(c.known, v.Name)
 	}
-	for _, f := range r.Figures {
-		c.figures[f.Name] = true
-	}
-	for _, t := range r.Tables {
-		c.tables[t.Name] = true
-	}
-	for _, m := range r.Motions {
-		c.motions[m.Name] = true
-	}
-	for _, s := range r.Sounds {
-		c.sounds[s.Name] = true
-	}
 	for _, on := range folder.Cards {
 		if !slices.Contains(r.Cards, on.Name) {
 			continue
@@ -162,7 +157,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 			if one.Unit == "1" {
 				one.Unit = "" // a pure number, as cells tell it
 			}
-			c.cards[label] = append(c.cards[label], opened{on.Name, one})
+			c.cards[label] = append(c.cards[label], cardConstant{on.Name, one})
 		}
 	}
 	for _, other := range folder.Lessons {

@@ -8,6 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -94,19 +95,19 @@ func (c *checker) flatten(n *lesson.Node, f *flat) {
 }
 
 func (c *checker) unbound(text string, offset func(int) int, hint string) {
-	for _, at := range c.language.loose(text) {
+	for _, at := range loose(c.language, text) {
 		c.say(offset(at[0]), ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(text[at[0]:at[1]])), hint)
 	}
 }
 
 // loose finds the numbers with a unit in a text, from their sign on.
-func (g *language) loose(text string) [][2]int {
+func loose(g *language.Language, text string) [][2]int {
 	var list [][2]int
 	for _, at := range numerals(text) {
 		if last, _ := utf8.DecodeLastRuneInString(text[:at[0]]); unicode.IsLetter(last) {
 			continue // part of a name
 		}
-		if _, length, ok := g.unitAfter(text[at[1]:]); ok {
+		if _, length, ok := g.UnitAfter(text[at[1]:]); ok {
 			list = append(list, [2]int{at[0] - len(signBefore(text[:at[0]])), at[1] + length})
 		}
 	}
@@ -141,7 +142,7 @@ func (c *checker) unitsBehind(f *flat) {
 		if !ok || q.unit != "" && !bare {
 			continue
 		}
-		unit, _, ok := c.language.unitAfter(text[p.at+len(hole):])
+		unit, _, ok := c.language.UnitAfter(text[p.at+len(hole):])
 		if !ok {
 			continue
 		}
@@ -149,7 +150,7 @@ func (c *checker) unitsBehind(f *flat) {
 			c.say(p.node.Offset, ruleUnit, fmt.Sprintf("%q stands behind {%s}, which prints its unit itself", unit, p.node.Name), "leave it out")
 			continue
 		}
-		if scale, same := c.language.factor(q.told, unit); !same || scale.Num().Cmp(scale.Denom()) != 0 {
+		if scale, same := c.language.Factor(q.told, unit); !same || scale.Num().Cmp(scale.Denom()) != 0 {
 			c.say(p.node.Offset, ruleUnit, fmt.Sprintf("%q stands behind %q, but %s %s", unit, q.with(q.number), p.node.Name, inUnit(q.told)),
 				"put the unit into the brackets, where it is checked")
 		}

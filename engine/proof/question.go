@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -85,14 +86,14 @@ func (c *checker) numberAnswer(q *lesson.Question, a *Answer) bool {
 	if q.Unit.Name != "" {
 		a.Unit = q.Unit.Name
 	}
-	scale, ok := c.language.factor(told, a.Unit)
+	scale, ok := c.language.Factor(told, a.Unit)
 	if !ok && q.Unit.Name == "" {
 		c.say(q.Answer.At, ruleAnswer, fmt.Sprintf("%q %s, which is not how this language writes it", q.Answer.Name, inUnit(told)),
-			fmt.Sprintf("say in which unit the answer is, such as unit = %q", c.language.partners(told)[0]))
+			fmt.Sprintf("say in which unit the answer is, such as unit = %q", c.language.Partners(told)[0]))
 		return false
 	}
 	if !ok {
-		c.say(q.Unit.At, ruleAnswer, fmt.Sprintf("the unit is %q, but %s %s", a.Unit, q.Answer.Name, inUnit(told)), c.language.unitHint(told))
+		c.say(q.Unit.At, ruleAnswer, fmt.Sprintf("the unit is %q, but %s %s", a.Unit, q.Answer.Name, inUnit(told)), unitHint(c.language, told))
 		return false
 	}
 	a.Number = scaled(x, scale)
@@ -104,7 +105,7 @@ func (c *checker) numberAnswer(q *lesson.Question, a *Answer) bool {
 	case in.Unit == "%":
 		a.Within = math.Abs(a.Number) * in.Number / 100
 	default:
-		scale, ok := c.language.factor(in.Unit, a.Unit)
+		scale, ok := c.language.Factor(in.Unit, a.Unit)
 		if !ok {
 			c.say(in.At, ruleAnswer, fmt.Sprintf("within is %q, but the answer %s", oneLine(fmt.Sprint(in.Number, " ", in.Unit)), inUnit(a.Unit)),
 				"give the tolerance in per cent, such as \"5 %\", or in the unit of the answer")
@@ -113,13 +114,13 @@ func (c *checker) numberAnswer(q *lesson.Question, a *Answer) bool {
 		a.Within = scaled(in.Number, scale)
 	}
 	if x != 0 && a.Within >= math.Abs(a.Number) {
-		c.say(in.At, ruleAnswer, fmt.Sprintf("within is as large as the answer, %s, so that zero is right too", oneLine(c.language.plainly(a.Number)+" "+a.Unit)),
+		c.say(in.At, ruleAnswer, fmt.Sprintf("within is as large as the answer, %s, so that zero is right too", oneLine(plainly(c.language, a.Number)+" "+a.Unit)),
 			"make it smaller")
 		return false
 	}
-	form := Form{number: number{decimals: min(max(int(math.Ceil(-math.Log10(a.Within))), 0), 12), language: c.language, sign: minus}, unit: a.Unit, told: a.Unit, scale: big.NewRat(1, 1)}
+	form := Form{number: language.Number{Decimals: min(max(int(math.Ceil(-math.Log10(a.Within))), 0), 12), Language: c.language, Sign: language.Minus}, unit: a.Unit, told: a.Unit, scale: big.NewRat(1, 1)}
 	if a.Unit != "" {
-		form.gap = c.language.gap
+		form.gap = c.language.Gap
 	}
 	a.Words = form.Print(a.Number)
 	return true
@@ -209,7 +210,7 @@ func (c *checker) rank(q *lesson.Question, rule string) ([]ranked, bool) {
 		if i == 0 {
 			first = unit
 		}
-		scale, ok := english.factor(unit, first)
+		scale, ok := language.Of("en").Factor(unit, first)
 		if !ok {
 			c.say(o.Name.At, rule, fmt.Sprintf("%q %s and %q %s, so neither is larger", o.Name.Name, inUnit(unit), q.Options[0].Name.Name, inUnit(first)),
 				"compare values of one quantity")

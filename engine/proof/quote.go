@@ -5,18 +5,20 @@ import (
 	"math"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
 // Form is how a quote prints a number: the unit that the author wrote, the
 // space before it, the decimals, and the minus sign.
 type Form struct {
-	number number
+	number language.Number
 	gap    string   // between number and unit, as a page prints it
 	unit   string   // "" when none is written
 	told   string   // the unit of what it is bound to
@@ -24,15 +26,15 @@ type Form struct {
 }
 
 // Print gives x, in the unit that it was told in, in this form. x is finite.
-func (f Form) Print(x float64) string { return f.agreeing(f.number.inForm(x, f.scale)) }
+func (f Form) Print(x float64) string { return f.agreeing(f.number.InForm(x, f.scale)) }
 
 // with gives a number with the unit as it is written.
-func (f Form) with(n number) string { return n.String() + f.gap + f.unit }
+func (f Form) with(n language.Number) string { return n.String() + f.gap + f.unit }
 
 // agreeing gives a number with its unit in the singular or plural, in a
 // language that chooses.
-func (f Form) agreeing(n number) string {
-	f.unit = n.language.agree(f.unit, n)
+func (f Form) agreeing(n language.Number) string {
+	f.unit = n.Language.Agree(f.unit, n)
 	return f.with(n)
 }
 
@@ -88,17 +90,14 @@ func (c *checker) label(n *lesson.Node) {
 }
 
 func (c *checker) unknownHint(name string) string {
-	switch near := diag.Nearest(name, c.known); {
+	near := diag.Nearest(name, c.known)
+	shown := slices.IndexFunc(c.shown, func(s Shown) bool { return s.Name == name && !s.read })
+	switch {
 	case near != "":
 		return fmt.Sprintf("did you mean %q?", near)
-	case c.figures[name]:
-		return fmt.Sprintf("that is a figure: place it with ![what it shows](figure:%s)", name)
-	case c.tables[name]:
-		return fmt.Sprintf("that is a table: place it with ![what it shows](table:%s)", name)
-	case c.motions[name]:
-		return fmt.Sprintf("that is a motion: place it with ![what it shows](motion:%s)", name)
-	case c.sounds[name]:
-		return fmt.Sprintf("that is a sound: place it with ![what one hears](sound:%s)", name)
+	case shown >= 0:
+		kind := lesson.EmbedKindOf(c.shown[shown].Kind)
+		return fmt.Sprintf("that is a %s: place it with ![%s](%s:%s)", kind.Name, kind.Says, kind.Name, name)
 	case strings.HasPrefix(name, sourcePrefix), strings.HasPrefix(name, termPrefix):
 		return c.citeHint(name)
 	case strings.HasPrefix(name, "card.") && !c.opened:
@@ -115,7 +114,7 @@ func (c *checker) unknownHint(name string) string {
 }
 
 func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
-	q, at, problem, hint := c.language.readQuote(n)
+	q, at, problem, hint := readQuote(c.language, n)
 	if problem != "" {
 		c.say(n.Offset, ruleForm, fmt.Sprintf("%s (%s)", problem, n.Name), hint)
 		return
@@ -128,9 +127,9 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 	q.told, q.scale = told, big.NewRat(1, 1)
 	if q.unit != "" {
 		var ok bool
-		if q.scale, ok = c.language.factor(told, q.unit); !ok {
-			hint := c.language.unitHint(told)
-			if !c.language.knows(q.unit) && strings.Contains(q.unit, " ") {
+		if q.scale, ok = c.language.Factor(told, q.unit); !ok {
+			hint := unitHint(c.language, told)
+			if !c.language.Knows(q.unit) && strings.Contains(q.unit, " ") {
 				hint = "put other words outside of the brackets"
 			}
 			c.say(n.Offset, ruleUnit, fmt.Sprintf("%q is written, but %s %s", oneLine(q.with(q.number)), n.Name, inUnit(told)), hint)
@@ -139,9 +138,9 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 	}
 	c.report.Forms[n] = q
 	c.report.Quotes++
-	computed := q.number.inForm(x, q.scale)
+	computed := q.number.InForm(x, q.scale)
 	c.report.Printed[n] = q.agreeing(computed)
-	if computed.digits == q.number.digits && computed.negative() == q.number.negative() {
+	if computed.Digits == q.number.Digits && computed.Negative() == q.number.Negative() {
 		return
 	}
 	d := Drift{
@@ -161,9 +160,9 @@ func inUnit(told string) string {
 	return "is in " + told
 }
 
-func (g *language) unitHint(told string) string {
-	list := g.partners(told)
-	if _, ok := g.factor(told, told); ok && told != "" {
+func unitHint(g *language.Language, told string) string {
+	list := g.Partners(told)
+	if _, ok := g.Factor(told, told); ok && told != "" {
 		list = append([]string{told}, list...)
 	}
 	if len(list) == 0 {
@@ -185,7 +184,7 @@ var (
 // readQuote reads a bound text as one number with an optional unit. at is where
 // the number begins in the bound text. When it is no quote, problem says so and
 // hint what to do.
-func (g *language) readQuote(n *lesson.Node) (q Form, at int, problem, hint string) {
+func readQuote(g *language.Language, n *lesson.Node) (q Form, at int, problem, hint string) {
 	bad := func(hint string) (Form, int, string, string) {
 		return Form{}, 0, fmt.Sprintf("a quote holds one number and its unit, not %q", oneLine(n.Text)), hint
 	}
@@ -195,7 +194,7 @@ func (g *language) readQuote(n *lesson.Node) (q Form, at int, problem, hint stri
 		}
 	}
 	text := strings.TrimSpace(words(n))
-	m := g.plain.FindStringSubmatch(text)
+	m := g.Plain.FindStringSubmatch(text)
 	rest := ""
 	if m != nil {
 		rest = text[len(m[0]):]
@@ -204,7 +203,7 @@ func (g *language) readQuote(n *lesson.Node) (q Form, at int, problem, hint stri
 	unit := strings.TrimSpace(rest)
 	first, _ := utf8.DecodeRuneInString(unit)
 	switch {
-	case g.grouped.MatchString(text):
+	case g.Grouped.MatchString(text):
 		return bad("write large numbers without separators")
 	case exponent.MatchString(text):
 		return bad("write the number without an exponent; another unit may help, such as mA for A")
@@ -212,30 +211,30 @@ func (g *language) readQuote(n *lesson.Node) (q Form, at int, problem, hint stri
 		return bad("a range is two quotes, each bound to its own value")
 	case strings.HasPrefix(text, "+"):
 		return bad("leave the plus sign out")
-	case m == nil && strings.HasPrefix(strings.TrimLeft(text, "-"+minus), g.decimal):
-		return bad("write a zero before the decimal " + g.decimalName)
+	case m == nil && strings.HasPrefix(strings.TrimLeft(text, "-"+language.Minus), g.Decimal):
+		return bad("write a zero before the decimal " + g.DecimalName)
 	case m == nil:
 		return bad("put the number first, and other words outside of the brackets")
 	case unicode.IsDigit(next) || next == '.' || next == ',':
-		return bad("write " + g.example)
+		return bad("write " + g.Example)
 	case unit != "" && !unicode.IsLetter(first) && first != '%' && first != '°':
 		return bad("only a unit may stand behind the number")
 	}
-	q.number = number{sign: m[1], digits: strings.Replace(m[2], g.decimal, ".", 1), decimals: len(m[3]), language: g}
+	q.number = language.Number{Sign: m[1], Digits: strings.Replace(m[2], g.Decimal, ".", 1), Decimals: len(m[3]), Language: g}
 	q.unit = strings.Join(strings.Fields(unit), " ")
 	if q.unit != "" {
 		q.gap = rest[:len(rest)-len(strings.TrimLeftFunc(rest, unicode.IsSpace))]
 		if strings.Trim(q.gap, " \t\r\n") == "" && q.gap != "" {
-			q.gap = g.gap
+			q.gap = g.Gap
 		}
-		if q.gap == "" && g.needsGap && q.unit != "°" {
+		if q.gap == "" && g.NeedsGap && q.unit != "°" {
 			return bad("put a no-break space between number and unit")
 		}
 	}
 	// The number must stand in the file as it reads, for amending it.
 	at = len(fileSpace.FindString(n.Text))
 	if !strings.HasPrefix(n.Text[at:], m[0]) {
-		return bad("write the number itself with plain digits, and a minus as - or " + minus)
+		return bad("write the number itself with plain digits, and a minus as - or " + language.Minus)
 	}
 	return q, at, "", ""
 }

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 	"math/big"
-	"regexp"
 	"slices"
 	"strings"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
@@ -83,7 +83,7 @@ func largest(v tell.Value) float64 {
 }
 
 func live(x float64, unit string) bool {
-	scale, ok := english.factor(unit, "V")
+	scale, ok := language.Of("en").Factor(unit, "V")
 	if !ok || math.IsNaN(x) || math.IsInf(x, 0) {
 		return false
 	}
@@ -105,27 +105,9 @@ func (c *checker) inCells(words string) int {
 	return 0
 }
 
-// dead is how a language says that something is proved dead, and what has to be
-// said with it: the tester, the source on which it is tried, and when. So ask
-// NFPA 70E, 120.5(7), and the Health and Safety Executive's GS38 (second hand).
-type dead struct {
-	proved *regexp.Regexp
-	with   []*regexp.Regexp
-	how    string // an example of it
-}
-
-// missing gives where a text says that something is proved dead, if it does not
-// say how.
-func (d dead) missing(text string) []int {
-	at := d.proved.FindStringIndex(text)
-	if at != nil && slices.ContainsFunc(d.with, func(r *regexp.Regexp) bool { return !r.MatchString(text) }) {
-		return at
-	}
-	return nil
-}
-
-func (d dead) say(phrase string) (text, hint string) {
-	return fmt.Sprintf("%q does not say with what", oneLine(phrase)), fmt.Sprintf("say in the same paragraph or block, or in this step or one before it: %s", d.how)
+// undead words the finding about a phrase.
+func undead(g *language.Language, phrase string) (text, hint string) {
+	return fmt.Sprintf("%q does not say with what", oneLine(phrase)), fmt.Sprintf("say in the same paragraph or block, or in this step or one before it: %s", g.Dead.How)
 }
 
 // provedDead looks at each paragraph, list item and block that says that
@@ -154,11 +136,10 @@ func (c *checker) provedDead() {
 func (c *checker) provedIn(n *lesson.Node, said string) string {
 	var f flat
 	whole(n, &f)
-	d, text := c.language.dead, f.String()
+	text := f.String()
 	all := text + "\n" + said
-	if d.proved.MatchString(text) && d.missing(all) != nil {
-		at := d.proved.FindStringIndex(text)
-		message, hint := d.say(text[at[0]:at[1]])
+	if at := c.language.Dead.Proved(text); at != nil && c.language.Dead.Missing(all) != nil {
+		message, hint := undead(c.language, text[at[0]:at[1]])
 		c.say(f.offset(at[0]), ruleDead, message, hint)
 	}
 	return all
@@ -183,20 +164,20 @@ func whole(n *lesson.Node, f *flat) {
 // a lesson's words.
 func (f Folder) hazards(say func(file string, line, column int, rule, text, hint string)) {
 	for _, h := range f.House.Hazards {
-		for _, tag := range append([]string{""}, lesson.Languages()...) {
+		for _, tag := range append([]string{""}, language.Tags()...) {
 			words, ok := h.In[tag]
-			g := languageOf(tag)
+			g := language.Of(tag)
 			if tag == "" {
-				words, g = h.HazardWords, languageOf(h.Language)
+				words, g = h.HazardWords, language.Of(h.Language)
 			} else if !ok {
 				continue
 			}
 			report := func(rule, text, hint string) { say(f.House.File, words.Line, words.Column, rule, text, hint) }
-			if at := g.dead.missing(words.Text()); at != nil {
-				text, hint := g.dead.say(words.Text()[at[0]:at[1]])
+			if at := g.Dead.Missing(words.Text()); at != nil {
+				text, hint := undead(g, words.Text()[at[0]:at[1]])
 				report(ruleDead, text, hint)
 			}
-			for _, at := range g.loose(words.Text()) {
+			for _, at := range loose(g, words.Text()) {
 				report(ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(words.Text()[at[0]:at[1]])), "say it without the number: nothing in the house file can be bound")
 			}
 		}

@@ -17,12 +17,15 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"sync/atomic"
 	"time"
+
+	"slipring/engine/replace"
 )
 
 // Store is a folder of results. The nil Store keeps nothing.
@@ -57,7 +60,7 @@ func (s *Store) Get(key string) ([]byte, bool) {
 	if s == nil {
 		return nil, false
 	}
-	content, err := os.ReadFile(s.file(key))
+	content, err := s.read(key)
 	if err != nil || len(content) < sha256.Size {
 		return nil, false
 	}
@@ -66,6 +69,24 @@ func (s *Store) Get(key string) ([]byte, bool) {
 		return nil, false
 	}
 	return data, true
+}
+
+// read reads an ordinary file. Whatever else has taken its name, such as a pipe,
+// keeps nobody waiting, and a file that no Put has written is not read.
+func (s *Store) read(key string) ([]byte, error) {
+	info, err := os.Stat(s.file(key))
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() || info.Size() > s.most {
+		return nil, errors.New("not as it was put")
+	}
+	f, err := os.Open(s.file(key))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, s.most))
 }
 
 // Put keeps data under a key, and forgets the oldest data when the store has
@@ -78,20 +99,8 @@ func (s *Store) Put(key string, data []byte) error {
 	if err := os.MkdirAll(s.dir, 0o700); err != nil {
 		return err
 	}
-	temp, err := os.CreateTemp(s.dir, "new-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(temp.Name()) // fails, as it should, once renamed
 	sum := sha256.Sum256(data)
-	_, err = temp.Write(append(sum[:], data...))
-	if closing := temp.Close(); err == nil {
-		err = closing
-	}
-	if err == nil {
-		err = os.Rename(temp.Name(), s.file(key))
-	}
-	if err != nil {
+	if err := replace.File(s.file(key), append(sum[:], data...), 0o600, replace.Loose); err != nil {
 		return err
 	}
 	// To look at the folder takes time with every file in it, and so is not

@@ -28,6 +28,25 @@ type Range struct {
 	Label    string
 }
 
+// Turn is the short form of a Range: what the reader turns, from where, to
+// where, and in which unit. It has 11 positions and starts at the first. In and
+// At change that, as in tell.Turn("brake", 0.5, 6, "N m").In(12).At(2).
+func Turn(label string, from, to float64, unit string) Range {
+	return Range{Label: label, From: from, To: to, Unit: unit, Steps: 11, Start: from}
+}
+
+// In gives the range with another number of positions, both ends counted.
+func (r Range) In(positions int) Range {
+	r.Steps = positions
+	return r
+}
+
+// At gives the range with another start, which is one of its positions.
+func (r Range) At(start float64) Range {
+	r.Start = start
+	return r
+}
+
 // Framed names the knobs under which something was told. It then has one frame
 // for each position of the knob or, of two knobs, for each pair of positions,
 // with those of the second knob running fastest.
@@ -255,8 +274,8 @@ func (f Framed) Under(knobs []Knob) []Knob {
 	return out
 }
 
-// At gives where the knobs stand, of which these are all of a lesson's, for
-// the frame of an index.
+// At gives where the knobs stand in the frame of an index. It is handed all
+// knobs of the lesson.
 func (f Framed) At(knobs []Knob, frame int) []float64 {
 	under := f.Under(knobs)
 	out := make([]float64, len(under))

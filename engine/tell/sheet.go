@@ -43,7 +43,7 @@ const (
 	mostDecimals = 17
 )
 
-// claim a name, of which each may be used once in a lesson
+// name claims a name for a thing that is told. A lesson may use each name once.
 func (s *Sheet) name(kind, name string) {
 	if !nameForm.MatchString(name) {
 		if len(name) > longestName {

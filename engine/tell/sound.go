@@ -19,8 +19,8 @@ type Sound struct {
 	Frames []Heard `json:",omitempty"`
 }
 
-// Heard is what one sound file holds: Partials, or else Signal, of which the
-// whole stretch is heard again and again until Seconds are over.
+// Heard is what one sound file holds: Partials, or else Signal, whose whole
+// stretch is heard again and again until Seconds are over.
 type Heard struct {
 	Seconds  float64
 	Partials []waveform.Partial `json:",omitempty"`
@@ -114,7 +114,7 @@ func (h Heard) repeated() (waveform.Signal, error) {
 	if err != nil {
 		return g, err
 	}
-	const most = 2e5 // samples, of which a sound of 3 s has 33075
+	const most = 2e5 // samples; a sound of 3 s has 33075
 	if n := math.Ceil(h.Seconds/(to-from)) * float64(len(g.T)); !(n <= most) {
 		return g, &waveform.Failure{Signal: g.Name, Reason: waveform.ErrRequest,
 			Detail: "it has too many samples in too short a time to be heard", Next: "give a longer stretch, such as some whole turns"}

@@ -49,6 +49,29 @@ func (s Set) Ripple(name string) (Ripple, error) {
 	return out, nil
 }
 
+// RMSOfTurns gives the r.m.s. value of a signal over each whole turn of the
+// set, at the instant in the middle of the turn.
+func (s Set) RMSOfTurns(name string) (Signal, error) {
+	g, err := s.Named(name)
+	if err != nil {
+		return Signal{}, err
+	}
+	turns, err := s.eachTurn(g)
+	if err != nil {
+		return Signal{}, err
+	}
+	out := Signal{Name: g.Name, Unit: g.Unit}
+	for i, turn := range turns {
+		v, err := turn.RMS()
+		if err != nil {
+			return Signal{}, err
+		}
+		out.T = append(out.T, (s.Starts[i]+s.Starts[i+1])/2)
+		out.Y = append(out.Y, v)
+	}
+	return out, nil
+}
+
 // eachTurn cuts a signal into the whole turns of the set.
 func (s Set) eachTurn(g Signal) ([]Signal, error) {
 	if err := g.check(); err != nil {

@@ -42,6 +42,24 @@ func TestRipple(t *testing.T) {
 	}
 }
 
+func TestRMSOfTurns(t *testing.T) {
+	// in each of three turns a level of its own, and a sine about it
+	s := turning(3, 20, func(t, angle float64) float64 { return math.Floor(20*t+1e-9) + 2*math.Sin(angle) })
+	got := must(s.RMSOfTurns("speed"))
+	for i, want := range []float64{math.Sqrt(2), math.Sqrt(1 + 2), math.Sqrt(4 + 2)} {
+		if at := (float64(i) + 0.5) / 20; len(got.T) != 3 || math.Abs(got.T[i]-at) > 1e-12 || math.Abs(got.Y[i]-want) > 0.01 {
+			t.Fatalf("turn %d: %v at %v; want %.4f at %.4f", i, got.Y, got.T, want, at)
+		}
+	}
+	if _, err := s.RMSOfTurns("voltage"); err == nil {
+		t.Error("a signal that the set has not was measured")
+	}
+	s.Starts = s.Starts[:1]
+	if _, err := s.RMSOfTurns("speed"); err == nil {
+		t.Error("turns were measured where there are none")
+	}
+}
+
 // One swing ten times as deep as the others swallows a neighbour, but does not
 // hide the rest.
 func TestHuntingBesideOneDeepSwing(t *testing.T) {

@@ -1,134 +1,178 @@
 package math
 
 import (
-	"maps"
 	"slices"
 	"strings"
 	"unicode"
-
-	"github.com/wyatt915/treeblood"
 )
 
-// spaces, in em, as TeX has them (18 mu to the em).
-var spaces = map[string]string{
-	",": "0.1667em", ":": "0.2222em", ";": "0.2778em", "!": "-0.1667em", " ": "0.25em",
-	"quad": "1em", "qquad": "2em",
-}
-
-// signs that are commands since TeX has another use for the plain character
-var signs = map[string]string{
-	"%": "%", "#": "#", "&": "&", "$": "$", "_": "_", "{": "{", "}": "}", "|": "‖",
-}
-
-// brackets that can grow with what they enclose
-var (
-	openingFences = []string{"(", "[", "|", `\{`, `\|`, `\langle`, `\lfloor`, `\lceil`, "."}
-	closingFences = []string{")", "]", "|", `\}`, `\|`, `\rangle`, `\rfloor`, `\rceil`, "."}
-)
-
-// arguments says how many arguments a command has and which leaves come of
-// them.
-type arguments struct {
-	count  int
-	kind   kind
-	leaves func(read []piece) []string
-}
-
-var withArguments = map[string]arguments{
-	"frac": {2, ordinary, inOrder}, "dfrac": {2, ordinary, inOrder}, "tfrac": {2, ordinary, inOrder}, "cfrac": {2, ordinary, inOrder},
-	"binom": {2, closing, bracketed}, "tbinom": {2, closing, bracketed},
-	"overset": {2, between, turned}, "underset": {2, between, turned},
-	"overbrace": {1, ordinary, marked}, "underbrace": {1, ordinary, marked},
-	"hat": {1, ordinary, marked}, "bar": {1, ordinary, marked}, "vec": {1, ordinary, marked},
-	"dot": {1, ordinary, marked}, "ddot": {1, ordinary, marked}, "tilde": {1, ordinary, marked},
-	"overline": {1, ordinary, marked}, "underline": {1, ordinary, marked},
-	"widehat": {1, ordinary, marked}, "widetilde": {1, ordinary, marked},
-	"mathbf": {1, ordinary, inOrder}, "boldsymbol": {1, ordinary, inOrder}, "mathbb": {1, ordinary, inOrder},
-	"mathcal": {1, ordinary, inOrder}, "mathscr": {1, ordinary, inOrder}, "mathfrak": {1, ordinary, inOrder},
-	"mathit": {1, ordinary, inOrder}, "mathsf": {1, ordinary, inOrder}, "mathtt": {1, ordinary, inOrder},
-}
-
-func inOrder(read []piece) []string {
-	var out []string
-	for _, p := range read {
-		out = append(out, p.leaves...)
+// command reads a command with its arguments.
+func (r *reader) command() (piece, error) {
+	at := r.at
+	name, size := r.word()
+	if name == "" {
+		return piece{}, r.fail(at, "remove it", "a backslash ends the formula")
 	}
-	return out
+	r.at += size
+	switch name {
+	case "frac", "dfrac", "tfrac":
+		return r.fraction(at, name)
+	case "text", "mathrm", "operatorname":
+		return r.words(at, name)
+	case "sqrt":
+		return r.root(at)
+	case "left":
+		return r.fenced(at)
+	case "begin":
+		return r.table(at)
+	case "|":
+		return bar("‖"), nil
+	case "}":
+		return piece{node: level("}"), kind: closing}, nil
+	case "%", "#", "&", "$", "_", "{": // which TeX takes otherwise when they stand alone
+		return piece{node: level(name), kind: between}, nil
+	case `\`:
+		return piece{}, r.fail(at, `put the lines into \begin{aligned} ... \end{aligned}`, `"\\\\" cannot stand here`)
+	case "right", "end":
+		return piece{}, r.fail(at, "remove it", "%q has no partner", `\`+name)
+	}
+	if em, ok := spaces[name]; ok {
+		return piece{node: space(em), kind: between}, nil
+	}
+	if hint, ok := refused[name]; ok {
+		return piece{}, r.fail(at, hint, "%q cannot be set", `\`+name)
+	}
+	if mark, ok := accents[name]; ok {
+		n, err := r.argument(at, `\`+name)
+		over := &node{tag: "mo", attributes: ` stretchy="true"`, text: mark}
+		return piece{node: &node{tag: "mover", attributes: ` accent="true"`, children: []*node{n, over}}}, err
+	}
+	if p, ok := symbol(name); ok {
+		return p, nil
+	}
+	return piece{}, r.fail(at, `look for its name in a table of TeX symbols, or write the words in \text{...}`, "%q is not a command that can be set", `\`+name)
 }
 
-// bracketed stands in brackets.
-func bracketed(read []piece) []string { return append(append([]string{""}, inOrder(read)...), "") }
-
-// turned has its second argument first.
-func turned(read []piece) []string {
-	return append(slices.Clone(read[1].leaves), read[0].leaves...)
+// symbol gives a command without arguments.
+func symbol(name string) (piece, bool) {
+	if text, ok := letters[name]; ok {
+		c := []rune(text)[0]
+		return piece{node: letter(text, c == '∇' || unicode.Is(unicode.Greek, c) && unicode.IsUpper(c))}, true
+	}
+	if text, ok := signs[name]; ok {
+		return piece{node: sign(text), kind: between}, true
+	}
+	if text, ok := large[name]; ok {
+		n := &node{tag: "mo", attributes: ` largeop="true" movablelimits="true"`, text: text}
+		return piece{node: n, kind: between, limits: !strings.HasSuffix(name, "int")}, true
+	}
+	if slices.Contains(functions, name) {
+		return piece{node: letter(name, false), kind: function}, true
+	}
+	if slices.Contains(limiting, name) {
+		return piece{node: letter(name, false), kind: function, limits: true}, true
+	}
+	return piece{}, false
 }
 
-// marked has a mark above or below.
-func marked(read []piece) []string { return append(inOrder(read), "") }
-
-// refused commands are known to TeX, and to the library in part, but cannot be
-// set here; each with what to do instead.
-var refused = map[string]string{
-	"newcommand": "write the formula out; commands cannot be defined", "renewcommand": "write the formula out; commands cannot be defined",
-	"def": "write the formula out; commands cannot be defined", "let": "write the formula out; commands cannot be defined",
-	"over": `write \frac{...}{...}`, "atop": `write \binom or \frac`, "choose": `write \binom{...}{...}`,
-	"big": `write \left and \right`, "Big": `write \left and \right`, "bigg": `write \left and \right`, "Bigg": `write \left and \right`,
-	"bigl": `write \left and \right`, "Bigl": `write \left and \right`, "biggl": `write \left and \right`, "Biggl": `write \left and \right`,
-	"bigr": `write \left and \right`, "Bigr": `write \left and \right`, "biggr": `write \left and \right`, "Biggr": `write \left and \right`,
-	"middle": "write a plain bar", "limits": "leave it out", "nolimits": "leave it out",
-	"not": `write the negated sign itself, such as \neq`, "color": "leave colours to the page", "textcolor": "leave colours to the page",
-	"href": "put the link into the text", "class": "leave it out", "tag": "number the formula in the text",
-	"mbox": `write \text{...}`, "textrm": `write \text{...}`, "rm": `write \mathrm{...}`, "bf": `write \mathbf{...}`,
-	"cr": `write \\`, "hline": "leave it out", "displaystyle": `write \dfrac for a large fraction`,
+// fraction reads \frac{...}{...}, or one that is large or small everywhere.
+func (r *reader) fraction(at int, name string) (piece, error) {
+	above, err := r.argument(at, `\`+name)
+	if err != nil {
+		return piece{}, err
+	}
+	below, err := r.argument(at, `\`+name)
+	n := element("mfrac", above, below)
+	switch name {
+	case "dfrac":
+		n.attributes = ` displaystyle="true"`
+	case "tfrac":
+		n.attributes = ` displaystyle="false"`
+	}
+	return piece{node: n}, err
 }
 
-// environment is a table: how many brackets it draws at either side.
-type environment struct{ left, right int }
-
-var environments = map[string]environment{
-	"matrix": {}, "pmatrix": {1, 1}, "bmatrix": {1, 1}, "Bmatrix": {1, 1}, "vmatrix": {1, 1}, "Vmatrix": {1, 1},
-	"cases": {1, 0}, "aligned": {}, "array": {},
+// words reads \text{...}, or a name that is set upright.
+func (r *reader) words(at int, name string) (piece, error) {
+	r.spaces()
+	if !r.ahead("{") {
+		return piece{}, r.fail(at, "write its words in braces", "%q has nothing to go with", `\`+name)
+	}
+	start := r.at + 1
+	text, length, bad := plainText(r.tex[start:])
+	switch {
+	case bad >= 0 && name == "mathrm":
+		// more than a name: each letter for itself
+		outside := r.upright
+		r.upright = true
+		n, err := r.argument(at, `\`+name)
+		r.upright = outside
+		return piece{node: n}, err
+	case bad >= 0:
+		return piece{}, r.fail(start+bad, "end the text before it, and begin another after it", "%q cannot stand in text", string(r.tex[start+bad]))
+	case length < 0:
+		return piece{}, r.fail(start-1, "close it with }", `"{" has no partner`)
+	}
+	r.at = start + length + 1
+	plain := strings.TrimSpace(text)
+	switch {
+	case plain == "":
+		return piece{}, r.fail(start-1, "write something between the braces", "%q has nothing in its braces", `\`+name)
+	case name == "text":
+		// A blank at either end would be dropped from the page.
+		return piece{node: &node{tag: "mtext", text: strings.ReplaceAll(text, " ", "\u00a0")}}, nil
+	case name == "operatorname":
+		return piece{node: letter(plain, true), kind: function}, nil
+	}
+	return piece{node: letter(plain, true)}, nil
 }
 
-func environmentNames() string {
-	return strings.Join(slices.Sorted(maps.Keys(environments)), ", ")
-}
-
-// symbol takes a command without arguments, if the library knows it as one
-// sign. It is asked with nothing around it.
-func (r *reader) symbol(at int, name string) (piece, error) {
-	unknown := r.fail(at, `look for its name in a table of TeX symbols, or write the words in \text{...}`, "%q is not a command that can be set", `\`+name)
-	for _, c := range name {
-		if c > unicode.MaxASCII || !unicode.IsLetter(c) {
-			return piece{}, unknown
+// plainText reads text up to its closing brace: it gives the text, its length
+// in the source (-1 without a brace), and where something stands that is not
+// text (-1 for nowhere).
+func plainText(source string) (text string, length, bad int) {
+	var b strings.Builder
+	for i := 0; i < len(source); i++ {
+		switch c := source[i]; c {
+		case '}':
+			return b.String(), i, -1
+		case '\\':
+			if i+1 < len(source) && strings.IndexByte(`%&#$_{} `, source[i+1]) >= 0 {
+				i++
+				b.WriteByte(source[i])
+				continue
+			}
+			return "", 0, i
+		case '~', '\n', '\t', '\r':
+			b.WriteByte(' ')
+		case '{', '$', '^', '_', '&', '#', '%':
+			return "", 0, i
+		default:
+			b.WriteByte(c)
 		}
 	}
-	laid, err := treeblood.NewPitziil().SemanticsOnly(`\` + name)
-	if err != nil {
-		return piece{}, unknown
-	}
-	n, err := decode(laid, nil)
-	if err != nil || n.tag != "mrow" || len(n.children) != 1 {
-		return piece{}, unknown
-	}
-	sign := n.children[0]
-	if !leaf[sign.tag] || strings.TrimSpace(sign.text) == "" || len([]rune(sign.text)) > 8 {
-		return piece{}, unknown
-	}
-	p := piece{`\` + name, []string{""}, ordinary}
-	switch {
-	case sign.tag == "mi" && len(sign.text) > 1 && sign.text == strings.Map(plainLetter, sign.text):
-		p.kind = function
-	case sign.tag == "mo":
-		p.kind = between
-	}
-	return p, nil
+	return "", -1, -1
 }
 
-func plainLetter(c rune) rune {
-	if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' {
-		return c
+// root reads \sqrt{...} or \sqrt[...]{...}.
+func (r *reader) root(at int) (piece, error) {
+	r.spaces()
+	var index []*node
+	if r.ahead("[") {
+		open := r.at
+		r.at++
+		var err error
+		if index, err = r.list(untilSquare); err != nil {
+			return piece{}, err
+		}
+		r.at++
+		if len(index) == 0 {
+			return piece{}, r.fail(open, "write the root's index between the brackets, or leave them out", `"\\sqrt" has nothing in its brackets`)
+		}
 	}
-	return -1
+	n, err := r.argument(at, `\sqrt`)
+	if index != nil {
+		return piece{node: element("mroot", n, row(index))}, err
+	}
+	return piece{node: element("msqrt", n)}, err
 }

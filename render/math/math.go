@@ -4,27 +4,25 @@
 //	mathml, err := math.Render(`\omega = \sqrt{\frac{k}{m}}`, true)
 //
 // What can be set: letters, numbers, Greek and the usual symbols, sub- and
-// superscripts, primes, \frac and its kin, \binom, \sqrt, accents, \overset,
-// \underset, braces above and below, function names, sums and integrals with
-// limits, \text, \mathrm and the other alphabets, \left and \right, matrices,
-// cases, aligned and array, and spaces. Anything else is an *Error that says
-// where it stands: nothing is dropped, guessed at or shown in red. Macros
-// cannot be defined.
+// superscripts, primes, \frac, \sqrt, accents, function names, sums and
+// integrals with limits, \text, \mathrm, \left and \right, matrices, cases,
+// aligned lines, and spaces. Anything else is an *Error that says where it
+// stands: nothing is dropped, guessed at or shown in red. Macros cannot be
+// defined.
 //
-// The formula is read and checked here, so that each error has its place; a
-// library lays it out; and the result is taken apart again, held against what
-// was read, and written anew from lists of allowed elements and attributes.
-// The TeX source stays in the page as an annotation.
+// The elements and attributes are those of MathML Core (W3C). They stand in
+// this package as constants, so that a formula can give no others; what an
+// author writes becomes text. The TeX source stays in the page as an
+// annotation.
 //
 // Two classes are for the style sheet: math-left and math-right on cells of a
 // table that are not centred.
 package math
 
 import (
+	"encoding/xml"
 	"fmt"
 	"strings"
-
-	"github.com/wyatt915/treeblood"
 )
 
 // Error is a formula that cannot be set. Offset counts bytes of the TeX from 0.
@@ -46,20 +44,13 @@ const (
 // bytes. Its error is always an *Error.
 func Render(tex string, display bool) (mathml string, err error) {
 	r := &reader{tex: tex}
-	f, err := r.read()
+	all, err := r.read()
 	if err != nil {
 		return "", err
 	}
-	laid, err := treeblood.NewPitziil().SemanticsOnly(f.tex)
-	if err != nil || laid == "" {
-		return "", r.beyond()
-	}
-	root, err := decode(laid, r.kept)
-	if err != nil {
-		return "", r.beyond()
-	}
-	if !sameLeaves(root, f.leaves) {
-		return "", r.beyond()
+	root := row(all)
+	if root.tag != "mrow" {
+		root = element("mrow", root)
 	}
 	var b strings.Builder
 	b.WriteString(`<math xmlns="http://www.w3.org/1998/Math/MathML"`)
@@ -72,16 +63,50 @@ func Render(tex string, display bool) (mathml string, err error) {
 	return b.String(), nil
 }
 
-// beyond is for what the reader let pass and the library then could not lay
-// out, or laid out with something missing.
-func (r *reader) beyond() *Error {
-	return &Error{0, fmt.Sprintf("the formula %q cannot be laid out", short(r.tex)), "split it, or write it in a simpler form"}
+// node is an element of MathML, with text or with children.
+type node struct {
+	tag        string
+	attributes string // as they are written, each with a blank before it
+	text       string
+	children   []*node
 }
 
-func short(tex string) string {
-	runes := []rune(tex)
-	if len(runes) > 40 {
-		return string(runes[:40]) + "…"
+func element(tag string, children ...*node) *node { return &node{tag: tag, children: children} }
+
+func sign(text string) *node { return &node{tag: "mo", text: text} }
+
+// level is a sign that stays as high as a letter.
+func level(text string) *node {
+	return &node{tag: "mo", attributes: ` stretchy="false"`, text: text}
+}
+
+// fence is a bracket that grows with the row in which it stands.
+func fence(text string) *node {
+	return &node{tag: "mo", attributes: ` fence="true" stretchy="true"`, text: text}
+}
+
+func space(em string) *node { return &node{tag: "mspace", attributes: ` width="` + em + `em"`} }
+
+// row makes one node of several.
+func row(all []*node) *node {
+	if len(all) == 1 {
+		return all[0]
 	}
-	return tex
+	return element("mrow", all...)
+}
+
+func (n *node) write(b *strings.Builder) {
+	b.WriteString("<" + n.tag + n.attributes + ">" + escape(n.text))
+	for _, c := range n.children {
+		c.write(b)
+	}
+	b.WriteString("</" + n.tag + ">")
+}
+
+// escape makes text fit for an element of XML.
+func escape(s string) string {
+	var b strings.Builder
+	// A strings.Builder takes all that is written to it.
+	_ = xml.EscapeText(&b, []byte(s))
+	return b.String()
 }

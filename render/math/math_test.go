@@ -30,7 +30,6 @@ func TestRender(t *testing.T) {
 		{`\frac{a}{b}`, `<mfrac><mi>a</mi><mi>b</mi></mfrac>`},
 		{`\frac12`, `<mfrac><mn>1</mn><mn>2</mn></mfrac>`},
 		{`x^10`, `<msup><mi>x</mi><mn>1</mn></msup><mn>0</mn>`}, // as in TeX
-		{`\binom{n}{k}`, `<mo fence="true">(</mo><mfrac linethickness="0"><mi>n</mi><mi>k</mi></mfrac><mo fence="true">)</mo>`},
 		{`\sqrt x`, `<msqrt><mi>x</mi></msqrt>`},
 		{`\sqrt[3]{x+1}`, `<mroot><mrow><mi>x</mi><mo>+</mo><mn>1</mn></mrow><mn>3</mn></mroot>`},
 		{`\hat x`, `<mover accent="true"><mi>x</mi><mo stretchy="true">^</mo></mover>`},
@@ -56,18 +55,15 @@ func TestRender(t *testing.T) {
 		{`[0,1)`, `<mo stretchy="false">[</mo><mn>0</mn><mo>,</mo><mn>1</mn><mo stretchy="false">)</mo>`},
 		{`u_{\mathrm{open}}`, `<msub><mi>u</mi><mi>open</mi></msub>`},
 		{`\mathrm{d}x`, `<mi mathvariant="normal">d</mi><mi>x</mi>`},
-		{`\mathbf{F0}`, `<mi>𝐅</mi><mn>𝟎</mn>`},
+		{`\mathrm{m\,s^{-1}}`, `<mi mathvariant="normal">m</mi>` + space + `<msup><mi mathvariant="normal">s</mi><mrow><mo>−</mo><mn>1</mn></mrow></msup>`},
 		{`3\,\text{turns a second}`, `<mn>3</mn>` + space + "<mtext>turns\u00a0a\u00a0second</mtext>"},
-		{`\begin{cases}1&x<0\\2&x\geq 0\end{cases}`, `<mo fence="true">{</mo><mtable>` +
+		{`\begin{cases}1&x<0\\2&x\geq 0\end{cases}`, `<mo fence="true" stretchy="true">{</mo><mtable>` +
 			`<mtr><mtd class="math-left"><mn>1</mn></mtd><mtd class="math-left"><mi>x</mi><mo>&lt;</mo><mn>0</mn></mtd></mtr>` +
 			`<mtr><mtd class="math-left"><mn>2</mn></mtd><mtd class="math-left"><mi>x</mi><mo>≥</mo><mn>0</mn></mtd></mtr></mtable>`},
 		{`\begin{aligned}a&=b\\&=c\end{aligned}`, `<mtable displaystyle="true">` +
 			`<mtr><mtd class="math-right"><mi>a</mi></mtd><mtd class="math-left"><mo>=</mo><mi>b</mi></mtd></mtr>` +
 			`<mtr><mtd class="math-right"></mtd><mtd class="math-left"><mo>=</mo><mi>c</mi></mtd></mtr></mtable>`},
-		{`\begin{pmatrix}x\end{pmatrix}`, `<mo fence="true">(</mo><mtable><mtr><mtd><mi>x</mi></mtd></mtr></mtable><mo fence="true">)</mo>`},
-		{`\begin{array}{lr}a&b\end{array}`, `<mtable><mtr><mtd class="math-left"><mi>a</mi></mtd><mtd class="math-right"><mi>b</mi></mtd></mtr></mtable>`},
-		{`\underbrace{a+b}_c`, `<munder><munder><mrow><mi>a</mi><mo>+</mo><mi>b</mi></mrow><mo stretchy="true">⏟</mo></munder><mi>c</mi></munder>`},
-		{`\overset{!}{=}`, `<mover><mo>=</mo><mo>!</mo></mover>`},
+		{`\begin{pmatrix}x\end{pmatrix}`, `<mo fence="true" stretchy="true">(</mo><mtable><mtr><mtd><mi>x</mi></mtd></mtr></mtable><mo fence="true" stretchy="true">)</mo>`},
 	} {
 		if got := body(t, c.tex); got != "<mrow>"+c.want+"</mrow>" {
 			t.Errorf("%s\n got %s\nwant <mrow>%s</mrow>", c.tex, got, c.want)
@@ -145,7 +141,7 @@ func TestRefuses(t *testing.T) {
 		{`\begin{cases} a`, 13, `"\\begin" has no partner`},
 		{`\begin{cases} a \end{aligned}`, 16, `closes the table "cases"`},
 		{`\begin{cases} & \\ \end{cases}`, 0, "is empty"},
-		{`\begin{array}{l|c} a \end{array}`, 14, "cannot be set"},
+		{`\begin{array}{lc} a \end{array}`, 0, `"array" is not a table`},
 		{`\begin{aligned} a \\[2ex] b \end{aligned}`, 20, "space after a line"},
 		{`\end{cases}`, 0, `"\\end" has no partner`},
 		{`\text{a $x$}`, 8, `"$" cannot stand in text`},
@@ -155,7 +151,10 @@ func TestRefuses(t *testing.T) {
 		{`\def\x{y}`, 0, `"\\def" cannot be set`},
 		{`{a \over b}`, 3, `"\\over" cannot be set`},
 		{`\color{red} x`, 0, `"\\color" cannot be set`},
-		{`\mathbf{a\mathcal{b}}`, 9, `"\\mathcal" cannot stand inside another alphabet`},
+		{`a\mathbf{b}`, 1, `"\\mathbf" cannot be set`},
+		{`\binom{n}{k}`, 0, `"\\binom" cannot be set`},
+		{`\underbrace{a}_b`, 0, `"\\underbrace" cannot be set`},
+		{`\operatorname{a_b}`, 15, `"_" cannot stand in text`},
 		{`\textcolor{red;background:url(x)}{y}`, 0, `"\\textcolor" cannot be set`},
 		{`\class{x}{y}`, 0, `"\\class" cannot be set`},
 		{`\href{javascript:alert(1)}{x}`, 0, `"\\href" cannot be set`},
@@ -215,8 +214,8 @@ func TestHarmless(t *testing.T) {
 func harmless(t *testing.T, tex, m string) {
 	t.Helper()
 	// Of MathML Core (W3C), sections 2 and 3, what formulas here need.
-	may := strings.Fields("math semantics annotation mrow mfrac msqrt mroot mspace mstyle msub msup msubsup munder mover munderover mtable mtr mtd mpadded mi mn mo mtext")
-	with := strings.Fields("xmlns display encoding accent displaystyle fence largeop linethickness lspace mathvariant movablelimits rspace stretchy symmetric width class")
+	may := strings.Fields("math semantics annotation mrow mfrac msqrt mroot mspace msub msup msubsup munder mover munderover mtable mtr mtd mi mn mo mtext")
+	with := strings.Fields("xmlns display encoding accent displaystyle fence largeop lspace mathvariant movablelimits rspace stretchy width class")
 	d := xml.NewDecoder(strings.NewReader(m))
 	source, inSource := "", false
 	for {
@@ -275,10 +274,6 @@ func FuzzRender(f *testing.F) {
 			var e *Error
 			if !errors.As(err, &e) || e.Offset < 0 || e.Offset > len(tex) || e.Text == "" || e.Hint == "" || m != "" {
 				t.Fatalf("%q: %#v", tex, err)
-			}
-			// The reader has to know what the library cannot do.
-			if strings.Contains(e.Text, "cannot be laid out") {
-				t.Fatalf("%q is read and not laid out", tex)
 			}
 			return
 		}

@@ -7,33 +7,19 @@ import (
 	"unicode/utf8"
 )
 
-// reader reads TeX by its own grammar and writes it anew in the plain form
-// that the library sets without fault: every argument in braces, and whatever
-// is not structure (numbers, signs, text, spaces) as one private character
-// that stands for an element kept here.
+// reader reads TeX by its own grammar and makes elements of it.
 type reader struct {
-	tex  string
-	at   int // bytes
-	deep int
-	face int // alphabets that the pen is inside of
-	kept []kept
+	tex     string
+	at      int // bytes
+	deep    int
+	upright bool // as letters stand inside \mathrm
 }
 
-// kept is an element that goes into the result as it is. The first has the
-// character firstKept in its place, and so on.
-type kept struct {
-	tag, text  string
-	attributes [][2]string
-}
-
-const firstKept, lastKept = '\uE000', '\uF8FF'
-
-// piece is a part of the formula in plain form, and the texts of the leaves
-// that must come of it, in order; "" stands for any text.
+// piece is a part of the formula.
 type piece struct {
-	tex    string
-	leaves []string
+	*node
 	kind   kind
+	limits bool // scripts stand below and above it
 }
 
 // kind says how a piece sits beside others, as far as functions care.
@@ -50,39 +36,23 @@ func (r *reader) fail(at int, hint, format string, args ...any) *Error {
 	return &Error{at, fmt.Sprintf(format, args...), hint}
 }
 
-func (r *reader) read() (piece, error) {
+func (r *reader) read() ([]*node, error) {
 	if len(r.tex) > longest {
-		return piece{}, r.fail(longest, "split it", "the formula has %d bytes; %d are the most", len(r.tex), longest)
+		return nil, r.fail(longest, "split it", "the formula has %d bytes; %d are the most", len(r.tex), longest)
 	}
 	for i, c := range r.tex {
 		if c == utf8.RuneError {
-			return piece{}, r.fail(i, "save the lesson as UTF-8", "these bytes are not text")
+			return nil, r.fail(i, "save the lesson as UTF-8", "these bytes are not text")
 		}
 		if !unicode.IsGraphic(c) && !strings.ContainsRune("\t\n\r", c) {
-			return piece{}, r.fail(i, "delete it", "the character U+%04X cannot be seen", c)
+			return nil, r.fail(i, "delete it", "the character U+%04X cannot be seen", c)
 		}
 	}
-	p, err := r.list(untilEnd)
-	if err != nil {
-		return piece{}, err
+	all, err := r.list(untilEnd)
+	if err == nil && len(all) == 0 {
+		err = r.fail(0, "write something between the signs that enclose it", "the formula is empty")
 	}
-	if p.tex == "" {
-		return piece{}, r.fail(0, "write something between the signs that enclose it", "the formula is empty")
-	}
-	return p, nil
-}
-
-// keep puts an element aside and gives the piece that stands for it.
-func (r *reader) keep(k kept, as kind) (piece, error) {
-	if firstKept+rune(len(r.kept)) > lastKept {
-		return piece{}, r.fail(r.at, "split it", "the formula has too many parts")
-	}
-	p := piece{tex: string(firstKept + rune(len(r.kept))), kind: as}
-	if k.tag != "mspace" && k.tag != "mrow" {
-		p.leaves = []string{k.text}
-	}
-	r.kept = append(r.kept, k)
-	return p, nil
+	return all, err
 }
 
 // where a list of pieces ends
@@ -142,28 +112,27 @@ func (r *reader) ended(e ending) bool {
 }
 
 // list reads pieces up to an ending, which it leaves at the pen.
-func (r *reader) list(e ending) (piece, error) {
+func (r *reader) list(e ending) ([]*node, error) {
 	start := r.at
 	if r.deep++; r.deep > deepest {
-		return piece{}, r.fail(start, "give a part of it a letter of its own", "the formula is nested more than %d deep", deepest)
+		return nil, r.fail(start, "give a part of it a letter of its own", "the formula is nested more than %d deep", deepest)
 	}
 	defer func() { r.deep-- }()
 	var all []piece
 	for {
 		r.spaces()
 		if r.ended(e) {
-			break
+			return join(all), nil
 		}
 		if r.at >= len(r.tex) {
-			return piece{}, r.unclosed(e, start)
+			return nil, r.unclosed(e, start)
 		}
 		p, err := r.scripted()
 		if err != nil {
-			return piece{}, err
+			return nil, err
 		}
 		all = append(all, p)
 	}
-	return r.join(all)
 }
 
 func (r *reader) unclosed(e ending, start int) *Error {
@@ -179,72 +148,34 @@ func (r *reader) unclosed(e ending, start int) *Error {
 }
 
 // join sets pieces side by side. A function stands a thin space apart from
-// what it would otherwise touch, and is tied to its argument by the sign that
-// listeners are told of and nobody sees.
-func (r *reader) join(all []piece) (piece, error) {
-	var out piece
-	add := func(p piece) {
-		if letterAtEnd(out.tex) && letterAtStart(p.tex) || digitAtEnd(out.tex) && digitAtStart(p.tex) {
-			out.tex += " "
-		}
-		out.tex += p.tex
-		out.leaves = append(out.leaves, p.leaves...)
-	}
-	thin := func() error {
-		p, err := r.keep(kept{tag: "mspace", attributes: [][2]string{{"width", "0.1667em"}}}, between)
-		add(p)
-		return err
-	}
+// what it would otherwise touch. The sign U+2061 ties it to its argument:
+// listeners are told of it, and nobody sees it.
+func join(all []piece) []*node {
+	var out []*node
 	for i, p := range all {
 		if p.kind == function && i > 0 && (all[i-1].kind == ordinary || all[i-1].kind == closing) {
-			if err := thin(); err != nil {
-				return out, err
-			}
+			out = append(out, space(spaces[","]))
 		}
-		add(p)
+		out = append(out, p.node)
 		if p.kind != function || i+1 == len(all) {
 			continue
 		}
-		tie, err := r.keep(kept{tag: "mo", text: "\u2061"}, between)
-		if err != nil {
-			return out, err
-		}
-		add(tie)
+		out = append(out, sign("\u2061"))
 		if next := all[i+1].kind; next == ordinary || next == function {
-			if err := thin(); err != nil {
-				return out, err
-			}
+			out = append(out, space(spaces[","]))
 		}
 	}
-	return out, nil
+	return out
 }
-
-// letterAtEnd says whether TeX ends in the name of a command.
-func letterAtEnd(tex string) bool {
-	i := len(tex)
-	for i > 0 && (tex[i-1] >= 'a' && tex[i-1] <= 'z' || tex[i-1] >= 'A' && tex[i-1] <= 'Z') {
-		i--
-	}
-	return i > 0 && i < len(tex) && tex[i-1] == '\\'
-}
-
-func letterAtStart(tex string) bool {
-	c, _ := utf8.DecodeRuneInString(tex)
-	return unicode.IsLetter(c)
-}
-
-func digitAtEnd(tex string) bool   { return tex != "" && isDigit(tex[len(tex)-1]) }
-func digitAtStart(tex string) bool { return tex != "" && isDigit(tex[0]) }
-func isDigit(c byte) bool          { return c >= '0' && c <= '9' }
 
 // scripted reads a piece with its primes, sub- and superscripts.
 func (r *reader) scripted() (piece, error) {
-	base, err := r.nucleus()
+	p, err := r.nucleus()
 	if err != nil {
 		return piece{}, err
 	}
-	var sub, super *piece
-	var primes int
+	var sub, super *node
+	primes := 0
 	for {
 		r.spaces()
 		at := r.at
@@ -255,85 +186,194 @@ func (r *reader) scripted() (piece, error) {
 			}
 			r.at++
 			primes++
+			continue
 		case r.ahead("^"):
 			if super != nil {
 				return piece{}, r.fail(at, "put both into one pair of braces", "there are two superscripts here")
 			}
-			if super, err = r.script(); err != nil {
-				return piece{}, err
-			}
+			r.at++
+			super, err = r.argument(at, "^")
 		case r.ahead("_"):
 			if sub != nil {
 				return piece{}, r.fail(at, "put both into one pair of braces", "there are two subscripts here")
 			}
-			if sub, err = r.script(); err != nil {
-				return piece{}, err
-			}
+			r.at++
+			sub, err = r.argument(at, "_")
 		default:
-			return r.withScripts(base, sub, super, primes)
+			if primes > len(primeSigns) {
+				return piece{}, r.fail(at-1, "write a superscript in brackets, such as f^{(5)}", "%d primes are too many to count", primes)
+			}
+			p.attach(sub, super, primes)
+			return p, nil
 		}
-	}
-}
-
-func (r *reader) script() (*piece, error) {
-	sign := r.tex[r.at : r.at+1]
-	at := r.at
-	r.at++
-	p, err := r.argument(at, sign)
-	return &p, err
-}
-
-func (r *reader) withScripts(base piece, sub, super *piece, primes int) (piece, error) {
-	if primes > 0 {
-		marks := []string{"′", "″", "‴", "⁗"}
-		if primes > len(marks) {
-			return piece{}, r.fail(r.at-1, "write a superscript in brackets, such as f^{(5)}", "%d primes are too many to count", primes)
-		}
-		p, err := r.keep(kept{tag: "mo", text: marks[primes-1]}, ordinary)
 		if err != nil {
 			return piece{}, err
 		}
-		if super != nil {
-			p.tex += super.tex
-			p.leaves = append(p.leaves, super.leaves...)
+	}
+}
+
+var primeSigns = [...]string{"′", "″", "‴", "⁗"}
+
+// attach gives a piece its scripts. Either may be nil.
+func (p *piece) attach(sub, super *node, primes int) {
+	if primes > 0 {
+		prime := sign(primeSigns[primes-1])
+		switch {
+		case super == nil:
+			super = prime
+		case super.tag == "mrow":
+			super = element("mrow", append([]*node{prime}, super.children...)...)
+		default:
+			super = element("mrow", prime, super)
 		}
-		super = &p
 	}
-	out := base
-	if sub != nil {
-		out.tex += "_{" + sub.tex + "}"
-		out.leaves = append(out.leaves, sub.leaves...)
+	tags := [3]string{"msub", "msup", "msubsup"}
+	if p.limits {
+		tags = [3]string{"munder", "mover", "munderover"}
 	}
-	if super != nil {
-		out.tex += "^{" + super.tex + "}"
-		out.leaves = append(out.leaves, super.leaves...)
+	switch {
+	case sub != nil && super != nil:
+		p.node = element(tags[2], p.node, sub, super)
+	case sub != nil:
+		p.node = element(tags[0], p.node, sub)
+	case super != nil:
+		p.node = element(tags[1], p.node, super)
 	}
-	return out, nil
 }
 
 // argument reads what a command or a script applies to: a group, or the one
 // piece that follows.
-func (r *reader) argument(at int, of string) (piece, error) {
+func (r *reader) argument(at int, of string) (*node, error) {
 	r.spaces()
-	if r.at >= len(r.tex) || r.ahead("}") || r.ahead("&") || r.ahead("^") || r.ahead("_") || r.ahead("'") {
-		return piece{}, r.fail(at, "write it in braces after it", "%q has nothing to go with", of)
+	if r.at >= len(r.tex) || strings.IndexByte("}&^_'", r.tex[r.at]) >= 0 {
+		return nil, r.fail(at, "write it in braces after it", "%q has nothing to go with", of)
 	}
 	if !r.ahead("{") {
-		if c := r.tex[r.at]; c >= '0' && c <= '9' {
+		if isDigit(r.tex[r.at]) {
 			// as in TeX, where \frac12 is a half
-			return r.number(r.at + 1)
+			return r.number(r.at + 1).node, nil
 		}
-		return r.nucleus()
+		p, err := r.nucleus()
+		return p.node, err
 	}
 	open := r.at
 	r.at++
-	p, err := r.list(untilBrace)
+	all, err := r.list(untilBrace)
 	if err != nil {
-		return piece{}, err
+		return nil, err
 	}
 	r.at++
-	if p.tex == "" {
-		return piece{}, r.fail(open, "write something between the braces", "%q has nothing in its braces", of)
+	if len(all) == 0 {
+		return nil, r.fail(open, "write something between the braces", "%q has nothing in its braces", of)
 	}
-	return p, nil
+	return row(all), nil
+}
+
+// nucleus reads one piece without scripts.
+func (r *reader) nucleus() (piece, error) {
+	at := r.at
+	c, size := utf8.DecodeRuneInString(r.tex[at:])
+	switch {
+	case c == '\\':
+		return r.command()
+	case c == '{':
+		r.at++
+		all, err := r.list(untilBrace)
+		if err != nil {
+			return piece{}, err
+		}
+		r.at++
+		return piece{node: row(all)}, nil
+	case c == '^' || c == '_' || c == '\'':
+		return piece{}, r.fail(at, "write the letter that it belongs to before it, or {} for none", "%q has nothing before it", string(c))
+	case strings.ContainsRune("}&#$%\"`", c):
+		return piece{}, r.misplaced(at, c)
+	case isDigit(r.tex[at]):
+		return r.number(r.digits()), nil
+	}
+	r.at += size
+	text := string(c)
+	switch {
+	case unicode.IsLetter(c):
+		return piece{node: letter(text, r.upright)}, nil
+	case c == '~':
+		return piece{node: space(spaces[" "]), kind: between}, nil
+	case c == '(' || c == '[':
+		return piece{node: level(text), kind: between}, nil
+	case c == ')' || c == ']':
+		return piece{node: level(text), kind: closing}, nil
+	case c == '|':
+		return bar(text), nil
+	case c == '-':
+		return piece{node: sign("\u2212"), kind: between}, nil
+	case c == '*':
+		return piece{node: sign("\u2217"), kind: between}, nil
+	case unicode.IsNumber(c):
+		return piece{node: &node{tag: "mn", text: text}}, nil
+	case unicode.IsMark(c):
+		return piece{}, r.fail(at, `write accents as commands, such as \bar{x}`, "the accent U+%04X has no letter of its own", c)
+	}
+	return piece{node: sign(text), kind: between}, nil
+}
+
+// letter is a letter or a name. A name stands upright by itself.
+func letter(text string, upright bool) *node {
+	n := &node{tag: "mi", text: text}
+	if upright && len([]rune(text)) == 1 {
+		n.attributes = ` mathvariant="normal"`
+	}
+	return n
+}
+
+// bar is an upright line, which may open as well as close; so that it has no
+// space at either side.
+func bar(text string) piece {
+	return piece{node: &node{tag: "mo", attributes: ` lspace="0" rspace="0" stretchy="false"`, text: text}, kind: closing}
+}
+
+func (r *reader) misplaced(at int, c rune) *Error {
+	hint := `write \` + string(c) + " for the sign itself"
+	switch c {
+	case '}':
+		return r.fail(at, "remove it, or open it with {", `"}" has no partner`)
+	case '&':
+		hint = `write \& for the sign itself; it parts cells only inside a table, such as \begin{aligned}`
+	case '#':
+		hint = `write \# for the sign itself; commands cannot be defined`
+	case '"', '`':
+		hint = `put words into \text{...}`
+	}
+	return r.fail(at, hint, "%q cannot stand here", string(c))
+}
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// digits finds the end of a number: digits, perhaps with one point or comma
+// among them. A comma stands in braces, as in 19{,}95, or else it parts two
+// numbers.
+func (r *reader) digits() (end int) {
+	digit := func(i int) bool { return i < len(r.tex) && isDigit(r.tex[i]) }
+	i, pointed := r.at, false
+	for {
+		rest := r.tex[i:]
+		switch {
+		case digit(i):
+			i++
+		case !pointed && strings.HasPrefix(rest, ".") && digit(i+1):
+			pointed = true
+			i++
+		case !pointed && strings.HasPrefix(rest, "{,}") && digit(i+3):
+			pointed = true
+			i += 3
+		default:
+			return i
+		}
+	}
+}
+
+// number takes a number that ends before a byte.
+func (r *reader) number(end int) piece {
+	text := r.tex[r.at:end]
+	r.at = end
+	return piece{node: &node{tag: "mn", text: strings.Replace(text, "{,}", ",", 1)}}
 }

@@ -181,8 +181,8 @@ func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
 	c.states(w.controls, discX, 604, "middle")
 }
 
-// arc gives a path along a circle between two angles in degrees, of which the
-// second is the larger.
+// arc gives a path along a circle between two angles in degrees. The second
+// angle is the larger one.
 func arc(x, y, radius, from, to float64) string {
 	if to-from > 359.5 {
 		return path("M", x, y-radius, "a", radius, radius, "0 1 1 0", 2*radius, "a", radius, radius, "0 1 1 0", -2*radius)

@@ -27,19 +27,19 @@ const alertSign = `<svg class="alert" viewBox="0 0 24 22" aria-hidden="true"><pa
 // caution prints a safety notice: signal word, hazard, harm and how to avoid
 // it, in this order (ANSI Z535.6, second hand), then what the lesson adds. It is
 // the same for every reader, and nothing folds it away.
-func (r *reader) caution(n *lesson.Node) {
-	h := hazardOf(r.source.Hazards, n.Hazard)
-	words := h.Say(r.ui.Language())
-	id := r.id("caution." + n.Hazard)
-	lang := langOf(words, r.ui)
-	r.line()
-	r.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\"%s>\n", escape(h.Signal), escape(id), r.mark(n))
-	r.putf("<p class=\"signal\" id=\"%s\">%s<strong>%s</strong> <span%s>%s</span></p>\n",
-		escape(id), alertSign, escape(r.ui.Text("notice."+h.Signal)), lang, escape(words.Hazard))
-	r.putf("<div class=\"message\">\n<p%s><strong class=\"harm\">%s</strong> %s</p>\n", lang, escape(words.Harm), escape(words.Avoid))
-	r.nodes(n.Children, false)
-	r.line()
-	r.put("</div>\n</div>\n")
+func (p *printer) caution(n *lesson.Node) {
+	h := hazardOf(p.in.Hazards, n.Hazard)
+	words := h.Say(p.ui.Language())
+	id := p.id("caution." + n.Hazard)
+	lang := langOf(words, p.ui)
+	p.line()
+	p.putf("<div class=\"notice %s\" role=\"note\" aria-labelledby=\"%s\"%s>\n", escape(h.Signal), escape(id), p.mark(n))
+	p.putf("<p class=\"signal\" id=\"%s\">%s<strong>%s</strong> <span%s>%s</span></p>\n",
+		escape(id), alertSign, escape(p.ui.Text("notice."+h.Signal)), lang, escape(words.Hazard))
+	p.putf("<div class=\"message\">\n<p%s><strong class=\"harm\">%s</strong> %s</p>\n", lang, escape(words.Harm), escape(words.Avoid))
+	p.nodes(n.Children, false)
+	p.line()
+	p.put("</div>\n</div>\n")
 }
 
 // hazardOf finds what the house says of a hazard. Package proof reports a
@@ -62,10 +62,10 @@ func langOf(words card.HazardWords, w *ui.Words) string {
 }
 
 // cautions prints all cautions of the lesson.
-func (r *reader) cautions() []template.HTML {
+func (p *printer) cautions() []template.HTML {
 	var out []template.HTML
-	for _, n := range all(r.source.Lesson.Body, lesson.Caution) {
-		out = append(out, r.print(n))
+	for _, n := range all(p.in.Lesson.Body, lesson.Caution) {
+		out = append(out, p.print(n))
 	}
 	return out
 }

@@ -10,24 +10,17 @@ import (
 	"slipring/engine/lesson"
 )
 
-// Call is one place in a lesson's cell that names something of the engine.
-type Call struct {
-	Cell     int    // index into Lesson.Cells
-	From, To int    // bytes of the cell's source
-	Name     string // where it is declared: bench.Set.Steady
-}
-
 // code prints the source of a cell. What it calls of the engine leads to what
 // is said about it.
-func (r *reader) code(n *lesson.Node) string {
-	source := strings.TrimRight(r.source.Lesson.Cells[n.Cell].Source, "\n")
+func (p *printer) code(n *lesson.Node) string {
+	source := strings.TrimRight(p.in.Lesson.Cells[n.Cell].Source, "\n")
 	var b strings.Builder
 	last := 0
-	for _, c := range r.source.Calls {
-		if c.Cell != n.Cell || c.From < last || c.To <= c.From || c.To > len(source) || r.links.Code == nil {
+	for _, c := range p.in.Calls {
+		if c.Cell != n.Cell || c.From < last || c.To <= c.From || c.To > len(source) || p.links.Code == nil {
 			continue
 		}
-		href := r.links.Code(c.Name)
+		href := p.links.Code(c.Name)
 		if href == "" {
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
 )
 
 func somewhere(name string) string {
@@ -23,14 +24,14 @@ func TestCodeOfCells(t *testing.T) {
 	const source = "a := b.Load{} // <b> & machine.Load\nif a < 1 { c(\"</code>\") }\n\n"
 	l := &lesson.Lesson{Cells: []lesson.Cell{{}, {Source: source}}}
 	at := strings.Index(source, "b.Load")
-	calls := []Call{
+	calls := []lesson.Call{
 		{Cell: 0, From: 0, To: 4, Name: "machine.Load"},
 		{Cell: 1, From: at, To: at + 6, Name: "machine.Load"},
 		{Cell: 1, From: at + 2, To: at + 6, Name: "machine.Load"}, // inside the one before
 		{Cell: 1, From: 40, To: 41, Name: "nobody.Knows"},
 		{Cell: 1, From: 50, To: 5000, Name: "machine.Load"},
 	}
-	r := newReader(Source{Lesson: l, Calls: calls}, Links{Code: somewhere})
+	r := newPrinter(Input{Checked: proof.Checked{Lesson: l, Calls: calls}}, Links{Code: somewhere})
 	got := r.code(&lesson.Node{Kind: lesson.CellBlock, Cell: 1})
 	const want = `a := <a href="there.html#machine.Load">b.Load</a>{} // &lt;b&gt; &amp; machine.Load` + "\n" +
 		`if a &lt; 1 { c(&quot;&lt;/code&gt;&quot;) }`

@@ -9,120 +9,111 @@ import (
 	"slipring/engine/tell"
 )
 
-// embed places what a cell told.
-func (r *reader) embed(n *lesson.Node) {
-	missing := func() {
-		r.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
-	}
+// embed places what a cell told, or what was read.
+func (p *printer) embed(n *lesson.Node) {
+	placed, result := false, p.in.Result
 	switch n.EmbedKind {
-	case "figure":
-		i := slices.IndexFunc(r.source.Result.Figures, func(f tell.Figure) bool { return f.Name == n.Name })
-		if i < 0 {
-			missing()
-			return
+	case lesson.Figure:
+		placed = place(n, result.Figures, func(f tell.Figure) string { return f.Name }, p.figure)
+	case lesson.Table:
+		placed = place(n, result.Tables, func(t tell.Table) string { return t.Name }, p.table)
+		if t, ok := p.in.Report.Tables[n]; ok && !placed {
+			p.readings(n, t)
+			placed = true
 		}
-		r.figure(n, r.source.Result.Figures[i])
-	case "table":
-		i := slices.IndexFunc(r.source.Result.Tables, func(t tell.Table) bool { return t.Name == n.Name })
-		if i < 0 {
-			if t, ok := r.source.Report.Tables[n]; ok {
-				r.readings(n, t)
-				return
-			}
-			missing()
-			return
-		}
-		r.table(n, r.source.Result.Tables[i])
-	case "motion":
-		i := slices.IndexFunc(r.source.Result.Motions, func(m tell.Motion) bool { return m.Name == n.Name })
-		if i < 0 {
-			missing()
-			return
-		}
-		r.motion(n, r.source.Result.Motions[i])
-	case "sound":
-		i := slices.IndexFunc(r.source.Result.Sounds, func(s tell.Sound) bool { return s.Name == n.Name })
-		if i < 0 {
-			missing()
-			return
-		}
-		r.sound(n, r.source.Result.Sounds[i])
+	case lesson.Motion:
+		placed = place(n, result.Motions, func(m tell.Motion) string { return m.Name }, p.motion)
+	case lesson.Sound:
+		placed = place(n, result.Sounds, func(s tell.Sound) string { return s.Name }, p.sound)
 	}
+	if !placed {
+		p.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
+	}
+}
+
+// place prints the one of a list that a block names, and says whether there is
+// one.
+func place[T any](n *lesson.Node, list []T, name func(T) string, print func(*lesson.Node, T)) bool {
+	i := slices.IndexFunc(list, func(one T) bool { return name(one) == n.Name })
+	if i >= 0 {
+		print(n, list[i])
+	}
+	return i >= 0
 }
 
 // figure prints a figure. Its alternative text stands below it for those who
 // see it, and names it for those who listen, followed by a description that
 // was computed from the data.
-func (r *reader) figure(n *lesson.Node, f tell.Figure) {
-	settings := r.plot
-	settings.Words, settings.Told = r.ui, r.source.Lesson.Told
-	settings.ID = r.id("figure." + n.Name)
-	settings.Title = r.words(n)
-	settings.Knobs, settings.Still = r.source.Result.Knobs, r.turning == nil
-	if most := r.tallest[min(len(f.Knobs), len(r.tallest)-1)]; most > 0 {
+func (p *printer) figure(n *lesson.Node, f tell.Figure) {
+	settings := p.plot
+	settings.Words, settings.Told = p.ui, p.in.Lesson.Told
+	settings.ID = p.id("figure." + n.Name)
+	settings.Title = p.words(n)
+	settings.Knobs, settings.Still = p.in.Result.Knobs, p.turning == nil
+	if most := p.tallest[min(len(f.Knobs), len(p.tallest)-1)]; most > 0 {
 		settings.Tallest, settings.Height = most, min(settings.Height, most)
 	}
-	drawing, err := r.source.Drawings.Draw(f, settings)
+	drawing, err := p.in.Drawings.Draw(f, settings)
 	if err != nil {
-		r.fail(n, "figure", err.Error(), "change the figure in its cell")
+		p.fail(n, "figure", err.Error(), "change the figure in its cell")
 		return
 	}
-	r.figureFollows(f, settings.ID, drawing.Frames)
-	r.knobs(f.Framed)
-	r.line()
-	r.put("<figure class=\"drawing\">\n")
-	r.put(drawing.SVG)
-	r.put("<figcaption>")
-	r.nodes(n.Children, false)
-	r.numbers("figure", n.Name)
-	r.put("</figcaption>\n</figure>\n")
+	p.figureFollows(f, settings.ID, drawing.Frames)
+	p.knobs(f.Framed)
+	p.line()
+	p.put("<figure class=\"drawing\">\n")
+	p.put(drawing.SVG)
+	p.put("<figcaption>")
+	p.nodes(n.Children, false)
+	p.numbers(lesson.Figure, n.Name)
+	p.put("</figcaption>\n</figure>\n")
 }
 
 // numbers links to the numbers of a figure or table.
-func (r *reader) numbers(kind, name string) {
+func (p *printer) numbers(kind, name string) {
 	href := ""
-	if r.links.File != nil {
-		href = r.links.File(kind, name)
+	if p.links.File != nil {
+		href = p.links.File(kind, name)
 	}
 	if href != "" {
-		r.putf(` <a class="numbers" href="%s" download>%s</a>`, escape(href), escape(r.ui.Text("numbers.file")))
+		p.putf(` <a class="numbers" href="%s" download>%s</a>`, escape(href), escape(p.ui.Text("numbers.file")))
 	}
 }
 
 // table prints a table. All numbers of a column have the same decimals, so
 // that digits of equal width put the decimal signs below each other.
-func (r *reader) table(n *lesson.Node, t tell.Table) {
-	r.knobs(t.Framed)
-	id := r.id("table." + n.Name)
-	r.line()
-	r.putf("<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"%s\">\n<table>\n<caption id=\"%s\">", escape(id), escape(id))
-	r.nodes(n.Children, false)
-	r.numbers("table", n.Name)
-	r.put("</caption>\n<thead><tr>")
+func (p *printer) table(n *lesson.Node, t tell.Table) {
+	p.knobs(t.Framed)
+	id := p.id("table." + n.Name)
+	p.line()
+	p.putf("<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"%s\">\n<table>\n<caption id=\"%s\">", escape(id), escape(id))
+	p.nodes(n.Children, false)
+	p.numbers(lesson.Table, n.Name)
+	p.put("</caption>\n<thead><tr>")
 	for i, c := range t.Columns {
-		head := r.source.Lesson.Told(c.Head)
+		head := p.in.Lesson.Told(c.Head)
 		if c.Unit != "" {
 			head = strings.TrimPrefix(head+", "+c.Unit, ", ")
 		}
-		r.putf(`<th scope="col"%s>%s</th>`, columnClass(t, i), escape(head))
+		p.putf(`<th scope="col"%s>%s</th>`, columnClass(t, i), escape(head))
 	}
-	r.put("</tr></thead>\n<tbody>\n")
+	p.put("</tr></thead>\n<tbody>\n")
 	for k, row := range t.Rows {
-		r.put("<tr>")
+		p.put("<tr>")
 		for i, e := range row {
-			follows := r.entryFollows(t, k, i)
+			follows := p.entryFollows(t, k, i)
 			switch {
 			case e.Text != "" && i == 0:
-				r.putf(`<th scope="row"%s>%s</th>`, follows, escape(r.source.Lesson.Told(e.Text)))
+				p.putf(`<th scope="row"%s>%s</th>`, follows, escape(p.in.Lesson.Told(e.Text)))
 			case e.Text != "":
-				r.putf(`<td%s%s>%s</td>`, columnClass(t, i), follows, escape(r.source.Lesson.Told(e.Text)))
+				p.putf(`<td%s%s>%s</td>`, columnClass(t, i), follows, escape(p.in.Lesson.Told(e.Text)))
 			default:
-				r.putf(`<td class="number"><data value="%s"%s>%s</data></td>`, Exact(e.Number), follows, r.ui.Number(e.Number, t.Columns[i].Decimals))
+				p.putf(`<td class="number"><data value="%s"%s>%s</data></td>`, Exact(e.Number), follows, p.ui.Number(e.Number, t.Columns[i].Decimals))
 			}
 		}
-		r.put("</tr>\n")
+		p.put("</tr>\n")
 	}
-	r.put("</tbody>\n</table>\n</div>\n")
+	p.put("</tbody>\n</table>\n</div>\n")
 }
 
 // columnClass marks a column that holds a number.
@@ -135,12 +126,12 @@ func columnClass(t tell.Table, column int) string {
 
 // words gives the text below a node on one line, with numbers as they are
 // printed.
-func (r *reader) words(n *lesson.Node) string {
+func (p *printer) words(n *lesson.Node) string {
 	var b strings.Builder
 	n.Walk(func(n *lesson.Node) bool {
 		switch n.Kind {
 		case lesson.Bound, lesson.Insert:
-			b.WriteString(r.source.Report.Printed[n])
+			b.WriteString(p.in.Report.Printed[n])
 			return false
 		case lesson.Text, lesson.CodeSpan, lesson.Formula:
 			b.WriteString(n.Text)

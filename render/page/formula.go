@@ -35,16 +35,16 @@ func unset(l *lesson.Lesson, n *lesson.Node, err error) diag.Message {
 }
 
 // formula prints a formula as MathML.
-func (r *reader) formula(n *lesson.Node) {
+func (p *printer) formula(n *lesson.Node) {
 	set, err := math.Render(n.Text, n.Display)
 	if err != nil {
-		r.messages = append(r.messages, unset(r.source.Lesson, n, err))
+		p.messages = append(p.messages, unset(p.in.Lesson, n, err))
 		return
 	}
 	if n.Display {
-		r.line()
-		r.putf("<div class=\"formula\" tabindex=\"0\">%s</div>\n", set) // the keys scroll it where it is too wide
+		p.line()
+		p.putf("<div class=\"formula\" tabindex=\"0\">%s</div>\n", set) // the keys scroll it where it is too wide
 		return
 	}
-	r.putf(`<span class="formula">%s</span>`, set)
+	p.putf(`<span class="formula">%s</span>`, set)
 }

@@ -25,8 +25,8 @@ type Handout struct {
 	Story    []Scene
 	Points   []template.HTML // talking points; of the guide's edition only
 	Answers  []Answer        // to the course's questions; of the guide's edition only
-	Moves    bool            // there is the still of a motion
-	Sources  []int           // numbers, from 1, of those of the lesson's sources that the sheet cites
+	Features []Feature
+	Sources  []int // numbers, from 1, of those of the lesson's sources that the sheet cites
 }
 
 // Scene is a part of a handout's story: one panel of the kiosk. Figures holds
@@ -52,16 +52,16 @@ func (e Edition) figures() plot.Settings {
 // guide's edition it begins a level lower, to stand under a heading of its
 // own. A lesson without visitor panels tells its beginning, up to its second
 // heading.
-func NewHandout(s Source, edition Edition) (Handout, []diag.Message) {
-	r := newReader(s, Links{})
+func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
+	p := newPrinter(in, Links{})
 	if edition == Guide {
-		r.lowest = 3
+		p.lowest = 3
 	}
-	r.plot = edition.figures()
-	r.cites = true
-	h := Handout{Cautions: r.cautions()}
+	p.plot = edition.figures()
+	p.cites = true
+	h := Handout{Cautions: p.cautions()}
 	seen := map[string]bool{}
-	for _, blocks := range story(s.Lesson) {
+	for _, blocks := range story(in.Lesson) {
 		var text, figures []*lesson.Node
 		for _, n := range blocks {
 			if n.Kind != lesson.Embed {
@@ -73,17 +73,17 @@ func NewHandout(s Source, edition Edition) (Handout, []diag.Message) {
 				figures = append(figures, n)
 			}
 		}
-		h.Story = append(h.Story, Scene{Text: r.print(text...), Figures: r.print(figures...)})
+		h.Story = append(h.Story, Scene{Text: p.print(text...), Figures: p.print(figures...)})
 	}
-	h.Moves = r.moving
 	if edition == Guide {
-		for _, n := range all(s.Lesson.Body, lesson.TalkingPoint) {
-			h.Points = append(h.Points, r.print(n.Children...))
+		for _, n := range all(in.Lesson.Body, lesson.TalkingPoint) {
+			h.Points = append(h.Points, p.print(n.Children...))
 		}
-		h.Answers = r.answers()
+		h.Answers = p.answers()
 	}
-	h.Sources = slices.Sorted(maps.Keys(r.sources))
-	return h, r.finish()
+	h.Sources = slices.Sorted(maps.Keys(p.sources))
+	h.Features = p.features
+	return h, p.finish()
 }
 
 // story gives the blocks of each scene.

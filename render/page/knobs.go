@@ -10,8 +10,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/language"
 	"slipring/engine/lesson"
-	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/render/plot"
 )
@@ -63,17 +63,17 @@ type turningSound struct {
 	File []string `json:"file"`
 }
 
-func newTurning(s Source) *turning {
+func newTurning(in Input) *turning {
 	t := &turning{
 		// An empty list is none for JSON, unlike a nil one.
 		Knobs: []turningKnob{}, Texts: []string{}, Bound: []*turningBound{}, Figures: []*turningFigure{}, Sounds: []*turningSound{},
 		texts: map[string]int{}, bound: map[string]int{}, figures: map[string]*turningFigure{},
 	}
-	for _, k := range s.Result.Knobs {
+	for _, k := range in.Result.Knobs {
 		var one turningKnob
 		one.Start = k.Start
 		for i, x := range k.Positions {
-			one.Text = append(one.Text, t.text(position(s, k, i)))
+			one.Text = append(one.Text, t.text(position(in, k, i)))
 			one.Number = append(one.Number, x)
 		}
 		t.Knobs = append(t.Knobs, one)
@@ -105,7 +105,7 @@ func (t *turning) add(b *turningBound) int {
 
 // position writes where a knob stands, with as few decimals as all of its
 // positions need.
-func position(s Source, k tell.Knob, i int) string {
+func position(in Input, k tell.Knob, i int) string {
 	decimals := 0
 	for ; decimals < 12; decimals++ {
 		exact := true
@@ -117,7 +117,7 @@ func position(s Source, k tell.Knob, i int) string {
 			break
 		}
 	}
-	return withUnit(proof.Number(s.Lesson.Language, k.Positions[i], decimals), k.Unit)
+	return withUnit(language.Of(in.Lesson.Language).Number(k.Positions[i], decimals), k.Unit)
 }
 
 // withUnit puts a no-break space between a number and its unit.
@@ -129,40 +129,40 @@ func withUnit(number, unit string) string {
 }
 
 // by gives the indexes of the knobs that something was told under.
-func (r *reader) by(f tell.Framed) []int {
+func (p *printer) by(f tell.Framed) []int {
 	var by []int
 	for _, name := range f.Knobs {
-		by = append(by, slices.IndexFunc(r.source.Result.Knobs, func(k tell.Knob) bool { return k.Name == name }))
+		by = append(by, slices.IndexFunc(p.in.Result.Knobs, func(k tell.Knob) bool { return k.Name == name }))
 	}
 	return by
 }
 
 // follows gives the attribute by which an element follows knobs: "" on paper,
 // and for what was told under none.
-func (r *reader) follows(f tell.Framed, b turningBound) string {
-	if r.turning == nil || len(f.Knobs) == 0 {
+func (p *printer) follows(f tell.Framed, b turningBound) string {
+	if p.turning == nil || len(f.Knobs) == 0 {
 		return ""
 	}
-	b.By = r.by(f)
-	return fmt.Sprintf(` data-bound="%d"`, r.turning.add(&b))
+	b.By = p.by(f)
+	return fmt.Sprintf(` data-bound="%d"`, p.turning.add(&b))
 }
 
 // quoteFollows does that for a quote.
-func (r *reader) quoteFollows(n *lesson.Node, v tell.Value) string {
-	form, ok := r.source.Report.Forms[n]
-	if r.turning == nil || !ok {
+func (p *printer) quoteFollows(n *lesson.Node, v tell.Value) string {
+	form, ok := p.in.Report.Forms[n]
+	if p.turning == nil || !ok {
 		return ""
 	}
 	b := turningBound{Number: v.Frames}
 	for _, x := range v.Frames {
-		b.Text = append(b.Text, r.turning.text(form.Print(x)))
+		b.Text = append(b.Text, p.turning.text(form.Print(x)))
 	}
-	return r.follows(v.Framed, b)
+	return p.follows(v.Framed, b)
 }
 
 // claimFollows does it for a claim that is not true everywhere, which only an
 // author ever sees.
-func (r *reader) claimFollows(c tell.Claim) string {
+func (p *printer) claimFollows(c tell.Claim) string {
 	if !slices.Contains(c.Frames, false) {
 		return ""
 	}
@@ -174,61 +174,61 @@ func (r *reader) claimFollows(c tell.Claim) string {
 			b.Number = append(b.Number, 0)
 		}
 	}
-	return r.follows(c.Framed, b)
+	return p.follows(c.Framed, b)
 }
 
 // entryFollows does it for an entry of a table.
-func (r *reader) entryFollows(t tell.Table, row, column int) string {
+func (p *printer) entryFollows(t tell.Table, row, column int) string {
 	changes := slices.ContainsFunc(t.Frames, func(rows [][]tell.Entry) bool { return rows[row][column] != t.Rows[row][column] })
-	if r.turning == nil || !changes {
+	if p.turning == nil || !changes {
 		return ""
 	}
 	var b turningBound
 	for _, rows := range t.Frames {
 		e := rows[row][column]
-		text := r.source.Lesson.Told(e.Text)
+		text := p.in.Lesson.Told(e.Text)
 		if text == "" {
-			text = r.ui.Number(e.Number, t.Columns[column].Decimals)
+			text = p.ui.Number(e.Number, t.Columns[column].Decimals)
 		}
 		b.Number = append(b.Number, e.Number)
-		b.Text = append(b.Text, r.turning.text(text))
+		b.Text = append(b.Text, p.turning.text(text))
 	}
-	return r.follows(t.Framed, b)
+	return p.follows(t.Framed, b)
 }
 
 // figureFollows notes what moves in a drawing.
-func (r *reader) figureFollows(f tell.Figure, id string, frames *plot.Frames) {
-	if frames == nil || r.turning == nil {
+func (p *printer) figureFollows(f tell.Figure, id string, frames *plot.Frames) {
+	if frames == nil || p.turning == nil {
 		return
 	}
-	had := r.turning.figures[f.Name]
+	had := p.turning.figures[f.Name]
 	if had == nil {
-		had = &turningFigure{By: r.by(f.Framed), Paths: frames.Paths}
+		had = &turningFigure{By: p.by(f.Framed), Paths: frames.Paths}
 		for _, s := range frames.Descriptions {
-			had.Describe = append(had.Describe, r.turning.text(s))
+			had.Describe = append(had.Describe, p.turning.text(s))
 		}
-		r.turning.figures[f.Name] = had
-		r.turning.Figures = append(r.turning.Figures, had)
+		p.turning.figures[f.Name] = had
+		p.turning.Figures = append(p.turning.Figures, had)
 	}
 	had.In = append(had.In, id)
 }
 
 // knobs prints the knobs of something that is about to be placed. Without a
 // script, and on paper, they only say at which position it is shown.
-func (r *reader) knobs(f tell.Framed) {
-	for _, k := range f.Under(r.source.Result.Knobs) {
-		r.line()
-		value := fmt.Sprintf(`<data class="setting" value="%s">%s</data>`, Exact(k.Positions[k.Start]), escape(position(r.source, k, k.Start)))
-		if r.turning == nil {
-			r.putf("<p class=\"knob\"><strong>%s</strong> %s</p>\n", escape(capital(r.source.Lesson.Told(k.Label))), value)
+func (p *printer) knobs(f tell.Framed) {
+	for _, k := range f.Under(p.in.Result.Knobs) {
+		p.line()
+		value := fmt.Sprintf(`<data class="setting" value="%s">%s</data>`, Exact(k.Positions[k.Start]), escape(position(p.in, k, k.Start)))
+		if p.turning == nil {
+			p.putf("<p class=\"knob\"><strong>%s</strong> %s</p>\n", escape(capital(p.in.Lesson.Told(k.Label))), value)
 			continue
 		}
-		r.turned = true
-		index := slices.IndexFunc(r.source.Result.Knobs, func(o tell.Knob) bool { return o.Name == k.Name })
-		id := escape(r.id("knob." + k.Name))
-		r.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(r.source.Lesson.Told(k.Label)), value)
-		r.putf("<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\" hidden></div>\n",
-			id, len(k.Positions)-1, k.Start, escape(position(r.source, k, k.Start)))
+		p.has(Knobs)
+		index := slices.IndexFunc(p.in.Result.Knobs, func(o tell.Knob) bool { return o.Name == k.Name })
+		id := escape(p.id("knob." + k.Name))
+		p.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(p.in.Lesson.Told(k.Label)), value)
+		p.putf("<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\" hidden></div>\n",
+			id, len(k.Positions)-1, k.Start, escape(position(p.in, k, k.Start)))
 	}
 }
 
@@ -239,15 +239,15 @@ func capital(words string) string {
 }
 
 // data gives what the page's script reads: "" where there is no knob to turn.
-func (r *reader) data() template.HTML {
-	if !r.turned {
+func (p *printer) data() template.HTML {
+	if !slices.Contains(p.features, Knobs) {
 		return ""
 	}
 	// encoding/json writes <, > and & as escapes, so that nothing in a text can
 	// end the element.
-	text, err := json.Marshal(r.turning)
+	text, err := json.Marshal(p.turning)
 	if err != nil {
-		r.fail(r.source.Lesson.Body, "knob", "the frames of knobs cannot be written: "+err.Error(), "this is a mistake in Slipring, not in a lesson; please report it")
+		p.fail(p.in.Lesson.Body, "knob", "the frames of knobs cannot be written: "+err.Error(), "this is a mistake in Slipring, not in a lesson; please report it")
 		return ""
 	}
 	return template.HTML("<script type=\"application/json\" id=" + strconv.Quote(KnobData) + ">" + string(text) + "</script>\n")

@@ -11,7 +11,7 @@ import (
 )
 
 // knobbed is a small lesson under a knob.
-func knobbed(t *testing.T, source string, tellIt func(s *tell.Sheet)) Source {
+func knobbed(t *testing.T, source string, tellIt func(s *tell.Sheet)) Input {
 	t.Helper()
 	l, messages := lesson.Parse("lesson.md", []byte("```lesson\ntitle = \"Knobs\"\n```\n\n"+source))
 	if diag.HasError(messages) {
@@ -23,7 +23,7 @@ func knobbed(t *testing.T, source string, tellIt func(s *tell.Sheet)) Source {
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	return Source{Lesson: l, Result: s.Result(), Report: report}
+	return Input{Checked: proof.Checked{Lesson: l, Result: s.Result(), Report: report}}
 }
 
 func line(x float64) tell.Figure {

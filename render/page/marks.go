@@ -56,15 +56,15 @@ func newMarking(l *lesson.Lesson, hazards card.Hazards) *marking {
 
 // mark gives the attribute that names a caution or a question, "" for readers
 // whose progress nobody keeps.
-func (r *reader) mark(n *lesson.Node) string {
-	if r.marking == nil {
+func (p *printer) mark(n *lesson.Node) string {
+	if p.marking == nil {
 		return ""
 	}
-	name := r.marking.names[n]
+	name := p.marking.names[n]
 	if n.Kind == lesson.Caution {
-		r.marking.Cautions = append(r.marking.Cautions, name)
+		p.marking.Cautions = append(p.marking.Cautions, name)
 	} else {
-		r.marking.Questions = append(r.marking.Questions, name)
+		p.marking.Questions = append(p.marking.Questions, name)
 	}
 	return fmt.Sprintf(" data-mark=\"%s\"", name)
 }

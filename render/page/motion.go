@@ -10,50 +10,50 @@ import (
 
 // motion prints a figure that moves: a still, what a script makes it move by,
 // and what it says about itself. On paper the still is all.
-func (r *reader) motion(n *lesson.Node, m tell.Motion) {
-	drawing, err := motion.Draw(m, motion.Settings{ID: r.id("motion." + n.Name), Title: r.words(n), Language: r.source.Lesson.Language})
+func (p *printer) motion(n *lesson.Node, m tell.Motion) {
+	drawing, err := motion.Draw(m, motion.Settings{ID: p.id("motion." + n.Name), Title: p.words(n), Language: p.in.Lesson.Language})
 	if err != nil {
-		r.fail(n, "motion", err.Error(), "change the motion in its cell")
+		p.fail(n, "motion", err.Error(), "change the motion in its cell")
 		return
 	}
-	r.moving = true
-	r.line()
-	r.put("<figure class=\"motion\"")
-	if id := r.plotBeside(n, m); id != "" {
-		r.putf(` data-plot="%s"`, escape(id))
+	p.has(Motions)
+	p.line()
+	p.put("<figure class=\"motion\"")
+	if id := p.plotBeside(n, m); id != "" {
+		p.putf(` data-plot="%s"`, escape(id))
 	}
-	if r.autoplay {
-		r.put(" data-autoplay")
+	if p.autoplay {
+		p.put(" data-autoplay")
 	}
-	r.putf(">\n%s\n", drawing.SVG)
-	if r.turning != nil {
+	p.putf(">\n%s\n", drawing.SVG)
+	if p.turning != nil {
 		// Draw writes <, > and & in the data as escapes.
-		r.putf("<script type=\"application/json\" class=\"motion-data\">%s</script>\n", drawing.Data)
+		p.putf("<script type=\"application/json\" class=\"motion-data\">%s</script>\n", drawing.Data)
 	}
-	r.put("<figcaption>")
-	r.nodes(n.Children, false)
-	r.putf("\n<p class=\"motion-note\">%s</p>\n</figcaption>\n</figure>\n", escape(drawing.Note))
+	p.put("<figcaption>")
+	p.nodes(n.Children, false)
+	p.putf("\n<p class=\"motion-note\">%s</p>\n</figcaption>\n</figure>\n", escape(drawing.Note))
 }
 
 // plotBeside gives the identifier of the plot that stands right before or
 // behind a motion and shows the same time, so that a cursor can run over it in
 // step; "" where there is none. A plot that follows knobs shows another time
 // at each of their positions.
-func (r *reader) plotBeside(n *lesson.Node, m tell.Motion) string {
-	before, behind := beside(r.source.Lesson.Body, n)
+func (p *printer) plotBeside(n *lesson.Node, m tell.Motion) string {
+	before, behind := beside(p.in.Lesson.Body, n)
 	for _, o := range []*lesson.Node{before, behind} {
-		if o == nil || o.Kind != lesson.Embed || o.EmbedKind != "figure" {
+		if o == nil || o.Kind != lesson.Embed || o.EmbedKind != lesson.Figure {
 			continue
 		}
-		i := slices.IndexFunc(r.source.Result.Figures, func(f tell.Figure) bool { return f.Name == o.Name })
-		if i < 0 || !sharesTime(r.source.Result.Figures[i], m) {
+		i := slices.IndexFunc(p.in.Result.Figures, func(f tell.Figure) bool { return f.Name == o.Name })
+		if i < 0 || !sharesTime(p.in.Result.Figures[i], m) {
 			continue
 		}
 		id := "figure." + o.Name
 		if o == behind {
-			return r.next(id)
+			return p.next(id)
 		}
-		return r.latest(id)
+		return p.latest(id)
 	}
 	return ""
 }

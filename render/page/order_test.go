@@ -34,7 +34,7 @@ func TestOrderIsShuffled(t *testing.T) {
 			if diag.HasError(messages) {
 				t.Fatal(messages)
 			}
-			source := Source{Lesson: l, Result: s.Result(), Report: report}
+			source := Input{Checked: proof.Checked{Lesson: l, Result: s.Result(), Report: report}}
 			c, messages := NewCourse(source, Links{})
 			if len(messages) > 0 {
 				t.Fatal(messages)
@@ -95,7 +95,7 @@ func TestChoiceIsShuffled(t *testing.T) {
 		if diag.HasError(messages) {
 			t.Fatal(messages)
 		}
-		written := Source{Lesson: one, Result: s.Result(), Report: report}
+		written := Input{Checked: proof.Checked{Lesson: one, Result: s.Result(), Report: report}}
 		c, messages := NewCourse(written, Links{})
 		if len(messages) > 0 {
 			t.Fatal(messages)

@@ -38,7 +38,7 @@ var house = card.House{Hazards: card.Hazards{
 	{Name: "voltage", Signal: "danger", HazardWords: card.HazardWords{Hazard: "Shock", Harm: "It kills.", Avoid: "Touch nothing.", Accident: "Switch off.", Language: "en"}},
 }}
 
-func source(t *testing.T) Source {
+func source(t *testing.T) Input {
 	t.Helper()
 	l, messages := lesson.Parse("lesson.md", []byte(sample))
 	if diag.HasError(messages) {
@@ -67,7 +67,7 @@ func source(t *testing.T) Source {
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	return Source{Lesson: l, Result: result, Report: report, Cards: []machine.Card{set}, Hazards: house.Hazards}
+	return Input{Checked: proof.Checked{Lesson: l, Result: result, Report: report}, Cards: []machine.Card{set}, Hazards: house.Hazards}
 }
 
 func links() Links {
@@ -253,13 +253,13 @@ func TestCautionsEverywhere(t *testing.T) {
 }
 
 // lines are the notices of a lesson in short.
-func lines(s Source, language string) string {
+func lines(in Input, language string) string {
 	w, err := ui.In(language)
 	if err != nil {
 		panic(err)
 	}
 	var all []string
-	for _, n := range Notices(s.Lesson, s.Hazards, w) {
+	for _, n := range Notices(in.Lesson, in.Hazards, w) {
 		all = append(all, string(n.Line))
 	}
 	return strings.Join(all, "|")
@@ -357,7 +357,7 @@ func TestHandout(t *testing.T) {
 // A lesson without panels still has a story: its beginning.
 func TestStoryWithoutPanels(t *testing.T) {
 	l, _ := lesson.Parse("l.md", []byte("```lesson\ntitle = \"T\"\n```\n\n# T\n\nFirst.\n\n```caution dust\nNo.\n```\n\nSecond.\n\n## More\n\nThird.\n"))
-	h, messages := NewHandout(Source{Lesson: l}, Visitors)
+	h, messages := NewHandout(Input{Checked: proof.Checked{Lesson: l}}, Visitors)
 	if len(messages) > 0 {
 		t.Fatal(messages)
 	}
@@ -378,7 +378,7 @@ func TestMessages(t *testing.T) {
 		{"[a](//example.org)", `5:1: a link cannot lead to the file "//example.org"`},
 	} {
 		l, _ := lesson.Parse("l.md", []byte("```lesson\ntitle = \"T\"\n```\n\n"+c.body+"\n"))
-		_, messages := NewCourse(Source{Lesson: l}, Links{})
+		_, messages := NewCourse(Input{Checked: proof.Checked{Lesson: l}}, Links{})
 		if len(messages) != 1 || !strings.HasPrefix(messages[0].String(), "l.md:"+c.want) || messages[0].Hint == "" {
 			t.Errorf("%s gives %v, want %s", c.body, messages, c.want)
 		}

@@ -25,108 +25,109 @@ type asking struct {
 // kindNames are the names that the script and the style sheet know kinds by.
 var kindNames = map[lesson.QuestionKind]string{lesson.Number: "number", lesson.Choice: "choice", lesson.Order: "order"}
 
-func (r *reader) answer(n *lesson.Node) (proof.Answer, bool) {
-	i := slices.IndexFunc(r.source.Report.Questions, func(a proof.Answer) bool { return a.Node == n })
+func (p *printer) answer(n *lesson.Node) (proof.Answer, bool) {
+	i := slices.IndexFunc(p.in.Report.Questions, func(a proof.Answer) bool { return a.Node == n })
 	if i < 0 {
-		r.fail(n, "question", "the question has no computed answer", "run slipring proof, which says why")
+		p.fail(n, "question", "the question has no computed answer", "run slipring proof, which says why")
 		return proof.Answer{}, false
 	}
-	return r.source.Report.Questions[i], true
+	return p.in.Report.Questions[i], true
 }
 
 // question prints a question as a form. The script shows its controls and
 // checks what is answered; without it, the answer with its reasoning can be
 // unfolded.
-func (r *reader) question(n *lesson.Node) {
-	a, ok := r.answer(n)
+func (p *printer) question(n *lesson.Node) {
+	a, ok := p.answer(n)
 	if !ok {
 		return
 	}
 	q := n.Question
-	r.asked++
-	id := escape(r.id(fmt.Sprintf("question.%d", r.asked)))
-	say := func(key string) string { return r.ui.Text("question." + key) }
+	p.asked++
+	p.has(Questions)
+	id := escape(p.id(fmt.Sprintf("question.%d", p.asked)))
+	say := func(key string) string { return p.ui.Text("question." + key) }
 	data, err := json.Marshal(asking{
-		Kind: kindNames[q.Kind], Number: a.Number, Within: a.Within, Unit: a.Unit, Comma: r.ui.Decimal() == ",", Right: a.Right,
+		Kind: kindNames[q.Kind], Number: a.Number, Within: a.Within, Unit: a.Unit, Comma: p.ui.Decimal() == ",", Right: a.Right,
 		Words: map[string]string{
 			"first": say("right"), "later": say("right-later"), "shown": say("right-shown"),
 			"wrong": say("wrong"), "choose": say("choose"), "place": say("place"),
-			"write": r.ui.Text("question.write", "example", r.ui.Number(12.5, 1)),
+			"write": p.ui.Text("question.write", "example", p.ui.Number(12.5, 1)),
 		},
 	})
 	if err != nil {
-		r.fail(n, "question", "the answer cannot be written: "+err.Error(), "look for a division by zero, or a run that did not settle")
+		p.fail(n, "question", "the answer cannot be written: "+err.Error(), "look for a division by zero, or a run that did not settle")
 		return
 	}
-	r.line()
-	r.putf("<div class=\"question %s\" role=\"group\" aria-labelledby=\"%s\" data-question=\"%s\"%s>\n", kindNames[q.Kind], id, escape(string(data)), r.mark(n))
-	r.putf("<p class=\"ask\" id=\"%s\"><strong>%s</strong> ", id, escape(r.ui.Text("question.number", "n", r.asked)))
-	r.nodes(q.Ask.Children, false)
-	r.put("</p>\n<form novalidate autocomplete=\"off\">\n")
+	p.line()
+	p.putf("<div class=\"question %s\" role=\"group\" aria-labelledby=\"%s\" data-question=\"%s\"%s>\n", kindNames[q.Kind], id, escape(string(data)), p.mark(n))
+	p.putf("<p class=\"ask\" id=\"%s\"><strong>%s</strong> ", id, escape(p.ui.Text("question.number", "n", p.asked)))
+	p.nodes(q.Ask.Children, false)
+	p.put("</p>\n<form novalidate autocomplete=\"off\">\n")
 	switch q.Kind {
 	case lesson.Number:
-		r.putf("<p class=\"field\" hidden><label for=\"%s.field\">%s</label> <input type=\"text\" inputmode=\"decimal\" id=\"%s.field\" size=\"8\">", id, escape(say("field")), id)
+		p.putf("<p class=\"field\" hidden><label for=\"%s.field\">%s</label> <input type=\"text\" inputmode=\"decimal\" id=\"%s.field\" size=\"8\">", id, escape(say("field")), id)
 		if a.Unit != "" {
-			r.putf(" <span class=\"unit\">%s</span>", escape(a.Unit))
+			p.putf(" <span class=\"unit\">%s</span>", escape(a.Unit))
 		}
-		r.put("</p>\n")
+		p.put("</p>\n")
 	default:
-		r.options(q, id, a.Shown)
+		p.options(q, id, a.Shown)
 	}
-	r.putf("<p class=\"check\" hidden><button type=\"submit\">%s</button> <button type=\"button\" class=\"show\" hidden>%s</button></p>\n</form>\n",
+	p.putf("<p class=\"check\" hidden><button type=\"submit\">%s</button> <button type=\"button\" class=\"show\" hidden>%s</button></p>\n</form>\n",
 		escape(say("check")), escape(say("show")))
-	r.put("<div class=\"verdict\" role=\"status\"></div>\n")
-	r.putf("<details class=\"answer\"><summary>%s</summary>\n<p class=\"right\">%s</p>\n", escape(say("answer")), r.right(a))
+	p.put("<div class=\"verdict\" role=\"status\"></div>\n")
+	p.putf("<details class=\"answer\"><summary>%s</summary>\n<p class=\"right\">%s</p>\n", escape(say("answer")), p.right(a))
 	for _, i := range a.Shown {
 		if o := q.Options[i]; o.But != nil {
-			r.putf("<div class=\"but\" data-option=\"%d\">\n<p class=\"chosen\">", i)
-			r.nodes(o.Text.Children, false)
-			r.put("</p>\n")
-			r.nodes(o.But.Children, false)
-			r.line()
-			r.put("</div>\n")
+			p.putf("<div class=\"but\" data-option=\"%d\">\n<p class=\"chosen\">", i)
+			p.nodes(o.Text.Children, false)
+			p.put("</p>\n")
+			p.nodes(o.But.Children, false)
+			p.line()
+			p.put("</div>\n")
 		}
 	}
 	if q.Why != nil {
-		r.put("<div class=\"why\">\n")
-		r.nodes(q.Why.Children, false)
-		r.line()
-		r.put("</div>\n")
+		p.put("<div class=\"why\">\n")
+		p.nodes(q.Why.Children, false)
+		p.line()
+		p.put("</div>\n")
 	}
-	r.put("</details>\n</div>\n")
+	p.put("</details>\n</div>\n")
 }
 
 // options prints what can be chosen, or put into order, in the order given.
 // Its controls stay hidden until there is a script.
-func (r *reader) options(q *lesson.Question, id string, shown []int) {
+func (p *printer) options(q *lesson.Question, id string, shown []int) {
 	legend := "question.options"
 	if q.Kind == lesson.Order {
 		legend = "question.items"
 	}
-	r.putf("<fieldset aria-describedby=\"%s\"><legend>%s</legend>\n<ul>\n", id, escape(r.ui.Text(legend)))
+	p.putf("<fieldset aria-describedby=\"%s\"><legend>%s</legend>\n<ul>\n", id, escape(p.ui.Text(legend)))
 	for _, i := range shown {
 		o := q.Options[i]
 		field := fmt.Sprintf("%s.option.%d", id, i+1)
-		r.put("<li>")
+		p.put("<li>")
 		if q.Kind == lesson.Order {
-			r.putf("<select id=\"%s\" data-option=\"%d\" hidden><option value=\"\">\u2013</option>", field, i)
+			p.putf("<select id=\"%s\" data-option=\"%d\" hidden><option value=\"\">\u2013</option>", field, i)
 			for k := range q.Options {
-				r.putf("<option value=\"%d\">%d</option>", k, k+1)
+				p.putf("<option value=\"%d\">%d</option>", k, k+1)
 			}
-			r.put("</select> ")
+			p.put("</select> ")
 		} else {
-			r.putf("<input type=\"radio\" id=\"%s\" name=\"%s\" value=\"%d\" hidden> ", field, id, i)
+			p.putf("<input type=\"radio\" id=\"%s\" name=\"%s\" value=\"%d\" hidden> ", field, id, i)
 		}
-		r.putf("<label for=\"%s\">", field)
-		r.nodes(o.Text.Children, false)
-		r.put("</label></li>\n")
+		p.putf("<label for=\"%s\">", field)
+		p.nodes(o.Text.Children, false)
+		p.put("</label></li>\n")
 	}
-	r.put("</ul></fieldset>\n")
+	p.put("</ul></fieldset>\n")
 }
 
 // right says which answer is right.
-func (r *reader) right(a proof.Answer) template.HTML {
-	return r.ui.HTML("question.is", "answer", template.HTML("<strong>"+escape(a.Words)+"</strong>"))
+func (p *printer) right(a proof.Answer) template.HTML {
+	return p.ui.HTML("question.is", "answer", template.HTML("<strong>"+escape(a.Words)+"</strong>"))
 }
 
 // Answer is a question with its answer, as on a guide's sheet.
@@ -139,23 +140,23 @@ type Answer struct {
 }
 
 // answers prints the answer key.
-func (r *reader) answers() []Answer {
+func (p *printer) answers() []Answer {
 	var list []Answer
-	for _, n := range all(r.source.Lesson.Body, lesson.QuestionBlock) {
-		a, ok := r.answer(n)
+	for _, n := range all(p.in.Lesson.Body, lesson.QuestionBlock) {
+		a, ok := p.answer(n)
 		if !ok {
 			continue
 		}
 		q := n.Question
-		one := Answer{Ask: r.print(q.Ask.Children...), Right: template.HTML(escape(a.Words))}
+		one := Answer{Ask: p.print(q.Ask.Children...), Right: template.HTML(escape(a.Words))}
 		if q.Kind == lesson.Number {
-			one.Within = r.ui.Text("question.within", "within", r.written(q.Within))
+			one.Within = p.ui.Text("question.within", "within", p.written(q.Within))
 		}
 		for _, k := range a.Shown {
-			one.Options = append(one.Options, r.print(q.Options[k].Text.Children...))
+			one.Options = append(one.Options, p.print(q.Options[k].Text.Children...))
 		}
 		if q.Why != nil {
-			one.Why = r.print(q.Why.Children...)
+			one.Why = p.print(q.Why.Children...)
 		}
 		list = append(list, one)
 	}
@@ -163,6 +164,6 @@ func (r *reader) answers() []Answer {
 }
 
 // written gives a tolerance as its author wrote it.
-func (r *reader) written(t lesson.Tolerance) string {
-	return withUnit(r.ui.Localize(Exact(t.Number)), t.Unit)
+func (p *printer) written(t lesson.Tolerance) string {
+	return withUnit(p.ui.Localize(Exact(t.Number)), t.Unit)
 }

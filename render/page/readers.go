@@ -14,15 +14,13 @@ type Course struct {
 	Body     template.HTML
 	Headings []Heading // without the lesson's title
 
-	Asks bool // it has a question
+	Features []Feature
 
 	// Knobs is an element with what turning the page's knobs changes, for the
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
 
-	Moves  bool    // there is a motion
-	Sounds bool    // there is something to hear
-	Words  []Entry // of the glossary, that the lesson uses
+	Words []Term // of the glossary, that the lesson uses
 
 	Marks Marks // of its cautions and questions, in their order
 }
@@ -31,16 +29,15 @@ type Course struct {
 // text, cautions, figures, and folded cells. The title is left to the page: a
 // first heading that repeats it is not printed, and other headings begin at
 // level 2.
-func NewCourse(s Source, l Links) (Course, []diag.Message) {
-	r := newReader(s, l)
-	r.outside, r.cells = true, true
-	r.plot = plot.Settings{Width: 680, Text: 14}
-	r.turning = newTurning(s)
-	r.cites, r.marking = true, newMarking(s.Lesson, s.Hazards)
-	c := Course{Body: r.print(withoutTitle(s.Lesson)...), Headings: r.headings, Asks: r.asked > 0, Knobs: r.data()}
-	c.Moves, c.Words, c.Marks = r.moving, Words(s), r.marking.Marks
-	c.Sounds = r.sounds
-	return c, r.finish()
+func NewCourse(in Input, l Links) (Course, []diag.Message) {
+	p := newPrinter(in, l)
+	p.outside, p.cells = true, true
+	p.plot = plot.Settings{Width: 680, Text: 14}
+	p.turning = newTurning(in)
+	p.cites, p.marking = true, newMarking(in.Lesson, in.Hazards)
+	c := Course{Body: p.print(withoutTitle(in.Lesson)...), Headings: p.headings, Knobs: p.data(), Features: p.features, Words: Words(in)}
+	c.Marks = p.marking.Marks
+	return c, p.finish()
 }
 
 // withoutTitle gives the blocks of a lesson but for a first heading that
@@ -62,8 +59,7 @@ type Kiosk struct {
 	Cautions []template.HTML
 	Panels   []Panel
 	Knobs    template.HTML // as in Course
-	Moves    bool
-	Sounds   bool
+	Features []Feature
 }
 
 // Panel is one screen. Title is inline, and empty where the panel begins with
@@ -76,32 +72,32 @@ type Panel struct {
 
 // NewKiosk prints the visitors' panels. Nothing in them leads away from the
 // kiosk: of the links, only the files of sounds are used.
-func NewKiosk(s Source, l Links) (Kiosk, []diag.Message) {
-	r := newReader(s, Links{Sound: l.Sound})
-	r.lowest = 3
-	r.plot = plot.Settings{Width: 740, Height: 520, Text: 21}
+func NewKiosk(in Input, l Links) (Kiosk, []diag.Message) {
+	p := newPrinter(in, Links{Sound: l.Sound})
+	p.lowest = 3
+	p.plot = plot.Settings{Width: 740, Height: 520, Text: 21}
 	// What knobs leave of a screen 1080 px high, so that text is 24 px there.
-	r.tallest = [3]float64{540, 425, 388}
-	r.turning = newTurning(s)
-	r.autoplay = true
-	k := Kiosk{Cautions: r.cautions()}
-	for _, n := range all(s.Lesson.Body, lesson.VisitorPanel) {
-		var p Panel
+	p.tallest = [3]float64{540, 425, 388}
+	p.turning = newTurning(in)
+	p.autoplay = true
+	k := Kiosk{Cautions: p.cautions()}
+	for _, n := range all(in.Lesson.Body, lesson.VisitorPanel) {
+		var panel Panel
 		var text, figures []*lesson.Node
 		for i, c := range n.Children {
 			switch {
 			case i == 0 && c.Kind == lesson.Heading:
-				p.Title = r.print(c.Children...)
+				panel.Title = p.print(c.Children...)
 			case c.Kind == lesson.Embed:
 				figures = append(figures, c)
 			default:
 				text = append(text, c)
 			}
 		}
-		p.Text = r.print(text...)
-		p.Figures = r.print(figures...)
-		k.Panels = append(k.Panels, p)
+		panel.Text = p.print(text...)
+		panel.Figures = p.print(figures...)
+		k.Panels = append(k.Panels, panel)
 	}
-	k.Knobs, k.Moves, k.Sounds = r.data(), r.moving, r.sounds
-	return k, r.finish()
+	k.Knobs, k.Features = p.data(), p.features
+	return k, p.finish()
 }

@@ -19,41 +19,41 @@ func TermID(label string) string { return "term." + label }
 
 // cited prints a citation: its words, and the number of its source in the list
 // below. It says whether n is one.
-func (r *reader) cited(n *lesson.Node) bool {
-	number, ok := r.source.Report.Cites[n]
+func (p *printer) cited(n *lesson.Node) bool {
+	number, ok := p.in.Report.Cites[n]
 	if !ok {
 		return false
 	}
-	if !r.cites {
-		r.nodes(n.Children, false)
+	if !p.cites {
+		p.nodes(n.Children, false)
 		return true
 	}
-	r.sources[number] = true
-	r.putf(`<a class="cite" href="#%s">`, SourceID(number))
-	r.nodes(n.Children, false)
-	r.putf("<sup>[%d]</sup></a>", number)
+	p.sources[number] = true
+	p.putf(`<a class="cite" href="#%s">`, SourceID(number))
+	p.nodes(n.Children, false)
+	p.putf("<sup>[%d]</sup></a>", number)
 	return true
 }
 
 // term prints a word of the glossary, as a link to its meaning there, which
 // the same page also has below the text. It says whether n is one.
-func (r *reader) term(n *lesson.Node) bool {
-	t, ok := r.source.Report.Terms[n]
+func (p *printer) term(n *lesson.Node) bool {
+	t, ok := p.in.Report.Terms[n]
 	if !ok {
 		return false
 	}
-	if r.links.Term == nil || !r.outside {
-		r.nodes(n.Children, false)
+	if p.links.Term == nil || !p.outside {
+		p.nodes(n.Children, false)
 		return true
 	}
-	r.putf(`<a class="term" href="%s" aria-describedby="%s">`, escape(r.links.Term(t.Label)), escape(TermID(t.Label)))
-	r.nodes(n.Children, false)
-	r.put("</a>")
+	p.putf(`<a class="term" href="%s" aria-describedby="%s">`, escape(p.links.Term(t.Label)), escape(TermID(t.Label)))
+	p.nodes(n.Children, false)
+	p.put("</a>")
 	return true
 }
 
-// Entry is a term of the glossary as a page shows it.
-type Entry struct {
+// Term is a word of the glossary as a page shows it.
+type Term struct {
 	Label   string
 	ID      string // in the list of a page
 	Word    string
@@ -61,20 +61,20 @@ type Entry struct {
 }
 
 // Words lists the terms that a lesson uses, in the order of the alphabet.
-func Words(s Source) []Entry {
+func Words(in Input) []Term {
 	var terms []card.Term
-	s.Lesson.Body.Walk(func(n *lesson.Node) bool {
-		if t, ok := s.Report.Terms[n]; ok {
+	in.Lesson.Body.Walk(func(n *lesson.Node) bool {
+		if t, ok := in.Report.Terms[n]; ok {
 			terms = append(terms, t)
 		}
 		return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
 	})
-	return Entries(terms, s.Lesson.Language)
+	return Terms(terms, in.Lesson.Language)
 }
 
-// Entries gives terms in a language, each once, in the order of the alphabet.
-func Entries(terms []card.Term, language string) []Entry {
-	var out []Entry
+// Terms gives terms in a language, each once, in the order of the alphabet.
+func Terms(terms []card.Term, language string) []Term {
+	var out []Term
 	seen := map[string]bool{}
 	for _, t := range terms {
 		if seen[t.Label] {
@@ -82,9 +82,9 @@ func Entries(terms []card.Term, language string) []Entry {
 		}
 		seen[t.Label] = true
 		said := t.Say(language)
-		out = append(out, Entry{t.Label, TermID(t.Label), said.Word, inlineMarkdown(said.Meaning)})
+		out = append(out, Term{t.Label, TermID(t.Label), said.Word, inlineMarkdown(said.Meaning)})
 	}
-	slices.SortStableFunc(out, func(a, b Entry) int {
+	slices.SortStableFunc(out, func(a, b Term) int {
 		return strings.Compare(strings.ToLower(a.Word), strings.ToLower(b.Word))
 	})
 	return out

@@ -255,7 +255,7 @@ func columnHead(name, unit string) string {
 // they are.
 func harmless(words string) string { return formula.ReplaceAllString(words, "$1'$2") }
 
-var formula = regexp.MustCompile(`(^|[;\t\r\n][ \x{a0}]*)([=+\-@＝＋－＠])`)
+var formula = regexp.MustCompile(`((?:^|[;|\t\r\n])[\s\pZ]*)([=+\-@＝＋－＠])`)
 
 func writeCSV(rows [][]string) []byte {
 	var b bytes.Buffer

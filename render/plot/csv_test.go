@@ -209,6 +209,7 @@ func TestTableCSV(t *testing.T) {
 			{tell.Text("＝1"), tell.Number(1e-300), tell.Text("20 Hz")},
 			{tell.Text("a;=1+1"), tell.Number(-1), tell.Text("a\";  @b;-c")},
 			{tell.Text("\t=1"), tell.Number(0), tell.Text("a - b; c = d, =e")},
+			{tell.Text(" =1+1"), tell.Number(2), tell.Text("a|=1| \u3000-x|b")},
 		},
 	}
 	got := records(t, TableCSV(table))
@@ -219,6 +220,7 @@ func TestTableCSV(t *testing.T) {
 		{"'＝1", "1e-300", "20 Hz"},
 		{"a;'=1+1", "-1", "a\";  '@b;'-c"},
 		{"\t'=1", "0", "a - b; c = d, =e"},
+		{" '=1+1", "2", "a|'=1| \u3000'-x|b"},
 	}
 	if !slices.EqualFunc(got, want, slices.Equal) {
 		t.Errorf("got %q, want %q", got, want)

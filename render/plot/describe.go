@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // describe says in words what the data are: the span of the horizontal axis,
@@ -37,7 +38,7 @@ func describeLine(p tell.Pane, l tell.Line, several bool, said speech) string {
 	if twoValued(l) && l.X[len(l.X)-1] > l.X[0] {
 		high := share(l)
 		off, on := said.short(100*(1-high))+" %", said.short(100*high)+" %"
-		if contact(p, l) {
+		if l.Kind == waveform.Contact {
 			return w.Text("figure.contact", "name", name, "off", off, "on", on, "n", changes(l))
 		}
 		return w.Text("figure.steps", "name", name, "off", off, "on", on, "n", changes(l))
@@ -81,14 +82,6 @@ func changes(l tell.Line) int {
 		}
 	}
 	return n
-}
-
-// contact says whether a line shows a contact, which is 1 while closed.
-func contact(p tell.Pane, l tell.Line) bool { return twoValued(l) && named(p, l) }
-
-// named says whether a line has the name of a contact.
-func named(p tell.Pane, l tell.Line) bool {
-	return p.Y.Unit == "" && (strings.HasSuffix(l.Label, "contact") || strings.HasSuffix(p.Y.Label, "contact"))
 }
 
 // between gives the two ends of a range, the second with its unit.

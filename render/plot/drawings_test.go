@@ -7,6 +7,7 @@ import (
 	"sync"
 	"testing"
 
+	"slipring/engine/store"
 	"slipring/engine/tell"
 	"slipring/render/words"
 )
@@ -82,7 +83,7 @@ func TestDrawings(t *testing.T) {
 	for what, c := range changes {
 		f, s := keptFigure(), keptSettings()
 		c(&f, &s)
-		key := keyOf("drawing", f, s)
+		key := new(Drawings).keyOf("drawing", f, s)
 		if other, had := keys[key]; had {
 			t.Errorf("with %s changed the drawing is taken for that with %s changed", what, other)
 		}
@@ -100,7 +101,7 @@ func TestDrawings(t *testing.T) {
 		d.Turn()
 		drawings := 0
 		for _, k := range d.before {
-			if k.drawing.SVG != "" {
+			if k.Drawing.SVG != "" {
 				drawings++
 			}
 		}
@@ -127,5 +128,34 @@ func TestDrawingsSideBySide(t *testing.T) {
 	wait.Wait()
 	if len(d.now) != 1 {
 		t.Errorf("%d drawings of one figure are kept", len(d.now))
+	}
+}
+
+// What is kept between runs is what would be drawn, for the same program.
+func TestDrawingsKept(t *testing.T) {
+	kept := store.Open(t.TempDir())
+	key := new(Drawings).keyOf("drawing", keptFigure(), keptSettings())
+	want, err := Draw(keptFigure(), keptSettings())
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := Drawings{Kept: kept, Program: []byte("one")}
+	if _, ok := first.get(key); ok {
+		t.Error("an empty store has a drawing")
+	}
+	if _, err := first.Draw(keptFigure(), keptSettings()); err != nil {
+		t.Fatal(err)
+	}
+	first.CSV(keptFigure(), keptSettings().Knobs...)
+	again, other := Drawings{Kept: kept, Program: []byte("one")}, Drawings{Kept: kept, Program: []byte("two")}
+	if got, ok := again.get(key); !ok || !reflect.DeepEqual(got.Drawing, want) {
+		t.Errorf("recalled %v, %+v", ok, got)
+	}
+	numbers := new(Drawings).keyOf("numbers", keptFigure(), Settings{Knobs: keptSettings().Knobs})
+	if got, ok := again.get(numbers); !ok || !bytes.Equal(got.Numbers, CSV(keptFigure(), keptSettings().Knobs...)) {
+		t.Errorf("recalled %v, %q", ok, got.Numbers)
+	}
+	if _, ok := other.get(key); ok {
+		t.Error("another program's drawing is recalled")
 	}
 }

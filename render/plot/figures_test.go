@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // Figures for tests; all numbers are invented.
@@ -26,7 +27,7 @@ func oneTurn() tell.Figure {
 		Name: "turn", X: tell.Axis{Label: "time", Unit: "s"},
 		Panes: []tell.Pane{
 			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{
-				Label: "governor contact", X: []float64{0, 0.004, 0.007, 0.012}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
+				Label: "governor contact", Kind: waveform.Contact, X: []float64{0, 0.004, 0.007, 0.012}, Y: []float64{0, 1, 0, 0}, Stepped: true}}},
 			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: y}}},
 		},
 	}

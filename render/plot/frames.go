@@ -18,9 +18,8 @@ type Frames struct {
 
 // Moving is a path in all of its frames. Steps holds each form that it takes
 // once, in whole tenths of a px: the first point's x and y, then the
-// differences from each point to the next. Of marks, these are points at each
-// of which the same shape is drawn, of which Shape is the path data. Of a text,
-// the one point is where it begins.
+// differences from each point to the next. Marks draw one shape at each point;
+// Shape is its path data. A text begins at its one point.
 type Moving struct {
 	Text  bool    `json:"text,omitempty"`
 	Shape string  `json:"shape,omitempty"`

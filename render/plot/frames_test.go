@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // turned is a figure told under a knob of 41 positions, with three traces as a
@@ -34,7 +35,7 @@ func turned(t testing.TB) (tell.Figure, []tell.Knob) {
 		}
 		mx, my := series(7, 0, 0.15, func(at float64) float64 { return load * at })
 		s.Figure(tell.Figure{Name: "turned", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
-			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", X: append(cx, 0.15), Y: append(cy, 0), Stepped: true}}},
+			{Y: tell.Axis{Label: "governor contact"}, Lines: []tell.Line{{Label: "governor contact", Kind: waveform.Contact, X: append(cx, 0.15), Y: append(cy, 0), Stepped: true}}},
 			{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{{Label: "output", X: x, Y: output}}},
 			{Y: tell.Axis{Label: "current", Unit: "A"}, Lines: []tell.Line{
 				{Label: "armature current", X: x, Y: current}, {Label: "as measured", X: mx, Y: my, Marks: true},

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // All distances are in units of the text's size.
@@ -113,7 +114,7 @@ func (l *layout) pane(i int) pane {
 	out.y = span{-0.12, 1.12}
 	out.height, out.least = switchHeight*l.text, leastSwitch*l.text
 	out.ticks = []plot.Tick{{Value: 0, Label: "0"}, {Value: 1, Label: "1"}}
-	if named(p, p.Lines[0]) {
+	if p.Lines[0].Kind == waveform.Contact {
 		out.ticks = []plot.Tick{{Value: 0, Label: l.said.words.Text("figure.open")}, {Value: 1, Label: l.said.words.Text("figure.closed")}}
 	}
 	return out

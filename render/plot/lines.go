@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -32,8 +33,8 @@ func inPixels(l tell.Line, to draw.Canvas, p *plot.Plot) points {
 
 func (p points) point(i int) vg.Point { return vg.Point{X: vg.Length(p.x[i]), Y: vg.Length(p.y[i])} }
 
-// drawn gives the indexes of the points at which a line is drawn, of which
-// these are all in px.
+// drawn gives the indexes of the points at which a line is drawn. The points
+// are all that the line has, in px.
 func (p points) drawn(l tell.Line) []int {
 	switch {
 	case l.Marks && len(p.x) > most:
@@ -54,33 +55,18 @@ type trace struct {
 }
 
 func (t trace) Plot(to draw.Canvas, p *plot.Plot) {
-	to.SetColor(moving(numbered("line", t.index)))
-	to.SetLineWidth(1)
-	pts := inPixels(t.Line, to, p)
-	pts = pts.at(pts.drawn(t.Line))
-	var path vg.Path
-	if !t.Stepped {
-		for i := range pts.x {
-			if i == 0 {
-				path.Move(pts.point(i))
-			} else {
-				path.Line(pts.point(i))
-			}
-		}
-	} else {
-		for i := range pts.x {
-			if i == 0 {
-				path.Move(pts.point(i))
-				continue
-			}
-			path.Line(vg.Point{X: vg.Length(pts.x[i]), Y: vg.Length(pts.y[i-1])})
-			path.Line(pts.point(i))
-		}
+	line := plotter.Line{LineStyle: draw.LineStyle{Color: moving(numbered("line", t.index)), Width: 1}}
+	if t.Stepped {
+		line.StepStyle = plotter.PostStep
 	}
-	if len(pts.x) == 1 {
-		path.Line(pts.point(0).Add(vg.Point{X: 0.1})) // a dot, with round ends
+	for _, i := range inPixels(t.Line, to, p).drawn(t.Line) {
+		line.XYs = append(line.XYs, plotter.XY{X: t.X[i], Y: t.Y[i]})
 	}
-	to.Stroke(path)
+	if len(line.XYs) == 1 { // a dot, with round ends
+		px := (p.X.Max - p.X.Min) / float64(to.Max.X-to.Min.X)
+		line.XYs = append(line.XYs, plotter.XY{X: t.X[0] + 0.1*px, Y: t.Y[0]})
+	}
+	line.Plot(to, p)
 }
 
 // marks draws points, in a shape that the line's index decides. It is a

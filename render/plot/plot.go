@@ -12,8 +12,13 @@
 // their points) and leader with the same (from a label that stands off). Lines
 // of one pane differ in dash pattern by class, marks differ in shape.
 //
-// A line whose label ends in "contact" and that has no unit is read as a
-// contact: 1 is closed, 0 is open, as engine/machine records it.
+// Of a line whose kind is waveform.Contact, 1 reads as closed and 0 as open.
+//
+// gonum/plot chooses the ticks, measures letters, places data on the axes and
+// draws lines, on a canvas of ours that takes classes for colours. Axes,
+// numbers and names are drawn here: gonum's ticks round 20.35 to 20, its axes
+// turn the name of the upright one, and each of its plots has an edge of its
+// own, where panes share one. Marks are drawn here too, many in one path.
 //
 // The package knows figures only; it places nothing on a page.
 package plot
@@ -128,7 +133,7 @@ func check(f tell.Figure, knobs []tell.Knob) error {
 	return nil
 }
 
-// checkPanes checks one frame, of which where says which it is.
+// checkPanes checks one frame; where says which, for messages.
 func checkPanes(f tell.Figure, panes []tell.Pane, where string) error {
 	if len(panes) != len(f.Panes) {
 		return fmt.Errorf("figure %q has %d panes and not %d%s", f.Name, len(panes), len(f.Panes), where)
@@ -141,7 +146,7 @@ func checkPanes(f tell.Figure, panes []tell.Pane, where string) error {
 			return fmt.Errorf("pane %d of figure %q has %d lines and not %d%s", i+1, f.Name, len(p.Lines), len(f.Panes[i].Lines), where)
 		}
 		for k, l := range p.Lines {
-			if first := f.Panes[i].Lines[k]; l.Marks != first.Marks || l.Stepped != first.Stepped {
+			if first := f.Panes[i].Lines[k]; l.Kind != first.Kind || l.Marks != first.Marks || l.Stepped != first.Stepped {
 				return fmt.Errorf("line %q of figure %q is drawn in another way%s", l.Label, f.Name, where)
 			}
 			if len(l.X) == 0 || len(l.X) != len(l.Y) {

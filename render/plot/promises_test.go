@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // box of a text, in px
@@ -220,6 +221,13 @@ func TestDescription(t *testing.T) {
 		{tell.Figure{Name: "w", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "lamp"}, Lines: []tell.Line{
 			{Label: "lamp", X: []float64{0, 1, 4}, Y: []float64{1, 0, 0}, Stepped: true}}}}},
 			"Time: between 0 and 4 s. Lamp: at 0 for 75 % of the time, at 1 for 25 %, with 1 change."},
+		// a name makes no contact, and a contact may have any name
+		{tell.Figure{Name: "named", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "contact"}, Lines: []tell.Line{
+			{Label: "contact", X: []float64{0, 1, 4}, Y: []float64{1, 0, 0}, Stepped: true}}}}},
+			"Time: between 0 and 4 s. Contact: at 0 for 75 % of the time, at 1 for 25 %, with 1 change."},
+		{tell.Figure{Name: "relay", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "relay"}, Lines: []tell.Line{
+			{Label: "relay", Kind: waveform.Contact, X: []float64{0, 1, 4}, Y: []float64{1, 0, 0}, Stepped: true}}}}},
+			"Time: between 0 and 4 s. Relay: open for 75 % of the time, closed for 25 %, with 1 change."},
 		{tell.Figure{Name: "steady", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "speed", Unit: "Hz"}, Lines: []tell.Line{
 			{Label: "speed", X: []float64{0, 1}, Y: []float64{20.138, 20.142}}}}}},
 			"Time: between 0 and 1 s. Speed: about 20.14 Hz throughout."},

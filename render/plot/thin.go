@@ -2,7 +2,6 @@ package plot
 
 import (
 	"container/heap"
-	"math"
 	"slices"
 )
 
@@ -16,12 +15,12 @@ const (
 	visible = 0.05 // px; what lies closer to the line drawn is left out
 )
 
-// thinned gives the indexes of points without those that nobody could see:
-// first those on a straight line between others, then, where more than limit
-// are still left, all but the first, last, least and greatest of each short
-// stretch. Both ends and the
-// extremes of the whole are always kept; of a jump, both sides are, unless so
-// many stand close together that they are one band of colour.
+// thinned gives the indexes of points without those that nobody could see.
+// First go those on a straight line between others. Where more than limit are
+// still left, each short stretch keeps its first, last, least and greatest
+// point alone. Both ends and the extremes of the whole are always kept, and so
+// are both sides of a jump, unless so many jumps stand close together that they
+// are one band of colour.
 //
 // The first step puts points in where the line drawn so far is furthest off,
 // as Douglas and Peucker do (Cartographica 10(2), 1973, pages 112 to 122).
@@ -58,7 +57,7 @@ func (p points) thinned(limit int) []int {
 		}
 	}
 	heap.Init(&gaps)
-	for len(gaps) > 0 && gaps[0].off > visible {
+	for len(gaps) > 0 && gaps[0].off > visible*visible {
 		g := heap.Pop(&gaps).(gap)
 		if count == limit {
 			return p.banded(limit)
@@ -132,7 +131,7 @@ func indexes(n int, keep func(i int) bool) []int {
 }
 
 // gap is a stretch between two kept points, with the point in it that is
-// furthest off the straight piece between them.
+// furthest off the straight piece between them, and the square of how far.
 type gap struct {
 	from, to, worst int
 	off             float64
@@ -141,22 +140,24 @@ type gap struct {
 func (p points) gap(from, to int) gap {
 	g := gap{from: from, to: to}
 	for i := from + 1; i < to; i++ {
-		if off := p.distance(i, from, to); off > g.off {
+		if off := p.squareOff(i, from, to); off > g.off {
 			g.off, g.worst = off, i
 		}
 	}
 	return g
 }
 
-// distance of point i from the straight piece between two others
-func (p points) distance(i, from, to int) float64 {
+// squareOff gives the square of the distance of point i from the straight
+// piece between two others. Squares are in the same order and need no root.
+func (p points) squareOff(i, from, to int) float64 {
 	dx, dy := p.x[to]-p.x[from], p.y[to]-p.y[from]
 	x, y := p.x[i]-p.x[from], p.y[i]-p.y[from]
 	along := 0.0
 	if square := dx*dx + dy*dy; square > 0 {
 		along = min(max((x*dx+y*dy)/square, 0), 1)
 	}
-	return math.Hypot(x-along*dx, y-along*dy)
+	x, y = x-along*dx, y-along*dy
+	return x*x + y*y
 }
 
 type gapHeap []gap

@@ -9,7 +9,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 	"golang.org/x/text/feature/plural"
-	"golang.org/x/text/language"
+	textlanguage "golang.org/x/text/language"
 )
 
 var (
@@ -20,7 +20,7 @@ var (
 // read reads the texts of one language: sections of texts, each a string or a
 // table of plural forms, date.months, and translations in the section constants.
 func read(tag string, source []byte) (*Words, error) {
-	parsed, err := language.Parse(tag)
+	parsed, err := textlanguage.Parse(tag)
 	if err != nil {
 		return nil, err
 	}

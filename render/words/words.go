@@ -26,10 +26,9 @@ import (
 	"time"
 
 	"golang.org/x/text/feature/plural"
-	"golang.org/x/text/language"
+	textlanguage "golang.org/x/text/language"
 
-	"slipring/engine/lesson"
-	"slipring/engine/proof"
+	"slipring/engine/language"
 )
 
 //go:embed texts/*.toml
@@ -38,7 +37,7 @@ var files embed.FS
 // Words are the texts of one language.
 type Words struct {
 	tag      string
-	language language.Tag
+	language textlanguage.Tag
 	texts    map[string]text
 	months   []string // twelve, January first
 
@@ -47,7 +46,7 @@ type Words struct {
 
 // In gives the texts of a language, one of those that package lesson lists.
 func In(tag string) (*Words, error) {
-	if !slices.Contains(lesson.Languages(), tag) {
+	if !slices.Contains(language.Tags(), tag) {
 		return nil, fmt.Errorf("there are no texts in the language %q", tag)
 	}
 	source, err := files.ReadFile("texts/" + tag + ".toml")
@@ -65,7 +64,7 @@ func In(tag string) (*Words, error) {
 func (w *Words) Language() string { return w.tag }
 
 // Name is what the language calls itself, such as "français".
-func (w *Words) Name() string { return lesson.LanguageName(w.tag) }
+func (w *Words) Name() string { return language.Name(w.tag) }
 
 // Keys lists the keys of all texts, sorted.
 func (w *Words) Keys() []string { return slices.Sorted(maps.Keys(w.texts)) }
@@ -114,8 +113,8 @@ func (w *Words) Constant(doc string) string {
 }
 
 // Number writes x as the language does, with fixed decimals, as a quote of
-// package proof prints it.
-func (w *Words) Number(x float64, decimals int) string { return proof.Number(w.tag, x, decimals) }
+// package language prints it.
+func (w *Words) Number(x float64, decimals int) string { return language.Of(w.tag).Number(x, decimals) }
 
 // Decimal is the sign between a number's whole part and its decimals.
 func (w *Words) Decimal() string {

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/text/feature/plural"
 
 	"slipring/engine/card"
-	"slipring/engine/lesson"
+	"slipring/engine/language"
 	"slipring/engine/machine"
 )
 
@@ -29,7 +29,7 @@ func TestSameInAllLanguages(t *testing.T) {
 	if len(en.texts) < 50 {
 		t.Fatalf("only %d texts were read", len(en.texts))
 	}
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		if a, b := w.Keys(), en.Keys(); !slices.Equal(a, b) {
 			for _, key := range b {
@@ -58,7 +58,7 @@ func TestSameInAllLanguages(t *testing.T) {
 // (Unicode CLDR, as golang.org/x/text has it). Only the count may be left out
 // of a form.
 func TestPluralForms(t *testing.T) {
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		used := map[plural.Form]bool{}
 		for n := range 2000 {
@@ -98,7 +98,7 @@ func TestNamesOfTheEngine(t *testing.T) {
 	for _, p := range machine.Origins() {
 		keys = append(keys, "from."+strings.ReplaceAll(string(p), " ", "-"))
 	}
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		for _, key := range keys {
 			if _, ok := w.texts[key]; !ok {
@@ -121,7 +121,7 @@ func TestConstants(t *testing.T) {
 			docs[d.Doc] = true
 		}
 	}
-	for _, tag := range lesson.Languages() {
+	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		if tag == "en" {
 			if len(w.constants) > 0 {

@@ -145,7 +145,7 @@ func shown(m diag.Message, source func(string, int) string) message {
 	if m.File == "" || m.Line <= 0 {
 		return out
 	}
-	out.Place = fmt.Sprintf("%s:%d:%d", m.File, m.Line, max(m.Column, 1))
+	out.Place = m.At()
 	if source != nil {
 		line := strings.TrimRight(source(m.File, m.Line), "\r\n")
 		if len(line) > longestLine {

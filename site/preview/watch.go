@@ -92,8 +92,8 @@ func (w *watcher) wait(ctx context.Context, poll, settle time.Duration) []string
 			break
 		}
 	}
-	// Files that were put back while they settled are named as well: it costs
-	// one rebuild, and the first look has to stay the reason for something.
+	// A file that was put back while it settled stays in the list. That costs one
+	// rebuild; an empty list would say that ctx is done.
 	for _, name := range differences(w.last, next, false) {
 		if at, found := slices.BinarySearch(changed, name); !found {
 			changed = slices.Insert(changed, at, name)

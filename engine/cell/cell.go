@@ -1,0 +1,110 @@
+// Package cell runs the cells of a lesson. In goes a lesson with its Go blocks;
+// out comes what they told, or messages at their places.
+//
+// It is the front door of the packages below it, each of which knows only
+// those before it:
+//
+//	goerrors  Go's messages in our words
+//	assemble  the cells of a lesson as one file
+//	symbols   the packages that cells may import
+//	check     types, and what is known of each name
+//	subset    what cells leave out, and why
+//	rewrite   what the interpreter gets wrong, written so that it is right
+//	child     the process that interprets, its limits and its answer
+package cell
+
+import (
+	"context"
+	"encoding/json"
+	"slices"
+
+	"slipring/engine/cell/assemble"
+	"slipring/engine/cell/check"
+	"slipring/engine/cell/child"
+	"slipring/engine/cell/rewrite"
+	"slipring/engine/cell/subset"
+	"slipring/engine/cell/symbols"
+	"slipring/engine/diag"
+	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+)
+
+// ChildMain must be the first call of main, and of each TestMain of a package
+// that runs cells: cells are run by another process of the same program, and
+// in that process ChildMain does the work and exits. Everywhere else it
+// returns at once.
+func ChildMain() { child.Main() }
+
+// Limits bound what the cells of one lesson may use and hand over.
+type Limits = child.Limits
+
+// Defaults gives the limits that hold where nothing else is said.
+func Defaults() Limits { return child.Defaults() }
+
+// Call is one place in a cell that names something of the engine.
+type Call = check.Call
+
+// Program is the cells of one lesson as one Go file, checked and ready to run.
+type Program struct {
+	assemble.Program
+	calls []Call
+}
+
+// Run runs the program in a child process and gives what its cells told. The
+// child is another process of this program (see ChildMain) with an empty
+// environment and with limits; it can open no file and see no clock. When ctx
+// ends, so does the child. Nothing of it is left when Run returns.
+//
+// Whatever goes wrong becomes one message: at the statement of the lesson at
+// which the cells stood, as far as that is known.
+func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) (tell.Result, []diag.Message) {
+	result, _, messages := p.RunWithCache(ctx, cards, nil, limits)
+	return result, messages
+}
+
+// RunWithCache is Run for a caller that keeps the machine's runs: known are those
+// that earlier children handed back, of any lesson, and what comes back are
+// the new ones. They save time, and change nothing else.
+func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
+	return child.Run(ctx, &p.Program, cards, known, limits)
+}
+
+// Calls gives where cells name something of the engine, in their order. What
+// the standard library or the cells themselves declare is not among them. See
+// symbols.Doc for what is said about each.
+func (p *Program) Calls() []Call { return slices.Clone(p.calls) }
+
+// Assemble makes one program of all cells of a lesson: it splits them into
+// declarations and statements, checks the whole against the packages that
+// cells may import, refuses what the interpreter would get wrong, and writes
+// it anew for the interpreter. Where it finds anything, the program is nil
+// and each message stands at its line and column of the lesson.
+func Assemble(l *lesson.Lesson) (*Program, []diag.Message) {
+	s := assemble.New(l)
+	parts := s.Parse()
+	var m assemble.Merged
+	var c check.Checked
+	for _, step := range []func(){
+		func() { subset.Syntax(s, parts) },
+		func() { m = s.Merge(parts) },
+		func() { c = check.Check(s, m, symbols.Importer()) },
+		func() { subset.Meaning(s, c) },
+	} {
+		if len(s.Messages) == 0 {
+			step()
+		}
+	}
+	if len(s.Messages) > 0 {
+		messages := diag.Sort(s.Messages)
+		return nil, messages[:min(len(messages), maxMessages)]
+	}
+	calls := c.Calls(s) // before the tree is written anew
+	p := &Program{Program: *rewrite.Write(s, c), calls: calls}
+	p.Readings = readings(l)
+	return p, nil
+}
+
+// maxMessages is how many findings about one lesson's cells are shown at
+// once, the first ones in the text.
+const maxMessages = 10

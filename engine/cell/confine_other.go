@@ -1,8 +1,0 @@
-//go:build !linux
-
-package cell
-
-import "os/exec"
-
-// startConfined has nothing to confine a child with here.
-func startConfined(cmd *exec.Cmd) error { return cmd.Start() }

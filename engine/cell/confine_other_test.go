@@ -1,6 +1,0 @@
-//go:build !linux
-
-package cell
-
-// tryAll has nothing to try here.
-func tryAll() {}

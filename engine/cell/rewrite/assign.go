@@ -1,0 +1,262 @@
+package rewrite
+
+import (
+	"go/ast"
+	"go/token"
+	"go/types"
+	"regexp"
+	"strings"
+)
+
+func (w *writer) assign(st *ast.AssignStmt) {
+	switch st.Tok {
+	case token.ASSIGN, token.DEFINE:
+		w.assignTo(st.Lhs, st.Rhs, st.Tok == token.DEFINE)
+	default:
+		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.value(st.Rhs[0]))
+	}
+}
+
+// assignTo writes an assignment or definition of one or more places. Several
+// values are all computed before the first is stored, each in a line of its
+// own: written as one statement, the interpreter stores too early.
+func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
+	if len(lhs) == 1 {
+		value := w.value(rhs[0])
+		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
+			// Put into a map straight from a nil pointer, the interpreter
+			// deletes the entry instead of failing.
+			t := w.fresh("t")
+			w.line("%s := %s", t, value)
+			value = t
+		}
+		w.store(lhs[0], value, define)
+		return
+	}
+	if len(rhs) == 1 {
+		w.spreadOut(lhs, rhs[0], define)
+		return
+	}
+	written := make([]string, len(lhs))
+	for i, l := range lhs {
+		written[i] = w.place(l, lhs)
+	}
+	values := make([]string, len(rhs))
+	for i, e := range rhs {
+		v := w.value(e)
+		if tv := w.Info.Types[e]; tv.Value == nil && !tv.IsNil() {
+			t := w.fresh("t")
+			w.line("%s := %s", t, v)
+			v = t
+		}
+		values[i] = v
+	}
+	for i, l := range lhs {
+		if written[i] != "" {
+			w.line("%s = %s", written[i], values[i])
+			continue
+		}
+		w.store(l, values[i], define)
+	}
+}
+
+// inMap tells whether a place is the entry of a map.
+func (w *writer) inMap(l ast.Expr) bool {
+	x, ok := ast.Unparen(l).(*ast.IndexExpr)
+	if !ok {
+		return false
+	}
+	_, ok = w.Info.TypeOf(x.X).Underlying().(*types.Map)
+	return ok
+}
+
+// allNew tells whether a definition makes every one of its names.
+func (w *writer) allNew(lhs []ast.Expr) bool {
+	for _, l := range lhs {
+		id, ok := l.(*ast.Ident)
+		if !ok || id.Name != "_" && w.Info.Defs[id] == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// store writes one value into one place.
+func (w *writer) store(l ast.Expr, value string, define bool) {
+	id, ok := ast.Unparen(l).(*ast.Ident)
+	switch {
+	case ok && id.Name == "_":
+		w.line("_ = %s", value)
+	case ok && define && w.Info.Defs[id] != nil:
+		o := w.Info.Defs[id]
+		n := w.declare(o)
+		if w.caught[o] && !ofOurs.MatchString(value) {
+			value = w.own(value)
+		}
+		w.line("%s := %s", n, value)
+		w.unread(o, n)
+	default:
+		w.line("%s = %s", w.expr(l), value)
+	}
+}
+
+// ofOurs matches the plain name of a value that was written before.
+var ofOurs = regexp.MustCompile(`^__t\d+$`)
+
+// own writes a value into a variable of its own first. A variable that is
+// defined by anything but a plain name stays the same variable in each turn of
+// a loop, which shows where its address is taken or a function literal uses it.
+func (w *writer) own(value string) string {
+	t := w.fresh("t")
+	w.line("%s := %s", t, value)
+	return t
+}
+
+// spreadOut writes an assignment of a call's several results, or of a map's
+// element with whether it was there.
+func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
+	if x, ok := ast.Unparen(e).(*ast.IndexExpr); ok {
+		w.entry(lhs, x, define)
+		return
+	}
+	value := w.expr(e)
+	if define && w.allNew(lhs) {
+		names := make([]string, len(lhs))
+		var after []func()
+		blank := true
+		for i, l := range lhs {
+			id := l.(*ast.Ident)
+			names[i] = "_"
+			if o := w.Info.Defs[id]; o != nil && id.Name != "_" {
+				blank = false
+				names[i] = w.declare(o)
+				after = append(after, func() { w.unread(o, names[i]) })
+			}
+		}
+		op := ":="
+		if blank {
+			op = "="
+		}
+		w.line("%s %s %s", strings.Join(names, ", "), op, value)
+		for _, f := range after {
+			f()
+		}
+		return
+	}
+	written := make([]string, len(lhs))
+	for i, l := range lhs {
+		written[i] = w.place(l, lhs)
+	}
+	names := make([]string, len(lhs))
+	blank := true
+	for i, l := range lhs {
+		names[i] = "_"
+		if id, ok := l.(*ast.Ident); !ok || id.Name != "_" {
+			names[i] = w.fresh("t")
+			blank = false
+		}
+	}
+	if blank {
+		w.line("%s = %s", strings.Join(names, ", "), value)
+		return
+	}
+	w.line("%s := %s", strings.Join(names, ", "), value)
+	for i, l := range lhs {
+		switch {
+		case names[i] == "_":
+		case written[i] != "":
+			w.line("%s = %s", written[i], names[i])
+		default:
+			w.store(l, names[i], define)
+		}
+	}
+}
+
+// entry writes the reading of a map's entry with whether it was there, as two
+// readings: where there is no entry, the interpreter leaves the variable as it
+// was in the turn before.
+func (w *writer) entry(lhs []ast.Expr, x *ast.IndexExpr, define bool) {
+	written := make([]string, len(lhs))
+	for i, l := range lhs {
+		written[i] = w.place(l, lhs)
+	}
+	m, k := w.kept(x.X, lhs), w.kept(x.Index, lhs)
+	values := []string{m + "[" + k + "]", w.fresh("ok")}
+	w.line("_, %s := %s[%s]", values[1], m, k)
+	w.line("_ = %s", values[1])
+	if id, ok := lhs[0].(*ast.Ident); !ok || id.Name != "_" {
+		t := w.fresh("t")
+		w.line("%s := %s", t, values[0])
+		values[0] = t
+	}
+	for i, l := range lhs {
+		if id, ok := l.(*ast.Ident); ok && id.Name == "_" {
+			continue
+		}
+		if written[i] != "" {
+			w.line("%s = %s", written[i], values[i])
+		} else {
+			w.store(l, values[i], define)
+		}
+	}
+}
+
+// place writes where a value goes, with everything that it depends on
+// computed beforehand. For a plain name it gives "".
+func (w *writer) place(l ast.Expr, all []ast.Expr) string {
+	if _, ok := ast.Unparen(l).(*ast.Ident); ok {
+		return ""
+	}
+	return w.fixed(l, all)
+}
+
+// fixed writes the expression of a place so that no assignment of the same
+// statement can change what it means.
+func (w *writer) fixed(l ast.Expr, all []ast.Expr) string {
+	keep := func(e ast.Expr) string { return w.kept(e, all) }
+	switch l := ast.Unparen(l).(type) {
+	case *ast.IndexExpr:
+		base := ""
+		if _, ok := w.Info.TypeOf(l.X).Underlying().(*types.Array); ok {
+			base = w.fixed(l.X, all)
+		} else {
+			base = keep(l.X)
+		}
+		return base + "[" + keep(l.Index) + "]"
+	case *ast.SelectorExpr:
+		if _, ok := w.Info.TypeOf(l.X).Underlying().(*types.Pointer); ok {
+			return keep(l.X) + "." + l.Sel.Name
+		}
+		if sel := w.Info.Selections[l]; sel != nil {
+			return w.fixed(l.X, all) + "." + l.Sel.Name
+		}
+	case *ast.StarExpr:
+		return "*" + keep(l.X)
+	}
+	return w.expr(l)
+}
+
+// kept writes a value so that no assignment of the same statement can change
+// it.
+func (w *writer) kept(e ast.Expr, all []ast.Expr) string {
+	if tv := w.Info.Types[e]; tv.Value != nil || w.still(e) && !w.assignedIn(e, all) {
+		return w.value(e)
+	}
+	t := w.fresh("t")
+	w.line("%s := %s", t, w.value(e))
+	return t
+}
+
+// assignedIn tells whether the statement also assigns to the variable e.
+func (w *writer) assignedIn(e ast.Expr, all []ast.Expr) bool {
+	id, ok := ast.Unparen(e).(*ast.Ident)
+	if !ok {
+		return false
+	}
+	for _, l := range all {
+		if other, ok := ast.Unparen(l).(*ast.Ident); ok && w.Info.ObjectOf(other) == w.Info.ObjectOf(id) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,325 @@
+package rewrite
+
+import (
+	"fmt"
+	"go/ast"
+	"go/constant"
+	"go/token"
+	"go/types"
+	"math/big"
+	"strconv"
+	"strings"
+)
+
+// value writes an expression with the type that it takes on where it stands.
+func (w *writer) value(e ast.Expr) string {
+	text := w.expr(e)
+	to := w.targets[e]
+	if to == nil {
+		return text
+	}
+	tv := w.Info.Types[e]
+	if tv.IsNil() {
+		if w.listed[e] && !types.IsInterface(to) {
+			return w.converted(to, text)
+		}
+		return text
+	}
+	if types.IsInterface(to) {
+		if n, ok := types.Unalias(to).(*types.Named); ok && n.Obj().Pkg() == w.Pkg {
+			return w.box(tv.Type, n) + "(" + text + ")"
+		}
+		return text
+	}
+	if tv.Value != nil {
+		return text
+	}
+	if isFunc(to) {
+		return w.box(tv.Type, to) + "(" + text + ")"
+	}
+	return text
+}
+
+func isFunc(t types.Type) bool {
+	_, ok := t.Underlying().(*types.Signature)
+	return ok
+}
+
+// box names the function that makes a value of the type to of one of the type
+// from. Converted in place, a value that becomes one of the cells' interface
+// type would stay the variable that it came from: the interpreter makes no
+// copy. A function literal that becomes one of a named type would be the
+// literal of the last turn of a loop.
+func (w *writer) box(from, to types.Type) string {
+	key := w.typ(from) + " " + w.typ(to)
+	name, ok := w.boxes[key]
+	if !ok {
+		name = w.fresh("as")
+		w.boxes[key] = name
+		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn v\n}\n\n", name, w.typ(from), w.typ(to))
+	}
+	return name
+}
+
+func (w *writer) converted(to types.Type, text string) string {
+	t := w.typ(to)
+	switch types.Unalias(to).(type) {
+	case *types.Named, *types.Basic, *types.Slice, *types.Map, *types.Array:
+		return t + "(" + text + ")"
+	}
+	return "(" + t + ")(" + text + ")"
+}
+
+func (w *writer) values(es []ast.Expr) string {
+	out := make([]string, len(es))
+	for i, e := range es {
+		out[i] = w.value(e)
+	}
+	return strings.Join(out, ", ")
+}
+
+// expr writes an expression with its own type.
+func (w *writer) expr(e ast.Expr) string {
+	tv := w.Info.Types[e]
+	if tv.Value != nil {
+		return w.constant(tv.Value, tv.Type)
+	}
+	if tv.IsType() {
+		return w.typ(tv.Type)
+	}
+	switch e := e.(type) {
+	case *ast.Ident:
+		o := w.Info.ObjectOf(e)
+		if o == nil || tv.IsNil() || tv.IsBuiltin() {
+			return e.Name
+		}
+		return w.name(o)
+	case *ast.ParenExpr:
+		// The interpreter loses its way at brackets around a plain name. In the
+		// head of an if, they must stay around what begins with a literal.
+		x := ast.Unparen(e)
+		if w.braced(x) {
+			return "(" + w.expr(x) + ")"
+		}
+		switch x.(type) {
+		case *ast.BinaryExpr, *ast.UnaryExpr, *ast.StarExpr, *ast.CompositeLit, *ast.FuncLit:
+			return "(" + w.expr(x) + ")"
+		default:
+			return w.expr(x)
+		}
+	case *ast.StarExpr:
+		return "*" + w.expr(e.X)
+	case *ast.UnaryExpr:
+		return w.unary(e)
+	case *ast.BinaryExpr:
+		x := w.expr(e.X)
+		if c := w.Info.Types[e.X]; c.Value != nil && (e.Op == token.SHL || e.Op == token.SHR) {
+			// A number without its type would take on that of what stands around the shift.
+			x = w.converted(c.Type, integer(c.Value))
+		}
+		return x + " " + e.Op.String() + " " + w.value(e.Y)
+	case *ast.IndexExpr:
+		return w.expr(e.X) + "[" + w.value(e.Index) + "]"
+	case *ast.SliceExpr:
+		part := func(x ast.Expr) string {
+			if x == nil {
+				return ""
+			}
+			return w.expr(x)
+		}
+		return w.expr(e.X) + "[" + part(e.Low) + ":" + part(e.High) + "]"
+	case *ast.SelectorExpr:
+		if w.Info.Selections[e] == nil {
+			if o := w.Info.Uses[e.Sel]; o != nil && o.Pkg() != w.Pkg {
+				return w.qualified(o)
+			}
+		}
+		return w.expr(e.X) + "." + e.Sel.Name
+	case *ast.CallExpr:
+		return w.callExpr(e)
+	case *ast.CompositeLit:
+		return w.literal(e)
+	case *ast.FuncLit:
+		return w.funcLit(e)
+	}
+	panic(fmt.Sprintf("cell: no way to write %T", e)) // refused before
+}
+
+// braced tells whether an expression begins with a value in braces.
+func (w *writer) braced(e ast.Expr) bool {
+	for {
+		switch x := e.(type) {
+		case *ast.CompositeLit:
+			return true
+		case *ast.SelectorExpr:
+			e = x.X
+		case *ast.IndexExpr:
+			e = x.X
+		case *ast.SliceExpr:
+			e = x.X
+		case *ast.CallExpr:
+			e = x.Fun
+		default:
+			return false
+		}
+	}
+}
+
+func (w *writer) unary(e *ast.UnaryExpr) string {
+	x := w.expr(e.X)
+	if strings.HasPrefix(x, e.Op.String()) {
+		x = "(" + x + ")"
+	}
+	return e.Op.String() + x
+}
+
+func (w *writer) callExpr(e *ast.CallExpr) string {
+	fun := ast.Unparen(e.Fun)
+	tv := w.Info.Types[fun]
+	if tv.IsType() {
+		if types.IsInterface(tv.Type) {
+			return w.value(e.Args[0])
+		}
+		if b := w.cuts(e); b != nil {
+			text := w.fitting(b) + "(float64(" + w.expr(e.Args[0]) + "))"
+			if types.Identical(tv.Type, b) {
+				return text
+			}
+			return w.converted(tv.Type, text)
+		}
+		if from := w.Info.TypeOf(e.Args[0]); isFunc(tv.Type) && isFunc(from) && !types.Identical(from, tv.Type) {
+			return w.box(from, tv.Type) + "(" + w.expr(e.Args[0]) + ")"
+		}
+		return w.converted(tv.Type, w.expr(e.Args[0]))
+	}
+	args, more := e.Args, ""
+	if e.Ellipsis.IsValid() {
+		more = "..."
+	}
+	if g, ok := tv.Type.Underlying().(*types.Signature); ok && g.Variadic() {
+		for _, a := range args[min(g.Params().Len()-1, len(args)):] {
+			w.listed[a] = true
+		}
+	}
+	name := ""
+	if lit, ok := fun.(*ast.FuncLit); ok {
+		name = w.funcLit(lit)
+	} else {
+		name = w.expr(e.Fun)
+	}
+	return name + "(" + w.values(args) + more + ")"
+}
+
+func (w *writer) literal(e *ast.CompositeLit) string {
+	t := w.Info.TypeOf(e)
+	and := ""
+	if p, ok := t.Underlying().(*types.Pointer); ok {
+		and, t = "&", p.Elem()
+	}
+	parts := make([]string, len(e.Elts))
+	_, fields := t.Underlying().(*types.Struct)
+	for i, el := range e.Elts {
+		kv, keyed := el.(*ast.KeyValueExpr)
+		switch {
+		case !keyed:
+			parts[i] = w.value(el)
+		case fields:
+			parts[i] = kv.Key.(*ast.Ident).Name + ": " + w.value(kv.Value)
+		default:
+			parts[i] = w.value(kv.Key) + ": " + w.value(kv.Value)
+		}
+	}
+	return and + w.typ(t) + "{" + strings.Join(parts, ", ") + "}"
+}
+
+// funcLit writes a function literal. Its lines are written apart and put
+// where the expression stands.
+func (w *writer) funcLit(e *ast.FuncLit) string {
+	g := w.Info.TypeOf(e).Underlying().(*types.Signature)
+	outer := w.text
+	w.text = new(strings.Builder)
+	w.visible = append(w.visible, map[string]bool{})
+	head := "func" + w.parameters(g) + " {\n"
+	w.body(g, e.Body)
+	w.visible = w.visible[:len(w.visible)-1]
+	inner := w.text.String()
+	w.text = outer
+	return head + inner + strings.Repeat("\t", w.indent) + "}"
+}
+
+// constant writes a constant as a number or text of its type.
+func (w *writer) constant(v constant.Value, t types.Type) string {
+	b, ok := t.Underlying().(*types.Basic)
+	if !ok {
+		b = types.Default(types.Typ[types.UntypedInt]).(*types.Basic)
+		switch v.Kind() {
+		case constant.Float:
+			b = types.Typ[types.Float64]
+		case constant.String:
+			b = types.Typ[types.String]
+		case constant.Bool:
+			b = types.Typ[types.Bool]
+		}
+	}
+	t, b = defaulted(t), defaulted(b).(*types.Basic)
+	text, plain := literalOf(v, b)
+	if plain && types.Identical(t, b) {
+		return text
+	}
+	return w.typ(t) + "(" + text + ")"
+}
+
+func defaulted(t types.Type) types.Type {
+	if b, ok := types.Unalias(t).(*types.Basic); ok && b.Info()&types.IsUntyped != 0 {
+		return types.Default(t)
+	}
+	return t
+}
+
+// literalOf gives a literal for a constant, and whether the literal alone
+// already has the type.
+func literalOf(v constant.Value, b *types.Basic) (text string, plain bool) {
+	switch info := b.Info(); {
+	case info&types.IsBoolean != 0:
+		return strconv.FormatBool(constant.BoolVal(v)), true
+	case info&types.IsString != 0:
+		return strconv.Quote(constant.StringVal(v)), true
+	case info&types.IsInteger != 0:
+		return integer(v), b.Kind() == types.Int
+	case info&types.IsFloat != 0:
+		return float(v), b.Kind() == types.Float64
+	case info&types.IsComplex != 0:
+		im := float(constant.Imag(v))
+		if inner, negative := strings.CutPrefix(im, "("); negative {
+			im = strings.TrimSuffix(inner, ")")
+		} else {
+			im = "+" + im
+		}
+		return "(" + float(constant.Real(v)) + im + "i)", b.Kind() == types.Complex128
+	}
+	return v.ExactString(), false
+}
+
+func integer(v constant.Value) string {
+	v = constant.ToInt(v)
+	n, ok := new(big.Int).SetString(v.ExactString(), 10)
+	if !ok {
+		return v.ExactString()
+	}
+	if n.Sign() < 0 {
+		return "(" + n.String() + ")"
+	}
+	return n.String()
+}
+
+func float(v constant.Value) string {
+	x, _ := constant.Float64Val(constant.ToFloat(v))
+	text := strconv.FormatFloat(x, 'g', -1, 64)
+	if !strings.ContainsAny(text, ".e") {
+		text += ".0"
+	}
+	if x < 0 {
+		text = "(" + text + ")"
+	}
+	return text
+}

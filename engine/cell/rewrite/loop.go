@@ -1,0 +1,174 @@
+package rewrite
+
+import (
+	"cmp"
+	"go/ast"
+	"go/token"
+	"go/types"
+	"strings"
+)
+
+// loop writes a for loop. A condition that can fail or call goes into the
+// body, behind a mark of its own. A variable of the loop that a function
+// literal uses is copied for each turn, which is what Go means today and the
+// interpreter does not do.
+func (w *writer) loop(st *ast.ForStmt) {
+	own := len(w.marks) - 1
+	if st.Init != nil {
+		w.open("{")
+		w.unmarked(st.Init)
+	}
+	cond, inside := "", ""
+	if st.Cond != nil {
+		cond = w.expr(st.Cond)
+		if !w.safe(st.Cond) {
+			cond, inside = "", cond
+		}
+	}
+	post, again := "", ""
+	if st.Post != nil {
+		if post = w.simple(st.Post); post == "" {
+			again = w.fresh("again")
+			post = again + " = true"
+		}
+	}
+	switch {
+	case again != "":
+		w.open("for %s := false; %s; %s {", again, "", post)
+		inside, cond = cmp.Or(inside, cond), ""
+	case post != "":
+		w.open("for ; %s; %s {", cond, post)
+	case cond != "":
+		w.open("for %s {", cond)
+	default:
+		w.open("for {")
+	}
+	if inside != "" || again != "" || empty(st.Body.List) {
+		if w.calls(heads(st)...) {
+			w.line("__at = %d", own)
+		}
+		w.line("__mark(%d)", own)
+	}
+	if again != "" { // several values at once need lines of their own
+		w.open("if %s {", again)
+		w.unmarked(st.Post)
+		w.close("")
+	}
+	if inside != "" {
+		w.open("if !(%s) {", inside)
+		w.line("break")
+		w.close("")
+	}
+	if as, ok := st.Init.(*ast.AssignStmt); ok {
+		for _, l := range as.Lhs {
+			if id, ok := l.(*ast.Ident); ok && w.Info.Defs[id] != nil && w.caught[w.Info.Defs[id]] {
+				w.copied(w.Info.Defs[id])
+			}
+		}
+	}
+	w.block(st.Body.List)
+	w.close("")
+	if st.Init != nil {
+		w.close("")
+	}
+}
+
+// copied gives a loop's variable a copy for this turn, under which the body
+// knows it.
+func (w *writer) copied(o types.Object) {
+	outer := w.names[o]
+	n := w.fresh("c")
+	w.names[o] = n
+	w.line("%s := %s", n, outer)
+	w.line("_ = %s", n)
+}
+
+func empty(list []ast.Stmt) bool {
+	for _, st := range list {
+		switch st := st.(type) {
+		case *ast.EmptyStmt:
+		case *ast.BlockStmt:
+			if !empty(st.List) {
+				return false
+			}
+		case *ast.DeclStmt:
+			if g := st.Decl.(*ast.GenDecl); g.Tok == token.VAR {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// simple writes the statement after the second semicolon of a loop, which
+// must be one statement.
+func (w *writer) simple(st ast.Stmt) string {
+	switch st := st.(type) {
+	case *ast.IncDecStmt:
+		return w.expr(st.X) + st.Tok.String()
+	case *ast.ExprStmt:
+		return w.expr(st.X)
+	case *ast.AssignStmt:
+		if len(st.Lhs) == 1 {
+			return w.expr(st.Lhs[0]) + " " + st.Tok.String() + " " + w.value(st.Rhs[0])
+		}
+	}
+	return "" // refused before
+}
+
+func (w *writer) rangeLoop(st *ast.RangeStmt) {
+	own := len(w.marks) - 1
+	x := w.expr(st.X)
+	w.visible = append(w.visible, map[string]bool{})
+	var heads, first []string
+	for _, e := range []ast.Expr{st.Key, st.Value} {
+		if e == nil {
+			continue
+		}
+		id := e.(*ast.Ident)
+		if id.Name == "_" {
+			heads = append(heads, "_")
+			continue
+		}
+		if st.Tok == token.DEFINE {
+			o := w.Info.Defs[id]
+			outer := w.declare(o)
+			heads = append(heads, outer)
+			if w.caught[o] || w.altered[o] {
+				// a copy for this turn; the interpreter counts in the variable itself
+				n := w.fresh("c")
+				w.names[o] = n
+				first = append(first, n+" := "+outer, "_ = "+n)
+			} else if !w.needed[o.(*types.Var)] {
+				first = append(first, "_ = "+outer)
+			}
+			continue
+		}
+		n := w.fresh("k")
+		heads = append(heads, n)
+		first = append(first, w.expr(id)+" = "+n)
+	}
+	blank := true
+	for _, h := range heads {
+		blank = blank && h == "_"
+	}
+	if blank {
+		n := w.fresh("k")
+		heads = []string{n}
+		first = append(first, "_ = "+n)
+	}
+	w.line("for %s := range %s {", strings.Join(heads, ", "), x)
+	w.indent++
+	if empty(st.Body.List) {
+		w.line("__mark(%d)", own)
+	}
+	for _, f := range first {
+		w.line("%s", f)
+	}
+	w.block(st.Body.List)
+	w.indent--
+	w.visible = w.visible[:len(w.visible)-1]
+	w.line("}")
+}

@@ -1,0 +1,166 @@
+package subset
+
+import (
+	"fmt"
+	"go/ast"
+	"go/token"
+	"go/types"
+	"slices"
+
+	"slipring/engine/cell/check"
+)
+
+// shared refuses a second name for a list to which append adds under one of its
+// names. Whether both names mean the same elements afterwards depends on how
+// much room was set aside, which Go leaves open: for lists made from text, and
+// for those that a function keeps to itself, compiler and interpreter differ.
+func (v *meaningWalk) shared() {
+	v.grown = map[holder][]token.Pos{}
+	for _, d := range v.Checked.File.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			if as, ok := n.(*ast.AssignStmt); ok && len(as.Lhs) == len(as.Rhs) {
+				for i, r := range as.Rhs {
+					if call, ok := ast.Unparen(r).(*ast.CallExpr); ok && v.isAppend(call) && len(call.Args) > 1 && !v.removes(call) {
+						h := v.holder(as.Lhs[i])
+						v.grown[h] = append(v.grown[h], as.Pos())
+					}
+				}
+			}
+			return true
+		})
+	}
+	delete(v.grown, holder{})
+	var loops []ast.Node
+	var stack []ast.Node
+	for _, d := range v.Checked.File.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			if n == nil {
+				if len(loops) > 0 && loops[len(loops)-1] == stack[len(stack)-1] {
+					loops = loops[:len(loops)-1]
+				}
+				stack = stack[:len(stack)-1]
+				return false
+			}
+			stack = append(stack, n)
+			switch n := n.(type) {
+			case *ast.ForStmt:
+				loops = append(loops, n)
+			case *ast.RangeStmt:
+				loops = append(loops, n)
+				if n.Value != nil && isList(v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
+					v.twoNames(n.Value)
+				}
+			case *ast.AssignStmt:
+				if len(n.Lhs) == len(n.Rhs) {
+					for i, r := range n.Rhs {
+						v.named(n.Lhs[i], r, loops)
+					}
+				}
+			case *ast.ValueSpec:
+				if len(n.Names) == len(n.Values) {
+					for i, r := range n.Values {
+						v.named(n.Names[i], r, loops)
+					}
+				}
+			case *ast.CallExpr:
+				v.handed(n)
+			}
+			return true
+		})
+	}
+}
+
+// removes tells whether append only closes a gap, as in xs[:i], xs[i+1:]...
+func (v *meaningWalk) removes(n *ast.CallExpr) bool {
+	_, begins := ast.Unparen(n.Args[0]).(*ast.SliceExpr)
+	return begins && n.Ellipsis.IsValid() && v.holder(n.Args[0]) == v.holder(n.Args[1])
+}
+
+// named judges a list that is given a name, and may have had one.
+func (v *meaningWalk) named(name, list ast.Expr, loops []ast.Node) {
+	if call, ok := ast.Unparen(list).(*ast.CallExpr); ok {
+		for _, a := range call.Args {
+			v.settled[call] = v.settled[call] || v.samePlace(name, a)
+		}
+	}
+	from := v.holder(list)
+	if !isList(v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
+		return
+	}
+	if v.later(v.holder(name), list, loops) {
+		v.twoNames(list)
+	} else if _, plain := ast.Unparen(name).(*ast.Ident); plain && v.later(from, list, loops) {
+		v.twoNames(list)
+	}
+}
+
+// handed judges the lists that are handed to a function which appends to them.
+// In xs = f(xs), only one name is left.
+func (v *meaningWalk) handed(n *ast.CallExpr) {
+	g, ok := v.Info.TypeOf(n.Fun).(*types.Signature)
+	if !ok || v.settled[n] {
+		return
+	}
+	for i, a := range n.Args {
+		if from := v.holder(a).of; i < g.Params().Len() && from != nil && from != g.Params().At(i) && len(v.grown[holder{of: g.Params().At(i)}]) > 0 {
+			v.twoNames(a)
+		}
+	}
+}
+
+func (v *meaningWalk) twoNames(list ast.Expr) {
+	text := types.ExprString(list)
+	v.Refuse(list.Pos(), fmt.Sprintf("%s has two names here, append adds to one of them, and Go leaves open whether the two share their elements then", text),
+		fmt.Sprintf("make a copy: append(%s{}, %s...)", check.TypeName(v.Info.TypeOf(list)), text))
+}
+
+func isList(t types.Type) bool {
+	if t == nil {
+		return false
+	}
+	_, ok := t.Underlying().(*types.Slice)
+	return ok
+}
+
+// later tells whether append adds to a list further down, or in another turn of
+// a loop that began after the list was made.
+func (v *meaningWalk) later(h holder, at ast.Expr, loops []ast.Node) bool {
+	return slices.ContainsFunc(v.grown[h], func(pos token.Pos) bool {
+		return pos > at.Pos() || slices.ContainsFunc(loops, func(l ast.Node) bool {
+			return h.of.Pos() < l.Pos() && l.Pos() < pos && pos < l.End()
+		})
+	})
+}
+
+// holder is the variable or field that holds a list, and how many lists or maps
+// deep.
+type holder struct {
+	of    types.Object
+	depth int
+}
+
+func (v *meaningWalk) holder(e ast.Expr) holder {
+	switch n := ast.Unparen(e).(type) {
+	case *ast.Ident:
+		if o, ok := v.Info.ObjectOf(n).(*types.Var); ok {
+			return holder{of: o}
+		}
+	case *ast.SelectorExpr:
+		if o, ok := v.Info.Uses[n.Sel].(*types.Var); ok {
+			return holder{of: o}
+		}
+	case *ast.IndexExpr:
+		h := v.holder(n.X)
+		h.depth++
+		return h
+	case *ast.SliceExpr:
+		return v.holder(n.X)
+	case *ast.StarExpr:
+		return v.holder(n.X)
+	case *ast.CallExpr:
+		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && isList(v.Info.TypeOf(n.Args[0])) {
+			return v.holder(n.Args[0])
+		}
+	}
+	return holder{}
+}

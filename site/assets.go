@@ -1,0 +1,80 @@
+package site
+
+import (
+	"slices"
+	"strings"
+
+	"slipring/render/page"
+)
+
+// Features of whole pages. Those of what a lesson holds are named by package
+// page.
+const (
+	attracts page.Feature = "attract"  // calls visitors to the kiosk
+	screens  page.Feature = "screens"  // one screen of the kiosk after the other
+	progress page.Feature = "progress" // a volunteer's, in the browser alone
+	signing  page.Feature = "signing"  // says whether to sign again
+	versions page.Feature = "versions" // leads to the same place in another language
+	large    page.Feature = "large"    // large print
+)
+
+// asset is what a page with a feature loads from the folder look. Names have no
+// ending.
+type asset struct {
+	feature page.Feature
+	styles  []string
+	scripts []string
+	early   bool // these scripts come before all so far: on the kiosk, keys of knobs before those that lead from screen to screen
+
+	screen bool   // scripts are for screens: on paper things stand still
+	kiosk  bool   // scripts are for the kiosk
+	policy string // what the page may load besides
+}
+
+// assets are in the order in which pages load them.
+var assets = [...]asset{
+	{feature: attracts, styles: []string{"attract"}, scripts: []string{"attract"}},
+	{feature: screens, scripts: []string{"screens", "kiosk"}},
+	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "knob"}, early: true},
+	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
+	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
+	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
+	{feature: progress, styles: []string{"progress"}, scripts: []string{"progress", "progress-page"}},
+	{feature: signing, scripts: []string{"signed", "signed-page"}},
+	{feature: versions, scripts: []string{"places", "language"}},
+	{feature: large, styles: []string{"handout-large"}},
+}
+
+// load gives a page the style sheets and scripts of its features, and a policy
+// that lets it load these.
+func (s *shell) load() {
+	var more []string
+	for _, a := range assets {
+		if !slices.Contains(s.Features, a.feature) {
+			continue
+		}
+		s.Styles = append(s.Styles, a.styles...)
+		switch {
+		case a.screen && s.Paper, a.kiosk && !s.Kiosk:
+		case a.early:
+			s.Scripts = append(slices.Clone(a.scripts), s.Scripts...)
+		default:
+			s.Scripts = append(s.Scripts, a.scripts...)
+		}
+		if a.policy != "" {
+			more = append(more, a.policy)
+		}
+	}
+	s.Policy = policy(len(s.Scripts) > 0, more...)
+}
+
+// policy lets a page load nothing but our own style sheets, fonts and, where
+// it has any, scripts, and what more names. "file:" is there for pages opened
+// from a disk, where 'self' has no agreed meaning.
+func policy(scripts bool, more ...string) string {
+	rules := []string{"default-src 'none'", "style-src 'self' file:", "font-src 'self' file:", "base-uri 'none'", "form-action 'none'"}
+	if scripts {
+		rules = append(rules, "script-src 'self' file:")
+	}
+	return strings.Join(append(rules, more...), "; ")
+}

@@ -1,0 +1,110 @@
+package site
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"slipring/engine/diag"
+	"slipring/render/page"
+)
+
+// kind is a kind of page.
+type kind struct {
+	path     string // in the house's first language; %s stands for a lesson's name
+	template string // in the folder web, without its ending; up to a dash, the name of its style sheet
+	features []page.Feature
+	paper    bool // made to be printed
+	kiosk    bool // leads nowhere but to the kiosk's own pages
+}
+
+// overview is a page about several lessons.
+type overview struct {
+	kind
+	page func(b *builder) (s shell, ok bool) // not ok where there is nothing to show
+}
+
+// overviews lists the pages about several lessons.
+func overviews() []overview {
+	return []overview{
+		{kind{path: "index.html", template: "start"}, (*builder).start},
+		{kind{path: "kiosk/index.html", template: "kiosk-map", features: []page.Feature{attracts, screens}, kiosk: true}, (*builder).kioskStart},
+		{kind{path: "course/index.html", template: "course-map", features: []page.Feature{progress, signing}}, (*builder).courseMap},
+		{kind{path: signOffPath, template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
+		{kind{path: sourcesPath, template: "course-sources"}, (*builder).sources},
+		{kind{path: glossaryPath, template: "course-glossary"}, (*builder).glossary},
+		{kind{path: enginePath, template: "engine"}, (*builder).engine},
+		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
+		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
+	}
+}
+
+// reader is somebody for whom a lesson is printed.
+type reader struct {
+	name string // also that of a sheet's edition
+	kind
+	print func(b *builder, e *lessonPages) []diag.Message // makes what the page shows
+	page  func(b *builder, e *lessonPages) (s shell, ok bool)
+}
+
+// readers lists those for whom a lesson is printed.
+func readers() []reader {
+	return []reader{
+		{"course", kind{path: "course/%s/index.html", template: "course", features: []page.Feature{progress}}, (*builder).printCourse, (*builder).coursePage},
+		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{screens}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
+		sheet("visitors", page.Visitors, "handout/%s.html", "handout.visitors", "handout.window"),
+		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
+		// A dot is in no lesson's name.
+		sheet("large", page.LargePrint, "handout/%s.large.html", "handout.large", "handout.window-large", large),
+	}
+}
+
+// Path gives the path of the lesson's page for a reader, in the lesson's
+// language.
+func (e *lessonPages) Path(name string) string {
+	for _, r := range readers() {
+		if r.name == name {
+			return e.edition.path(fmt.Sprintf(r.path, e.Lesson.Slug))
+		}
+	}
+	panic("there is no reader " + name)
+}
+
+// overviews makes the pages about several lessons.
+func (b *builder) overviews() {
+	for _, o := range overviews() {
+		if b.taken(o.path) {
+			continue
+		}
+		if s, ok := o.page(b); ok {
+			b.write(o.path, o.kind, s)
+		}
+	}
+}
+
+// taken says whether a lesson stands in the place of another page of the course,
+// and reports it once. Package lesson lets no such name through.
+func (b *builder) taken(path string) bool {
+	name, ok := strings.CutSuffix(strings.TrimPrefix(path, "course/"), "/index.html")
+	i := slices.IndexFunc(b.lessons, func(e *lessonPages) bool { return e.Lesson.Slug == name })
+	if !ok || i < 0 {
+		return false
+	}
+	if b.first {
+		b.messages = append(b.messages, b.lessons[i].Lesson.Message(0, diag.Error, "lesson-name",
+			fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", name), "give the folder another name"))
+	}
+	return true
+}
+
+// pages makes the pages of a lesson.
+func (b *builder) pages(e *lessonPages) {
+	for _, r := range readers() {
+		s, ok := r.page(b, e)
+		if !ok {
+			continue
+		}
+		s.From, s.Of = b.from(e), e
+		b.write(fmt.Sprintf(r.path, e.Lesson.Slug), r.kind, s)
+	}
+}
