@@ -103,11 +103,6 @@ func (b *battery) current(y []float64) (sum float64) {
 	return sum
 }
 
-// terminal is the voltage at a time in s under what all motors draw.
-func (b *battery) terminal(t float64, y []float64) float64 {
-	return terminal(b.source(t), b.Resistance, b.current(y))
-}
-
 func (b *battery) later(t float64) {
 	b.since -= t
 	b.until -= t
