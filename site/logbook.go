@@ -107,7 +107,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	for _, e := range c.Constants() {
 		count[e.Origin]++
 		if n := len(t.Parts); n == 0 || t.Parts[n-1].ID != partID(c.Name, e.Part) {
-			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.words.Text("part." + e.Part)})
+			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.partName(c, e.Part)})
 		}
 		one := entered{
 			Constant: e,
@@ -139,6 +139,16 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	}
 	t.Lessons = here.lessonLinks(users)
 	return t
+}
+
+// partName gives the name of a part, with its own where that is not its kind.
+func (b *builder) partName(c machine.Card, part string) string {
+	kind := c.Kind(part)
+	name := b.words.Text("part." + kind)
+	if kind != part {
+		name += " (" + part + ")"
+	}
+	return name
 }
 
 // history gives what was changed on the cards, newest first.

@@ -19,7 +19,7 @@ func (b *Battery) describe(c *constants) {
 }
 
 func (b *Battery) flaws(c Card) []Flaw {
-	if c.hasKind("motor") {
+	if c.Has("motor") {
 		return nil
 	}
 	return []Flaw{{Reason: "nothing draws a current from it without a motor",

@@ -118,7 +118,7 @@ func (c Card) validateParts() []Flaw {
 		model, got := k.make(), constants{given: p.Given}
 		model.describe(&got)
 		for _, other := range got.needs {
-			if !c.hasKind(other) {
+			if !c.Has(other) {
 				needs = append(needs, Flaw{Part: p.Name, Reason: fmt.Sprintf("it cannot work without a %s", other),
 					Next: fmt.Sprintf("add the part [%s] to the card", other)})
 			}
@@ -135,7 +135,7 @@ func (c Card) validateParts() []Flaw {
 			rules = append(rules, Flaw{Part: p.Name, Reason: fmt.Sprintf("a set has but one %s", p.kind()), Next: "take one of the two from the card"})
 		}
 	}
-	if !c.hasKind("shaft") {
+	if !c.Has("shaft") {
 		rules = append(rules, Flaw{Part: "shaft", Reason: "the card has no shaft, so nothing can turn",
 			Next: "add the part [shaft] to the card"})
 	}
