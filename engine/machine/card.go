@@ -116,7 +116,8 @@ func (c Card) Constant(name string) (Constant, bool) {
 }
 
 // Read fills a model with the constants of the part of a name, or of the first
-// of that kind, in SI units. It says whether the card has such a part. The card must have been validated.
+// of that kind, in SI units. It says whether the card has such a part. The card
+// must have been validated.
 func (c Card) Read(part string, into Model) bool {
 	i := c.at(part)
 	if i >= 0 {
