@@ -144,11 +144,10 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 // partName gives the name of a part, with its own where that is not its kind.
 func (b *builder) partName(c machine.Card, part string) string {
 	kind := c.Kind(part)
-	name := b.words.Text("part." + kind)
-	if kind != part {
-		name += " (" + part + ")"
+	if kind == part {
+		return b.words.Part(part)
 	}
-	return name
+	return b.words.Part(kind) + " (" + part + ")"
 }
 
 // history gives what was changed on the cards, newest first.

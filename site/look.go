@@ -10,12 +10,18 @@ import (
 	"golang.org/x/image/font/gofont/gomono"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
+
+	"slipring/site/publish"
 )
 
 // look adds the style sheets and scripts that some page uses, and the fonts.
 // These are the Go family, whose licence stands in the fonts themselves and is
 // also written beside them, as it asks.
-func (b *builder) look() {
+func (b *builder) look(fonts publish.Tree, err error) {
+	if err != nil {
+		b.fail(err)
+		return
+	}
 	for _, name := range slices.Sorted(maps.Keys(b.used)) {
 		content, err := web.ReadFile("web/" + name)
 		if err != nil {
@@ -24,20 +30,26 @@ func (b *builder) look() {
 		}
 		b.add("look/"+name, content)
 	}
+	for name, content := range fonts {
+		b.add(name, content)
+	}
+}
+
+// packFonts gives the files of the typeface.
+func packFonts() (publish.Tree, error) {
+	licence, err := fontLicence()
+	if err != nil {
+		return nil, err
+	}
+	files := publish.Tree{"look/fonts/licence.txt": []byte(licence)}
 	for name, font := range map[string][]byte{"regular": goregular.TTF, "italic": goitalic.TTF, "bold": gobold.TTF, "mono": gomono.TTF} {
 		packed, err := woff(font)
 		if err != nil {
-			b.fail(fmt.Errorf("the typeface, %s: %w", name, err))
-			return
+			return nil, fmt.Errorf("the typeface, %s: %w", name, err)
 		}
-		b.add("look/fonts/go-"+name+".woff", packed)
+		files["look/fonts/go-"+name+".woff"] = packed
 	}
-	licence, err := fontLicence()
-	if err != nil {
-		b.fail(err)
-		return
-	}
-	b.add("look/fonts/licence.txt", []byte(licence))
+	return files, nil
 }
 
 func fontLicence() (string, error) {

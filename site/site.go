@@ -17,7 +17,6 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
-	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
@@ -48,6 +47,9 @@ func Build(in Input) (publish.Tree, []diag.Message) {
 	if err != nil {
 		return nil, []diag.Message{{Text: err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"}}
 	}
+	var fonts publish.Tree
+	var packed sync.WaitGroup
+	packed.Go(func() { fonts, err = packFonts() })
 	// All lessons are printed first: a page leads to the same place in the
 	// other languages.
 	for _, b.edition = range b.editions {
@@ -57,12 +59,13 @@ func Build(in Input) (publish.Tree, []diag.Message) {
 		for _, e := range b.lessons {
 			if b.own(e) && !e.failed {
 				b.pages(e)
-				b.files(e)
+				b.addFiles(e)
 			}
 		}
 		b.overviews()
 	}
-	b.look()
+	packed.Wait()
+	b.look(fonts, err)
 	if b.err != nil {
 		b.messages = append(b.messages, diag.Message{Text: b.err.Error(), Hint: "this is a mistake in Slipring, not in a lesson; please report it"})
 	}
@@ -89,7 +92,8 @@ type lessonPages struct {
 	failed  bool // and has no pages
 
 	messages []diag.Message
-	numbers  []numbersOf // beside the course page
+	files    []file // beside the course page
+	err      error  // of these
 
 	course page.Course
 	kiosk  page.Kiosk
@@ -113,7 +117,7 @@ func newBuilder(in Input) (*builder, error) {
 
 // printAll makes what the pages of the edition's lessons show, of as many
 // lessons at a time as there are processor cores. Printing a lesson changes
-// nothing but its entry.
+// nothing but its lessonPages.
 func (b *builder) printAll() {
 	next := make(chan *lessonPages)
 	var wait sync.WaitGroup
@@ -145,57 +149,10 @@ func (b *builder) print(e *lessonPages) {
 		e.messages = append(e.messages, r.print(b, e)...)
 	}
 	e.failed = diag.HasError(e.messages)
-	if b.first { // see files
-		e.numbers = numbers(e.Input)
+	if b.first { // files are the same in all languages
+		e.files, e.err = filesOf(e.Input)
 	}
 }
-
-// files makes the files beside a lesson's course page, which are the same in all
-// languages.
-func (b *builder) files(e *lessonPages) {
-	if b.first {
-		b.numbers(e)
-		b.sounds(e)
-	}
-}
-
-// numbers writes the lesson's values, and the numbers of its figures and
-// tables, beside its course page.
-func (b *builder) numbers(e *lessonPages) {
-	folder := "course/" + e.Lesson.Slug + "/"
-	values, err := valuesJSON(e.Input)
-	if err != nil {
-		b.fail(err)
-		return
-	}
-	b.add(folder+"values.json", values)
-	for _, n := range e.numbers {
-		b.add(folder+n.file, n.content)
-	}
-}
-
-// numbersOf is the file of a figure's or table's numbers.
-type numbersOf struct {
-	file    string
-	content []byte
-}
-
-// numbers gives the files of a lesson's figures and tables.
-func numbers(s page.Input) []numbersOf {
-	var files []numbersOf
-	for _, f := range s.Result.Figures {
-		files = append(files, numbersOf{numbersFile(lesson.Figure, f.Name), s.Drawings.CSV(f, s.Result.Knobs...)})
-	}
-	for _, t := range s.Readings() {
-		files = append(files, numbersOf{numbersFile(lesson.Table, t.Name), plot.TableCSV(t)})
-	}
-	for _, t := range s.Result.Tables {
-		files = append(files, numbersOf{numbersFile(lesson.Table, t.Name), plot.TableCSV(t, s.Result.Knobs...)})
-	}
-	return files
-}
-
-func numbersFile(kind, name string) string { return kind + "-" + name + ".csv" }
 
 func (b *builder) add(path string, content []byte) {
 	if _, had := b.tree[path]; had {
