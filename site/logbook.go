@@ -107,7 +107,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	for _, e := range c.Constants() {
 		count[e.Origin]++
 		if n := len(t.Parts); n == 0 || t.Parts[n-1].ID != partID(c.Name, e.Part) {
-			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.words.Text("part." + e.Part)})
+			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.words.Part(e.Part)})
 		}
 		one := constant{
 			Constant: e,

@@ -26,8 +26,8 @@ const (
 )
 
 var embedKinds = [...]EmbedKind{
-	{Name: Figure, Says: "what it shows", Tell: "tell one with tell.Chart or tell.Figure"},
-	{Name: Table, Says: "what it shows", Tell: `tell one with tell.Table, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`},
+	{Name: Figure, Says: "what it shows", Tell: "tell one with tell.Chart or tell.Draw"},
+	{Name: Table, Says: "what it shows", Tell: `tell one with tell.List, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`},
 	{Name: Motion, Says: "what it shows", Tell: "tell one with tell.Motion"},
 	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
 }

@@ -27,7 +27,7 @@ func TestUsed(t *testing.T) {
 	w := in(t, "en")
 	asked, used := map[string]string{}, map[string]bool{}
 	sources := 0
-	for _, dir := range []string{"../page", "../plot", "../../site"} {
+	for _, dir := range []string{".", "../page", "../plot", "../../site"} {
 		err := fs.WalkDir(os.DirFS(dir), ".", func(name string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() || path.Ext(name) != ".go" && path.Ext(name) != ".html" || strings.HasSuffix(name, "_test.go") {
 				return err

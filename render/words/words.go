@@ -112,6 +112,16 @@ func (w *Words) Constant(doc string) string {
 	return doc
 }
 
+// Part names a part of a machine card in this language. A part that the texts
+// have no word for has its own name, so that it is on the page all the same; a
+// test finds those that package machine knows.
+func (w *Words) Part(name string) string {
+	if _, ok := w.texts["part."+name]; ok {
+		return w.Text("part." + name)
+	}
+	return strings.ReplaceAll(name, "-", " ")
+}
+
 // Number writes x as the language does, with fixed decimals, as a quote of
 // package language prints it.
 func (w *Words) Number(x float64, decimals int) string { return language.Of(w.tag).Number(x, decimals) }

@@ -288,3 +288,12 @@ func TestRead(t *testing.T) {
 		t.Error("there are texts in a language that lessons do not have")
 	}
 }
+
+func TestPart(t *testing.T) {
+	w := in(t, "fr")
+	for name, want := range map[string]string{"rheostat": "rhéostat", "east-governor": "east governor"} {
+		if got := w.Part(name); got != want {
+			t.Errorf("%s is called %q, want %q", name, got, want)
+		}
+	}
+}
