@@ -1,6 +1,7 @@
 package site
 
 import (
+	"encoding/json"
 	"fmt"
 
 	"slipring/engine/lesson"
@@ -16,7 +17,7 @@ type file struct {
 
 // filesOf makes a lesson's values, the numbers of its figures and tables, and
 // its sounds.
-func filesOf(in page.Input) ([]file, error) {
+func (b *builder) filesOf(in page.Input) ([]file, error) {
 	values, err := valuesJSON(in)
 	if err != nil {
 		return nil, err
@@ -37,7 +38,11 @@ func filesOf(in page.Input) ([]file, error) {
 			all = append(all, s.Heard)
 		}
 		for i, one := range all {
-			content, err := one.File()
+			of, err := json.Marshal(one)
+			var content []byte
+			if err == nil {
+				content, err = b.kept(append([]byte("sound "), of...), one.File)
+			}
 			if err != nil { // which package tell has tried
 				return nil, fmt.Errorf("the sound %q of %s: %w", s.Name, in.Lesson.Slug, err)
 			}

@@ -71,9 +71,9 @@ func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
 // screenID holds a dot, which no heading's identifier does.
 func screenID(i int) string { return fmt.Sprintf("screen.%d", i+1) }
 
-// Entry, Panels and Of are for the template: the lesson, its screens but for
+// Pages, Panels and Of are for the template: the lesson, its screens but for
 // the first, and how many these are.
-func (p kioskPage) Entry() *lessonPages { return p.lessonPages }
+func (p kioskPage) Pages() *lessonPages { return p.lessonPages }
 func (p kioskPage) Panels() []screen    { return p.Screens[1:] }
 func (p kioskPage) Of() int             { return len(p.Screens) - 1 }
 

@@ -36,14 +36,14 @@ func (b *builder) look(fonts publish.Tree, err error) {
 }
 
 // packFonts gives the files of the typeface.
-func packFonts() (publish.Tree, error) {
+func (b *builder) packFonts() (publish.Tree, error) {
 	licence, err := fontLicence()
 	if err != nil {
 		return nil, err
 	}
 	files := publish.Tree{"look/fonts/licence.txt": []byte(licence)}
 	for name, font := range map[string][]byte{"regular": goregular.TTF, "italic": goitalic.TTF, "bold": gobold.TTF, "mono": gomono.TTF} {
-		packed, err := woff(font)
+		packed, err := b.kept([]byte("typeface "+name), func() ([]byte, error) { return woff(font) })
 		if err != nil {
 			return nil, fmt.Errorf("the typeface, %s: %w", name, err)
 		}

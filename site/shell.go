@@ -178,8 +178,8 @@ func (s shell) Date(date string) template.HTML {
 	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, template.HTMLEscapeString(date), template.HTMLEscapeString(s.Words.Date(date))))
 }
 
-// Source says what the numbers of the page were computed from.
-func (s shell) Source() template.HTML {
+// Origin says what the numbers of the page were computed from.
+func (s shell) Origin() template.HTML {
 	w, from := s.Words, s.From
 	var cards []string
 	for _, c := range from.Cards {

@@ -38,6 +38,18 @@ type Input struct {
 
 	// Drawings keeps drawings from one Build to the next; nil keeps none.
 	Drawings *plot.Drawings
+
+	// Kept gives a file that was made of the same before, or else makes it; nil
+	// makes each.
+	Kept func(of []byte, produce func() ([]byte, error)) ([]byte, error)
+}
+
+// kept is Kept, for whichever Input.
+func (in Input) kept(of []byte, produce func() ([]byte, error)) ([]byte, error) {
+	if in.Kept == nil {
+		return produce()
+	}
+	return in.Kept(of, produce)
 }
 
 // Build makes every file of the site. The tree may be written only when none
@@ -49,7 +61,7 @@ func Build(in Input) (publish.Tree, []diag.Message) {
 	}
 	var fonts publish.Tree
 	var packed sync.WaitGroup
-	packed.Go(func() { fonts, err = packFonts() })
+	packed.Go(func() { fonts, err = b.packFonts() })
 	// All lessons are printed first: a page leads to the same place in the
 	// other languages.
 	for _, b.edition = range b.editions {
@@ -150,7 +162,7 @@ func (b *builder) print(e *lessonPages) {
 	}
 	e.failed = diag.HasError(e.messages)
 	if b.first { // files are the same in all languages
-		e.files, e.err = filesOf(e.Input)
+		e.files, e.err = b.filesOf(e.Input)
 	}
 }
 

@@ -3,8 +3,10 @@ package site
 import (
 	"bytes"
 	"fmt"
+	"path"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -158,4 +160,42 @@ func TestSoundsInBrowser(t *testing.T) {
 	v.value(turned(firstKnob, 0))
 	v.until("true false", low+`.src.endsWith("sound-low.1.wav") + " " + `+low+`.paused`)
 	v.silence("course")
+}
+
+// What is kept from one Build to the next makes the same pages; files made of
+// different things are never taken for each other.
+func TestKept(t *testing.T) {
+	in := soundInput(t)
+	want := treeOf(t, in)
+	var lock sync.Mutex
+	files := map[string][]byte{}
+	made := 0
+	in.Kept = func(of []byte, produce func() ([]byte, error)) ([]byte, error) {
+		lock.Lock()
+		defer lock.Unlock()
+		if file, ok := files[string(of)]; ok {
+			return file, nil
+		}
+		made++
+		file, err := produce()
+		files[string(of)] = file
+		return file, err
+	}
+	for range 2 {
+		if got := treeOf(t, in); got.Sum() != want.Sum() {
+			t.Error("the pages are others")
+		}
+	}
+	sounds, fonts := map[string]bool{}, 0
+	for name, content := range want {
+		switch path.Ext(name) {
+		case ".wav":
+			sounds[string(content)] = true
+		case ".woff":
+			fonts++
+		}
+	}
+	if made != len(files) || len(files) < len(sounds)+fonts || len(sounds) < 2 {
+		t.Errorf("%d files were made and %d are kept, of %d sounds and %d fonts", made, len(files), len(sounds), fonts)
+	}
 }

@@ -116,6 +116,20 @@ func (c cache) drawings() *plot.Drawings {
 	return &plot.Drawings{Kept: c.store, Program: c.engine}
 }
 
+// file gives a file that this program made of the same before, or else makes and
+// keeps it.
+func (c cache) file(of []byte, produce func() ([]byte, error)) ([]byte, error) {
+	key := store.Key([]byte("file"), c.engine, of)
+	if data, ok := c.store.Get(key); ok && !c.fresh {
+		return data, nil
+	}
+	data, err := produce()
+	if err == nil {
+		_ = c.store.Put(key, data) // or it is made again
+	}
+	return data, err
+}
+
 func (c cache) runsKey() string { return store.Key([]byte("runs of machines"), c.engine) }
 
 // machineRuns gives the runs that are known by now.

@@ -95,7 +95,7 @@ func buildSite(ctx context.Context, o options, in *folder.Folder, known cache, s
 	var tree publish.Tree
 	if !diag.HasError(messages) {
 		in := w.input()
-		in.Drawings = known.drawings()
+		in.Drawings, in.Kept = known.drawings(), known.file
 		built, more := site.Build(in)
 		tree = built
 		messages = diag.Sort(append(messages, more...))

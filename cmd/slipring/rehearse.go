@@ -69,7 +69,7 @@ func rebuild(ctx context.Context, o options, known cache, drawings *plot.Drawing
 	b := preview.Build{Messages: w.messages, Notes: w.printed(), Source: func(file string, line int) string { return sourceLine(o, lessons, file, line) }}
 	if !diag.HasError(w.messages) {
 		in := w.input()
-		in.Drawings = drawings
+		in.Drawings, in.Kept = drawings, known.file
 		tree, messages := site.Build(in)
 		drawings.Turn()
 		b.Messages = diag.Sort(append(b.Messages, messages...))

@@ -20,7 +20,7 @@ import (
 // nothing to do but to say all of it again.
 type lastPublish struct {
 	Read     map[string]string // digests of the files that were read, by name
-	Sum      string            // of the pages
+	Sum      publish.Sum       // of the pages
 	Files    int
 	Warnings []string // as they were printed
 	Excused  string

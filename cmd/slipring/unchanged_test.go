@@ -281,3 +281,34 @@ func emptied(dir string) error {
 	}
 	return nil
 }
+
+// A file is made once for the same program and the same ingredients.
+func TestCacheFile(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	made := 0
+	file := func(c cache, of string) string {
+		t.Helper()
+		data, err := c.file([]byte(of), func() ([]byte, error) { made++; return []byte("made of " + of), nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	other, fresh := openCache(), openCache()
+	other.engine, fresh.fresh = []byte("another program"), true
+	for _, step := range []struct {
+		c    cache
+		of   string
+		made int
+	}{{openCache(), "a", 1}, {openCache(), "a", 1}, {openCache(), "b", 2}, {other, "a", 3}, {fresh, "a", 4}, {openCache(), "a", 4}, {cache{}, "a", 5}} {
+		if got := file(step.c, step.of); got != "made of "+step.of || made != step.made {
+			t.Errorf("of %q comes %q after %d were made, want %d", step.of, got, made, step.made)
+		}
+	}
+	if _, err := openCache().file([]byte("c"), func() ([]byte, error) { return []byte("half"), os.ErrClosed }); err == nil {
+		t.Error("a file that cannot be made is no error")
+	}
+	if file(openCache(), "c") != "made of c" {
+		t.Error("what could not be made is kept")
+	}
+}

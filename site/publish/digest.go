@@ -13,53 +13,70 @@ import (
 	"sync"
 )
 
-// Sum gives a digest of all names and contents of the tree, in hexadecimal.
-func (t Tree) Sum() string {
+// Sum stands for all names and contents of a tree.
+type Sum struct {
+	Bytes  int64  // of all contents
+	Digest string // in hexadecimal
+}
+
+// Sum gives the sum of the tree.
+func (t Tree) Sum() Sum {
 	names := slices.Sorted(maps.Keys(t))
-	sum, _ := sumOf(names, func(name string) ([]byte, error) { return t[name], nil })
-	return sum
+	var s Sum
+	for _, content := range t {
+		s.Bytes += int64(len(content))
+	}
+	s.Digest, _ = digestOf(names, func(name string) ([]byte, error) { return t[name], nil })
+	return s
 }
 
 // Holds says whether the target holds exactly the tree with this sum, and our
 // marker: every file as it was written, and not a file, link or folder more.
-// It reads all of it, whatever the dates of the files are.
-func (t *Target) Holds(sum string) bool {
-	names, err := t.list()
-	if err != nil {
+// It reads all of it, whatever the dates of the files are, unless there is more
+// or less to read than there should be.
+func (t *Target) Holds(sum Sum) bool {
+	names, bytes, err := t.list()
+	if err != nil || bytes != sum.Bytes+int64(len(markerText)) {
 		return false
 	}
 	content, err := t.root.ReadFile(t.base + "/" + Marker)
 	if err != nil || string(content) != markerText {
 		return false
 	}
-	got, err := sumOf(names, func(name string) ([]byte, error) { return t.root.ReadFile(t.base + "/" + name) })
-	return err == nil && got == sum
+	got, err := digestOf(names, func(name string) ([]byte, error) { return t.root.ReadFile(t.base + "/" + name) })
+	return err == nil && got == sum.Digest
 }
 
-// list gives the files of the site in order, without the marker. It gives an
-// error when there is anything that Write does not make.
-func (t *Target) list() ([]string, error) {
+// list gives the files of the site in order, without the marker, and how many
+// bytes all files have, with the marker. It gives an error when there is
+// anything that Write does not make.
+func (t *Target) list() (names []string, bytes int64, err error) {
 	odd := errors.New("not as it was written")
 	site, err := fs.Sub(t.root.FS(), t.base)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	var names, dirs []string
+	var dirs []string
 	err = fs.WalkDir(site, ".", func(name string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			return err
 		case d.IsDir():
 			dirs = append(dirs, name)
+			return nil
 		case !d.Type().IsRegular():
 			return odd
 		case name != Marker:
 			names = append(names, name)
 		}
-		return nil
+		info, err := d.Info()
+		if err == nil {
+			bytes += info.Size()
+		}
+		return err
 	})
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	needed := map[string]bool{".": true}
 	for _, name := range names {
@@ -69,16 +86,16 @@ func (t *Target) list() ([]string, error) {
 	}
 	for _, dir := range dirs {
 		if !needed[dir] {
-			return nil, odd
+			return nil, 0, odd
 		}
 	}
 	slices.Sort(names)
-	return names, nil
+	return names, bytes, nil
 }
 
-// sumOf digests files in the order of their names. The files are read on all
+// digestOf digests files in the order of their names. The files are read on all
 // processor cores.
-func sumOf(names []string, read func(name string) ([]byte, error)) (string, error) {
+func digestOf(names []string, read func(name string) ([]byte, error)) (string, error) {
 	sums := make([][sha256.Size]byte, len(names))
 	workers := runtime.GOMAXPROCS(0)
 	failed := make([]error, workers)
