@@ -13,8 +13,8 @@ import (
 
 const logbookPath = "logbook/index.html"
 
-// constant is one line of the logbook.
-type constant struct {
+// entered is a constant as it stands in the logbook.
+type entered struct {
 	machine.Constant
 	number
 	ID      string
@@ -35,7 +35,7 @@ type number struct {
 // part of a machine with its constants.
 type part struct {
 	ID, Name  string
-	Constants []constant
+	Constants []entered
 }
 
 type cardTable struct {
@@ -46,10 +46,10 @@ type cardTable struct {
 	Lessons template.HTML // that opened the card
 }
 
-// tally counts the constants of one provenance.
+// tally counts the constants of one origin.
 type tally struct {
-	From string
-	N    int
+	Origin string
+	N      int
 }
 
 // revision is an entry of the history.
@@ -107,9 +107,9 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	for _, e := range c.Constants() {
 		count[e.Origin]++
 		if n := len(t.Parts); n == 0 || t.Parts[n-1].ID != partID(c.Name, e.Part) {
-			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.words.Part(e.Part)})
+			t.Parts = append(t.Parts, part{ID: partID(c.Name, e.Part), Name: b.partName(c, e.Part)})
 		}
-		one := constant{
+		one := entered{
 			Constant: e,
 			ID:       constantID(c.Name, e),
 			number:   b.number(e.Value, e.Unit),
@@ -126,9 +126,9 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 		last := &t.Parts[len(t.Parts)-1]
 		last.Constants = append(last.Constants, one)
 	}
-	for _, from := range machine.Origins() {
-		if count[from] > 0 {
-			t.Tally = append(t.Tally, tally{b.words.Text("from." + fromKey(from)), count[from]})
+	for _, o := range machine.Origins() {
+		if count[o] > 0 {
+			t.Tally = append(t.Tally, tally{b.words.Text(originText(o)), count[o]})
 		}
 	}
 	var users []*lessonPages
@@ -139,6 +139,15 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	}
 	t.Lessons = here.lessonLinks(users)
 	return t
+}
+
+// partName gives the name of a part, with its own where that is not its kind.
+func (b *builder) partName(c machine.Card, part string) string {
+	kind := c.Kind(part)
+	if kind == part {
+		return b.words.Part(part)
+	}
+	return b.words.Part(kind) + " (" + part + ")"
 }
 
 // history gives what was changed on the cards, newest first.
@@ -235,7 +244,10 @@ func constantID(card string, c machine.Constant) string { return card + "." + c.
 
 func partID(card, part string) string { return card + "." + part }
 
-func fromKey(from machine.Origin) string { return strings.ReplaceAll(string(from), " ", "-") }
+// originText names the text that says where constants of an origin come from.
+func originText(o machine.Origin) string {
+	return "origin." + strings.ReplaceAll(string(o), " ", "-")
+}
 
 // Digest is for the template.
 func (e *lessonPages) Digest() string { return e.digest }
@@ -250,5 +262,5 @@ func bold(name string) template.HTML {
 	return template.HTML("<b>" + template.HTMLEscapeString(name) + "</b>")
 }
 
-// FromKey names the text that says where the constant comes from.
-func (c constant) FromKey() string { return fromKey(c.Origin) }
+// OriginText is for the template.
+func (e entered) OriginText() string { return originText(e.Origin) }

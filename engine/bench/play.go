@@ -184,7 +184,7 @@ func (s *Set) StartWith(most, least, seconds float64) *Run {
 // Starter gives the sections, in ohm, of a starter that holds the armature
 // current between two limits in A; the one cut out first comes first.
 func (s *Set) Starter(most, least float64) []float64 {
-	sections := s.Motor().Starter(s.Constant("battery.voltage"), most, least)
+	sections := s.Motor().Starter(part[machine.Battery](s, "battery").Voltage, most, least)
 	if len(sections) == 0 || len(sections) > 100 {
 		panic(tell.Misuse{
 			Text: fmt.Sprintf("no starter holds the current between %v A and %v A", most, least),

@@ -37,11 +37,14 @@ func ReadSheet(name string, source []byte) (Sheet, []diag.Message) {
 	r := reader{file: f, card: c, at: sheet.at}
 	r.top(f.sections[0])
 	for _, s := range f.sections[1:] {
-		c.Fit(s.name) // at once, since what a part needs depends on the others
+		kind, _ := kindOf(s)
+		c.FitAs(s.name, kind) // at once, since what a part needs depends on the others
 	}
 	var translations []section
 	for _, s := range f.sections[1:] {
-		if _, language, translated := f.divide(s); !translated {
+		if _, said := kindOf(s); said != nil { // [fan] could be a language too
+			r.part(s)
+		} else if _, language, translated := f.divide(s); !translated {
 			r.part(s)
 		} else if language != "" {
 			translations = append(translations, s)
@@ -138,15 +141,45 @@ func hintNear(word string, known []string, otherwise string) string {
 	return otherwise
 }
 
+// kindOf gives the kind that a part says it is of; without such a key its name
+// says it. Words of a part in another language say none.
+func kindOf(s section) (kind string, said *field) {
+	for _, d := range s.fields {
+		if d.key == "kind" && !strings.Contains(s.name, ".") {
+			return d.value.text, &d
+		}
+	}
+	return "", nil
+}
+
+// part reads the constants of a part:
+//
+//	[helper]
+//	kind = "motor" # where its name does not say it
 func (r *reader) part(s section) {
-	if !r.card.Fit(s.name) {
-		parts := machine.PartNames()
+	parts := machine.PartNames()
+	kind, said := kindOf(s)
+	if said != nil && !slices.Contains(parts, kind) {
+		if r.want(*said, text) {
+			r.add(said.value.offset, "unknown", fmt.Sprintf("%q is no kind of part", kind), hintNear(kind, parts, "known kinds are: "+strings.Join(parts, ", ")))
+		}
+		return
+	}
+	if said != nil && !labelForm.MatchString(s.name) {
+		r.label(s, s.name)
+		return
+	}
+	if said != nil && kind != s.name && slices.Contains(parts, s.name) {
+		r.add(s.offset, "value", fmt.Sprintf("the part %q is of the kind %q by its name", s.name, s.name), fmt.Sprintf("give the %s a name of its own", kind))
+		return
+	}
+	if !r.card.FitAs(s.name, kind) {
 		r.add(s.offset, "unknown", fmt.Sprintf("unknown part %q", s.name),
 			hintNear(s.name, parts, "known parts are: "+strings.Join(parts, ", ")))
 		return
 	}
 	r.at[s.name] = s.offset
-	list, _ := machine.Describe(s.name)
+	list, _ := machine.Describe(r.card.Kind(s.name))
 	var known []string
 	for _, d := range list {
 		known = append(known, d.Key)
@@ -154,6 +187,9 @@ func (r *reader) part(s section) {
 	seen := map[string]bool{}
 	for _, d := range s.fields {
 		i := slices.Index(known, d.key)
+		if said != nil && d.key == said.key {
+			continue
+		}
 		if i < 0 {
 			r.add(d.offset, "unknown", fmt.Sprintf("the %s has no constant %q", s.name, d.key),
 				hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))

@@ -374,3 +374,40 @@ func TestTable(t *testing.T) {
 		}
 	}
 }
+
+// A part under a name of its own says its kind; there may be several of one.
+func TestKind(t *testing.T) {
+	base := source(t)
+	i := strings.Index(base, "[motor]")
+	motor := base[i:]
+	motor = motor[:strings.Index(motor[1:], "\n[")+1]
+	with := func(head string) (machine.Card, []diag.Message) {
+		return card.Read("some.toml", []byte(base+"\n"+strings.Replace(motor, "[motor]", head, 1)))
+	}
+	c, messages := with("[helper]\nkind = \"motor\"")
+	for _, m := range messages {
+		t.Error(m)
+	}
+	a, _ := c.Constant("motor.field-resistance")
+	b, ok := c.Constant("helper.field-resistance")
+	if !ok || b.Value != a.Value || b.Doc != a.Doc || c.Kind("helper") != "motor" || c.Kind("motor") != "motor" {
+		t.Errorf("got %+v, want it as %+v", b, a)
+	}
+	alone := strings.Replace(base, "[motor]", "[fan]\nkind = \"motor\"", 1)
+	if c, messages := card.Read("some.toml", []byte(alone)); len(messages) > 0 || !c.Has("motor") || c.Has("helper") {
+		t.Errorf("a motor called fan: %v", messages)
+	}
+	for head, says := range map[string]string{
+		"[helper]\nkind = \"moter\"":   `"moter" is no kind of part`,
+		"[helper]\nkind = 3":           "kind is a number, where text in quotes belongs",
+		"[helper]":                     `unknown part "helper"`,
+		"[Helper]\nkind = \"motor\"":   `"Helper" cannot be a label`,
+		"[governor]\nkind = \"motor\"": "stands twice",
+		"[bell]\nkind = \"motor\"":     `the part "bell" is of the kind "bell" by its name`,
+	} {
+		_, messages := with(head)
+		if !slices.ContainsFunc(messages, func(m diag.Message) bool { return strings.Contains(m.Text, says) && m.Hint != "" }) {
+			t.Errorf("%q: want %q, got %v", head, says, messages)
+		}
+	}
+}

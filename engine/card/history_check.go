@@ -59,7 +59,10 @@ func (c *historyCheck) change(x Revision, change Change, sheet Sheet) {
 	say := func(level diag.Level, rule, text, hint string) {
 		c.add(change.Line, change.Column, level, rule, text, hint)
 	}
-	known, ok := machine.Described(change.Constant) // the card may have lost the part since
+	known, ok := sheet.Constant(change.Constant)
+	if !ok {
+		known, ok = machine.Described(change.Constant) // the card may have lost the part since
+	}
 	if !ok {
 		say(diag.Error, "constant", fmt.Sprintf("a machine card has no constant %q", change.Constant), hintConstant(change.Constant, sheet.Card))
 		return
@@ -131,7 +134,7 @@ func hintConstant(name string, card machine.Card) string {
 	part, _, _ := strings.Cut(name, ".")
 	var all, ofPart []string
 	for _, p := range card.Parts {
-		list, _ := machine.Describe(p.Name)
+		list, _ := machine.Describe(card.Kind(p.Name))
 		for _, d := range list {
 			all = append(all, p.Name+"."+d.Key)
 			if p.Name == part {

@@ -64,7 +64,7 @@ func (r *reader) translation(s section, sheet *Sheet) {
 	} else {
 		what = fmt.Sprintf("the %s in %q", part, language)
 		if i := slices.IndexFunc(r.card.Parts, func(p machine.Part) bool { return p.Name == part }); i >= 0 {
-			list, _ := machine.Describe(part)
+			list, _ := machine.Describe(r.card.Kind(part))
 			for _, d := range list {
 				keys = append(keys, d.Key)
 				if r.card.Parts[i].Given[d.Key].Note != "" {

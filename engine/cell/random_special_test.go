@@ -83,11 +83,11 @@ func (g *generator) kept() {
 	for range 2 + g.r.Intn(2) {
 		switch g.r.Intn(7) {
 		case 0:
-			in(n + " = append(" + n + ", func(x float64) float64 { q++; f := %s; return f(x) * q })")
+			in(n + " = append(" + n + ", func(x float64) float64 { q++; f := %s; y := f(x); return y * q })")
 		case 1:
 			in(n + "m[i] = %s")
 		case 2:
-			in(n + "p[i].f = func(x float64) float64 { f := %s; return cut(f(x) + q) }")
+			in(n + "p[i].f = func(x float64) float64 { f := %s; y := f(x); return cut(y + q) }")
 		case 3:
 			in("f := Map(%s); " + n + "l[i] = f.then(func(x float64) float64 { return x + q })")
 		case 4:
@@ -95,7 +95,7 @@ func (g *generator) kept() {
 		case 5:
 			in("var f Map = %s; " + n + "h[i] = f")
 		case 6:
-			in("f := %s; " + n + "m[i], " + n + "l[i] = f, func(x float64) float64 { return f(x) - q }")
+			in("f := %s; " + n + "m[i], " + n + "l[i] = f, func(x float64) float64 { y := f(x); return y - q }")
 		}
 	}
 	g.scopes = g.scopes[:len(g.scopes)-1]
@@ -180,8 +180,8 @@ func (g *generator) turns() {
 	g.line("\tt, p, m, f := perhaps(%s)", i)
 	g.line("\tv, ok := m[\"a\"]")
 	g.line("\tif err != nil && %s { fmt.Println(x, err, v, ok); continue }", g.expr("bool", 1))
-	g.line("\tif s != nil { fmt.Println(s.Area(2), e, n.total(), h.m[\"t\"]) }")
-	g.line("\tif t == nil || f == nil || p == nil { fmt.Println(t == nil, f == nil, p == nil, m == nil, s == nil, n == nil, h.m == nil, h.f == nil) } else { y := f(1); fmt.Println(t.Area(1), p.n, y) }")
+	g.line("\tif s != nil { a := s.Area(2); fmt.Println(a, e, n.total(), h.m[\"t\"]) }")
+	g.line("\tif t == nil || f == nil || p == nil { fmt.Println(t == nil, f == nil, p == nil, m == nil, s == nil, n == nil, h.m == nil, h.f == nil) } else { y := f(1); a := t.Area(1); fmt.Println(a, p.n, y) }")
 	g.line("\tx, err = maybe(x)")
 	g.line("\tfmt.Println(x, err, e == nil)")
 	g.line("}")

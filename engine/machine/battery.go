@@ -19,7 +19,7 @@ func (b *Battery) describe(c *constants) {
 }
 
 func (b *Battery) flaws(c Card) []Flaw {
-	if c.hasKind("motor") {
+	if c.Has("motor") {
 		return nil
 	}
 	return []Flaw{{Reason: "nothing draws a current from it without a motor",
@@ -101,11 +101,6 @@ func (b *battery) current(y []float64) (sum float64) {
 		sum += m.draws(y)
 	}
 	return sum
-}
-
-// terminal is the voltage at a time in s under what all motors draw.
-func (b *battery) terminal(t float64, y []float64) float64 {
-	return terminal(b.source(t), b.Resistance, b.current(y))
 }
 
 func (b *battery) later(t float64) {

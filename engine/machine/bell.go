@@ -42,7 +42,7 @@ func (b *bell) join(s *system) {
 
 func (b *bell) put(l Load) { b.ringing = float64(l.Bells) }
 
-func (b *bell) on(s *system) *generator { return s.generator }
+func (b *bell) on(s *system) *generator { return feeding(s, b) }
 
 func (b *bell) live() bool { return b.ringing > 0 }
 

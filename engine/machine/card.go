@@ -30,16 +30,27 @@ func (p Part) kind() string {
 	return p.Kind
 }
 
-// Has says whether the card has a part of that name.
+// Has says whether the card has a part of that name, or one of that kind.
 func (c Card) Has(part string) bool { return c.at(part) >= 0 }
 
-// hasKind says whether the card has a part of a kind, however it is called.
-func (c Card) hasKind(kind string) bool {
-	return slices.ContainsFunc(c.Parts, func(p Part) bool { return p.kind() == kind })
+// at finds the part of a name, or else the first of that kind.
+func (c Card) at(part string) int {
+	if i := c.named(part); i >= 0 {
+		return i
+	}
+	return slices.IndexFunc(c.Parts, func(p Part) bool { return p.kind() == part })
 }
 
-func (c Card) at(part string) int {
+func (c Card) named(part string) int {
 	return slices.IndexFunc(c.Parts, func(p Part) bool { return p.Name == part })
+}
+
+// Kind gives the kind of the card's part of a name; "" when it has none.
+func (c Card) Kind(part string) string {
+	if i := c.named(part); i >= 0 {
+		return c.Parts[i].kind()
+	}
+	return ""
 }
 
 // Fit gives the card an empty part of the given name, unless it has it. It
@@ -47,13 +58,16 @@ func (c Card) at(part string) int {
 func (c *Card) Fit(part string) bool { return c.FitAs(part, "") }
 
 // FitAs does the same for a part of a kind under a name of its own, of which
-// a card may have several.
+// a card may have several. The name of one kind does not go to another.
 func (c *Card) FitAs(name, kind string) bool {
 	fresh := Part{Name: name, Kind: kind, Given: map[string]Given{}}
 	kinds := PartNames()
 	rank := slices.Index(kinds, fresh.kind())
-	if rank < 0 || c.Has(name) {
-		return rank >= 0
+	if rank < 0 || fresh.kind() != name && slices.Contains(kinds, name) {
+		return false
+	}
+	if c.named(name) >= 0 {
+		return true
 	}
 	before := slices.IndexFunc(c.Parts, func(p Part) bool { return slices.Index(kinds, p.kind()) > rank })
 	if before < 0 {
@@ -79,7 +93,7 @@ func (c Card) all() []Constant {
 		list, _ := Describe(p.kind())
 		for _, d := range list {
 			one := Constant{Part: p.Name, Description: d, Given: p.Given[d.Key]}
-			if d.effect != "" && !c.hasKind(d.effect) || d.instead != "" && !p.Given[d.instead].empty() {
+			if d.effect != "" && !c.Has(d.effect) || d.instead != "" && !p.Given[d.instead].empty() {
 				one.Unused = d.why
 			}
 			if d.Columns == nil || !one.empty() {
@@ -101,8 +115,9 @@ func (c Card) Constant(name string) (Constant, bool) {
 	return Constant{}, false
 }
 
-// Read fills a model with the constants of the part of a name, in SI units. It
-// says whether the card has that part. The card must have been validated.
+// Read fills a model with the constants of the part of a name, or of the first
+// of that kind, in SI units. It says whether the card has such a part. The card
+// must have been validated.
 func (c Card) Read(part string, into Model) bool {
 	i := c.at(part)
 	if i >= 0 {

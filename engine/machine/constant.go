@@ -133,6 +133,7 @@ type constants struct {
 	list  []Description
 	given map[string]Given // of the part; nil while nothing but descriptions are asked for
 	needs []string         // parts that the part cannot work without
+	own   string           // the one of these that it has to itself; "" when it shares all
 }
 
 // add declares a constant. Its number in the unit goes to at, or stays as it is
@@ -169,6 +170,12 @@ func (c *constants) table(read func(at float64, rows [][]float64), columns []Col
 
 // need says that the part cannot work without others.
 func (c *constants) need(parts ...string) { c.needs = append(c.needs, parts...) }
+
+// needOwn says that it cannot work without one that it has to itself.
+func (c *constants) needOwn(part string) {
+	c.need(part)
+	c.own = part
+}
 
 // Describe lists the constants of a part in the order of a logbook. It says
 // whether there is such a part.

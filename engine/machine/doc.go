@@ -3,15 +3,16 @@
 // its shaft a self-excited generator with a vibrating voltage regulator, bells
 // and rheostat for a load, and two tone wheels.
 //
-//	c := machine.Card{...}                 // usually read by engine/card
+//	c := machine.Card{...}                 // read by engine/card
 //	sim, err := machine.New(c, machine.Setup{}, machine.Load{Torque: 0.3})
 //	err = sim.Settle()
 //	sum, err := sim.Measure()              // frequency, open fraction, ...
 //
-// Each part stands in a file of its own and adds its terms to one state
-// vector; a part that the card leaves out is skipped. Quantities are in SI
-// units, save that speeds are in turns a second, which is also the frequency
-// in Hz of the two-pole output.
+// A machine is put together from the parts that its card names, of which there may
+// be several of a kind. Each kind stands in a file of its own, with its constants,
+// states, equations, signals, events, faults and energy, and in one line of kinds.
+// Quantities are in SI units, save that speeds are in turns a second, which is also
+// the frequency in Hz of the two-pole output.
 //
 // The package reads no files and draws nothing. What it computes has been
 // compared with textbooks and with independent programs, never with a real

@@ -17,7 +17,7 @@ type Fuse struct {
 }
 
 func (f *Fuse) describe(c *constants) {
-	c.need("motor")
+	c.needOwn("motor")
 	c.add(&f.MeltingCurrent, "melting-current", "A", Positive, "smallest armature current that melts the fuse in the end; the rating printed on a fuse is lower, and is carried for ever")
 	c.add(&f.TimeConstant, "time-constant", "s", Positive, "time constant with which the fuse warms")
 }

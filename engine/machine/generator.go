@@ -99,6 +99,15 @@ type branch interface {
 	dead(y []float64)
 }
 
+// feeding finds the generator that a load hangs on: the n-th of its kind on the
+// n-th, or on the first where there are not so many.
+func feeding[P comparable](s *system, load P) *generator {
+	if g := partner[*generator](s, load); g != nil {
+		return g
+	}
+	return s.generator
+}
+
 // generator is the generator at work, with what hangs on its rings.
 type generator struct {
 	Generator

@@ -27,7 +27,7 @@ func (m *ACMotor) describe(c *constants) {
 }
 
 func (m *ACMotor) flaws(c Card) []Flaw {
-	if !c.hasKind("motor") {
+	if !c.Has("motor") {
 		return nil
 	}
 	return []Flaw{{Reason: "the set is driven either by a battery or by the mains, not by both",

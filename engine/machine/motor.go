@@ -122,6 +122,7 @@ const (
 type motor struct {
 	Motor
 	battery *battery
+	others  []*motor // on the same battery
 	contact *contact // that shorts the field resistor
 	fuse    *fuse    // before the armature; nil when there is none
 	shaft   *shaft
@@ -150,6 +151,12 @@ func (m *motor) set(how Setup) {
 
 func (m *motor) join(s *system) {
 	m.battery, m.fuse, m.shaft, m.contact = first[*battery](s), partner[*fuse](s, m), s.shaft, new(contact)
+	m.others = nil
+	each(s, func(other *motor) {
+		if other != m {
+			m.others = append(m.others, other)
+		}
+	})
 	if g := partner[*governor](s, m); g != nil {
 		m.contact = &g.governing
 	}
@@ -215,12 +222,12 @@ func (m *motor) add(x *instant, y, d []float64) {
 		v := terminal(0, m.brake, ia+fi)
 		across := v
 		if !m.switchOpen {
-			v, across = m.battery.terminal(x.t, y), terminal(0, m.brake, ia)
+			v, across = m.supply(x.t, fi, y), terminal(0, m.brake, ia)
 		}
 		d[m.armature] = (m.ArmatureVoltage(across, ia, 0) - back) / m.ArmatureInductance
 		d[m.field] = (v - resistance*fi) / inductance
 	case !m.switchOpen:
-		v := m.battery.terminal(x.t, y)
+		v := m.supply(x.t, ia+fi, y)
 		d[m.armature] = (m.ArmatureVoltage(v, ia, m.series) - back) / m.ArmatureInductance
 		d[m.field] = (v - resistance*fi) / inductance
 	case m.armatureOpen || m.fieldOpen:
@@ -257,7 +264,16 @@ func (m *motor) bus(t float64, y []float64) float64 {
 	case m.switchOpen:
 		return m.ArmatureVoltage(emf(m.Field.Constant(y[m.field]), y[m.shaft.speed]), -y[m.armature], m.series)
 	}
-	return m.battery.terminal(t, y)
+	return m.supply(t, m.draws(y), y)
+}
+
+// supply is the voltage of the battery at a time in s, with the motor drawing a
+// current in A beside what others draw.
+func (m *motor) supply(t, current float64, y []float64) float64 {
+	for _, other := range m.others {
+		current += other.draws(y)
+	}
+	return terminal(m.battery.source(t), m.battery.Resistance, current)
 }
 
 // openSwitch opens the main switch. The armature current has to turn round

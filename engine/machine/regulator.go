@@ -30,7 +30,7 @@ type Regulator struct {
 }
 
 func (r *Regulator) describe(c *constants) {
-	c.need("generator")
+	c.needOwn("generator")
 	c.add(&r.CoilResistance, "coil-resistance", "ohm", Positive, "resistance of the solenoid")
 	c.add(&r.CoilInductance, "coil-inductance", "H", Positive, "inductance of the solenoid with the plunger just touching the contact")
 	c.add(&r.CoilInductanceSlope, "coil-inductance-slope", "H/m", Positive, "rise of that inductance as the plunger rises")

@@ -46,7 +46,7 @@ func (r *rheostat) put(l Load) {
 	r.henry = r.TimeConstant * r.ohm
 }
 
-func (r *rheostat) on(s *system) *generator { return s.generator }
+func (r *rheostat) on(s *system) *generator { return feeding(s, r) }
 
 func (r *rheostat) live() bool { return r.ohm > 0 }
 

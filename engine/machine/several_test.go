@@ -60,6 +60,38 @@ func TestTwoMotorsActAsOne(t *testing.T) {
 	}
 }
 
+// Two whole sets on one shaft, regulators, fuses, loads and all: no energy is made
+// or lost.
+func TestTwoOfEachKind(t *testing.T) {
+	c := readCard(t, "whole-set")
+	for _, p := range c.Parts {
+		if p.Name != "shaft" && p.Name != "output" && p.Name != "battery" {
+			c = again(c, p.Name, "second-"+p.Name)
+		}
+	}
+	sim := settled(t, c, machine.Setup{Audit: true, RelTol: 1e-9}, machine.Load{Resistance: 94, Bells: 3})
+	set := record(t, sim, 1, "armature current", "second-motor armature current", "generator field current", "second-generator generator field current",
+		"output current", "second-generator output current")
+	for i := range 2 {
+		a, b := set.Signals[2*i], set.Signals[2*i+1]
+		if last(a) < 0.05 || last(b) < 0.05 {
+			t.Errorf("%s is %g, %s %g", a.Name, last(a), b.Name, last(b))
+		}
+	}
+	if a, b := highest(set.Signals[4].Y), highest(set.Signals[5].Y); math.Abs(a/b-1) > 0.05 {
+		t.Errorf("one generator gives %g A, the other %g A", a, b)
+	}
+	if a := sim.Audit(); math.Abs(a.Missing)/a.Supplied > 1e-8 {
+		t.Errorf("%.3g J of %.6g J are missing", a.Missing, a.Supplied)
+	}
+	if err := sim.Plan(machine.Change{At: sim.Time(), What: machine.ResidualLost, Part: "second-generator"}); err != nil {
+		t.Fatal(err)
+	}
+	if v := record(t, sim, 2, "second-generator commutator voltage", "commutator voltage"); math.Abs(last(v.Signals[0])) > 1 || last(v.Signals[1]) < 60 {
+		t.Errorf("without residual %g V, the other %g V", last(v.Signals[0]), last(v.Signals[1]))
+	}
+}
+
 // Each of two has its own signals, faults and losses, and a run of both can be
 // cloned, kept and resumed.
 func TestTwoMotorsApart(t *testing.T) {
@@ -130,6 +162,13 @@ func TestSeveralOnOneCard(t *testing.T) {
 	flaws := again(c, "shaft", "other").Validate()
 	if len(flaws) != 1 || flaws[0].Part != "other" || flaws[0].Next == "" {
 		t.Errorf("two shafts: %v", flaws)
+	}
+	fused := readCard(t, "whole-set")
+	for _, part := range []string{"fuse", "regulator"} {
+		flaws := again(fused, part, "other").Validate()
+		if len(flaws) != 1 || flaws[0].Part != "other" || !strings.Contains(flaws[0].Reason, "of its own") || flaws[0].Next == "" {
+			t.Errorf("two of %s: %v", part, flaws)
+		}
 	}
 	if c.FitAs("x", "pump") {
 		t.Error("there is no kind called pump")

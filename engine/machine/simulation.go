@@ -87,7 +87,7 @@ func New(c Card, how Setup, load Load) (*Simulation, error) {
 	if how.HeldSpeed < 0 || !finite(how.HeldSpeed) {
 		return nil, fmt.Errorf("a shaft cannot be held at %g turns a second", how.HeldSpeed)
 	}
-	if !c.hasKind("motor") && !c.hasKind("ac-motor") && how.HeldSpeed == 0 {
+	if !c.Has("motor") && !c.Has("ac-motor") && how.HeldSpeed == 0 {
 		return nil, fmt.Errorf("nothing turns the shaft: the card %q has no motor, and no speed is held", c.Name)
 	}
 	for _, r := range append([]float64{how.Starter}, how.Notches...) {

@@ -51,12 +51,12 @@ func (m *Motor) Starter(terminal, most, least float64) []float64 {
 // SetStarter puts another resistance in series with the armature.
 const SetStarter Action = "starter set"
 
-// starter is the starter of the first motor at work. It stands on no card: the setup
-// says what it is like.
+// starter is the starter at work, before each motor. It stands on no card: the
+// setup says what it is like.
 type starter struct {
-	motor    *motor
+	motors   []*motor
 	sections []float64 // ohm
-	current  float64   // A, at which the next is cut out
+	current  float64   // A, of the first motor, at which the next is cut out
 	done     int       // sections cut out so far
 }
 
@@ -67,7 +67,8 @@ func (s *starter) copy() part { c := *s; return &c }
 func (s *starter) set(how Setup) { s.sections, s.current = how.Notches, how.NotchCurrent }
 
 func (s *starter) join(m *system) {
-	s.motor = m.motor
+	s.motors = nil
+	each(m, func(one *motor) { s.motors = append(s.motors, one) })
 	impossible := func(c Change) error { return fmt.Errorf("a starter of %g ohm cannot be set", c.Amount) }
 	m.act(action{
 		what:  SetStarter,
@@ -78,7 +79,11 @@ func (s *starter) join(m *system) {
 			}
 			return nil
 		},
-		do: func(_ *Simulation, c Change, _ []float64) { s.motor.series = c.Amount },
+		do: func(_ *Simulation, c Change, _ []float64) {
+			for _, m := range s.motors {
+				m.series = c.Amount
+			}
+		},
 	})
 }
 
@@ -86,7 +91,7 @@ func (s *starter) watch(y []float64, _ bool) []level {
 	if len(s.sections) == 0 {
 		return nil
 	}
-	at := s.motor.armature
+	at := s.motors[0].armature
 	return []level{{
 		Guard: ode.Guard{Coordinate: at, Level: s.current, Above: y[at] >= s.current, Off: s.done == len(s.sections)},
 		cross: func(_ float64, _ []float64, g *ode.Guard) {
@@ -100,11 +105,15 @@ func (s *starter) watch(y []float64, _ bool) []level {
 
 // notch cuts out the next section.
 func (s *starter) notch() {
-	if s.done < len(s.sections) {
-		s.motor.series = max(0, s.motor.series-s.sections[s.done])
-		s.done++
-	}
 	if s.done == len(s.sections) {
-		s.motor.series = 0
+		return
+	}
+	section := s.sections[s.done]
+	s.done++
+	for _, m := range s.motors {
+		m.series = max(0, m.series-section)
+		if s.done == len(s.sections) {
+			m.series = 0
+		}
 	}
 }

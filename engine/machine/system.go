@@ -50,7 +50,7 @@ func newSystem(c Card, how Setup) *system {
 			}
 		}
 	}
-	if !c.hasKind("output") { // one of which the card says nothing
+	if !c.Has("output") { // one of which the card says nothing
 		s.parts = append(s.parts, member{new(output), "output", "output"})
 	}
 	if first[*motor](s) != nil {

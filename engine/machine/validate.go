@@ -3,7 +3,6 @@ package machine
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // Flaw is a fault in a card: which constant it is about, what is wrong and what to do.
@@ -109,7 +108,7 @@ func (c Constant) checkRows() (reason, next string) {
 
 func (c Card) validateParts() []Flaw {
 	var needs, rules []Flaw
-	for _, p := range c.Parts {
+	for i, p := range c.Parts {
 		k, ok := find(p.kind())
 		if !ok {
 			rules = append(rules, Flaw{Part: p.Name, Reason: "there is no such part", Next: "take it from the card"})
@@ -118,10 +117,17 @@ func (c Card) validateParts() []Flaw {
 		model, got := k.make(), constants{given: p.Given}
 		model.describe(&got)
 		for _, other := range got.needs {
-			if !c.hasKind(other) {
+			if !c.Has(other) {
 				needs = append(needs, Flaw{Part: p.Name, Reason: fmt.Sprintf("it cannot work without a %s", other),
 					Next: fmt.Sprintf("add the part [%s] to the card", other)})
 			}
+		}
+		if got.own != "" && c.Has(got.own) && c.count(p.kind(), i) >= c.count(got.own, len(c.Parts)) {
+			needs = append(needs, Flaw{Part: p.Name, Reason: fmt.Sprintf("every %s needs a %s of its own", p.kind(), got.own),
+				Next: fmt.Sprintf("add another %s to the card, or take this part out", got.own)})
+		}
+		if k.alone && c.count(p.kind(), i) > 0 {
+			rules = append(rules, Flaw{Part: p.Name, Reason: fmt.Sprintf("a set has but one %s", p.kind()), Next: "take one of the two from the card"})
 		}
 		if strict, ok := model.(interface{ flaws(Card) []Flaw }); ok {
 			for _, f := range strict.flaws(c) {
@@ -130,14 +136,19 @@ func (c Card) validateParts() []Flaw {
 			}
 		}
 	}
-	for i, p := range c.Parts {
-		if k, _ := find(p.kind()); k.alone && slices.ContainsFunc(c.Parts[:i], func(other Part) bool { return other.kind() == p.kind() }) {
-			rules = append(rules, Flaw{Part: p.Name, Reason: fmt.Sprintf("a set has but one %s", p.kind()), Next: "take one of the two from the card"})
-		}
-	}
-	if !c.hasKind("shaft") {
+	if !c.Has("shaft") {
 		rules = append(rules, Flaw{Part: "shaft", Reason: "the card has no shaft, so nothing can turn",
 			Next: "add the part [shaft] to the card"})
 	}
 	return append(needs, rules...)
+}
+
+// count counts the parts of a kind among the first n of the card.
+func (c Card) count(kind string, n int) (found int) {
+	for _, p := range c.Parts[:n] {
+		if p.kind() == kind {
+			found++
+		}
+	}
+	return found
 }

@@ -96,7 +96,7 @@ func TestNamesOfTheEngine(t *testing.T) {
 		keys = append(keys, "part."+p)
 	}
 	for _, p := range machine.Origins() {
-		keys = append(keys, "from."+strings.ReplaceAll(string(p), " ", "-"))
+		keys = append(keys, "origin."+strings.ReplaceAll(string(p), " ", "-"))
 	}
 	for _, tag := range language.Tags() {
 		w := in(t, tag)

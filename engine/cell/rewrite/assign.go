@@ -18,14 +18,13 @@ func (w *writer) assign(st *ast.AssignStmt) {
 }
 
 // assignTo writes an assignment or definition of one or more places. Several
-// values are all computed before the first is stored, each in a line of its
-// own: written as one statement, the interpreter stores too early.
+// values are all computed before the first is stored, each in a line of its own
+// (fault: several values, one of them of an interface type).
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
 		value := w.value(rhs[0])
 		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
-			// Put into a map straight from a nil pointer, the interpreter
-			// deletes the entry instead of failing.
+			// (fault: an entry through a nil pointer)
 			t := w.fresh("t")
 			w.line("%s := %s", t, value)
 			value = t
@@ -103,9 +102,8 @@ func (w *writer) store(l ast.Expr, value string, define bool) {
 // ofOurs matches the plain name of a value that was written before.
 var ofOurs = regexp.MustCompile(`^__t\d+$`)
 
-// own writes a value into a variable of its own first. A variable that is
-// defined by anything but a plain name stays the same variable in each turn of
-// a loop, which shows where its address is taken or a function literal uses it.
+// own writes a value into a variable of its own first, where a turn of a loop
+// must not share it (fault: a list in braces is the one of the turn before).
 func (w *writer) own(value string) string {
 	t := w.fresh("t")
 	w.line("%s := %s", t, value)
@@ -173,8 +171,7 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 }
 
 // entry writes the reading of a map's entry with whether it was there, as two
-// readings: where there is no entry, the interpreter leaves the variable as it
-// was in the turn before.
+// readings (fault: an entry that is not there).
 func (w *writer) entry(lhs []ast.Expr, x *ast.IndexExpr, define bool) {
 	written := make([]string, len(lhs))
 	for i, l := range lhs {

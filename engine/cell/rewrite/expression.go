@@ -46,10 +46,9 @@ func isFunc(t types.Type) bool {
 }
 
 // box names the function that makes a value of the type to of one of the type
-// from. Converted in place, a value that becomes one of the cells' interface
-// type would stay the variable that it came from: the interpreter makes no
-// copy. A function literal that becomes one of a named type would be the
-// literal of the last turn of a loop.
+// from, where that goes wrong in place (fault: a value of an interface type
+// stays the variable) (fault: a function of a named type is the one of the last
+// turn).
 func (w *writer) box(from, to types.Type) string {
 	key := w.typ(from) + " " + w.typ(to)
 	name, ok := w.boxes[key]
@@ -95,8 +94,9 @@ func (w *writer) expr(e ast.Expr) string {
 		}
 		return w.name(o)
 	case *ast.ParenExpr:
-		// The interpreter loses its way at brackets around a plain name. In the
-		// head of an if, they must stay around what begins with a literal.
+		// Brackets go where they need not be (fault: brackets around an operand
+		// of and) (fault: brackets around a function). In the head of an if, they
+		// must stay around what begins with a literal.
 		x := ast.Unparen(e)
 		if w.braced(x) {
 			return "(" + w.expr(x) + ")"
@@ -247,7 +247,8 @@ func (w *writer) funcLit(e *ast.FuncLit) string {
 	return head + inner + strings.Repeat("\t", w.indent) + "}"
 }
 
-// constant writes a constant as a number or text of its type.
+// constant writes a constant as a number or text of its type (fault: a constant
+// has the type of its parts).
 func (w *writer) constant(v constant.Value, t types.Type) string {
 	b, ok := t.Underlying().(*types.Basic)
 	if !ok {

@@ -10,8 +10,8 @@ import (
 
 // loop writes a for loop. A condition that can fail or call goes into the
 // body, behind a mark of its own. A variable of the loop that a function
-// literal uses is copied for each turn, which is what Go means today and the
-// interpreter does not do.
+// literal uses is copied for each turn (fault: a loop variable is one for all
+// turns).
 func (w *writer) loop(st *ast.ForStmt) {
 	own := len(w.marks) - 1
 	if st.Init != nil {
@@ -137,7 +137,7 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 			outer := w.declare(o)
 			heads = append(heads, outer)
 			if w.caught[o] || w.altered[o] {
-				// a copy for this turn; the interpreter counts in the variable itself
+				// a copy for this turn (fault: a range counts in the variable itself)
 				n := w.fresh("c")
 				w.names[o] = n
 				first = append(first, n+" := "+outer, "_ = "+n)
@@ -146,7 +146,7 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 			}
 			continue
 		}
-		n := w.fresh("k")
+		n := w.fresh("k") // (fault: a range over a variable that was there)
 		heads = append(heads, n)
 		first = append(first, w.expr(id)+" = "+n)
 	}
@@ -154,12 +154,11 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 	for _, h := range heads {
 		blank = blank && h == "_"
 	}
+	head := strings.Join(heads, ", ") + " := "
 	if blank {
-		n := w.fresh("k")
-		heads = []string{n}
-		first = append(first, "_ = "+n)
+		head = ""
 	}
-	w.line("for %s := range %s {", strings.Join(heads, ", "), x)
+	w.line("for %srange %s {", head, x)
 	w.indent++
 	if empty(st.Body.List) {
 		w.line("__mark(%d)", own)

@@ -28,7 +28,7 @@ type writer struct {
 	names   map[types.Object]string
 	visible []map[string]bool // names in use, scope by scope
 	targets map[ast.Expr]types.Type
-	listed  map[ast.Expr]bool     // handed to a call that takes any number of them, where a nil must say its type
+	listed  map[ast.Expr]bool     // any number of values (fault: one nil takes the type of another)
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
 	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
@@ -312,8 +312,7 @@ func (w *writer) results(g *types.Signature) string {
 }
 
 // body writes the statements of a function whose parameters are declared.
-// Named results become variables, because the interpreter keeps theirs from
-// one call to the next.
+// Named results become variables (fault: a result with a name keeps its value).
 func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 	outer := w.fn
 	w.fn = &function{signature: g}

@@ -15,7 +15,7 @@ func (w *writer) choice(st *ast.SwitchStmt) {
 	case len(st.Body.List) > 0:
 		w.cases(st)
 	case st.Tag != nil:
-		// the interpreter leaves out the value that nothing is chosen by
+		// (fault: a switch without cases)
 		w.line("_ = %s", w.expr(st.Tag))
 	}
 	if st.Init != nil {
@@ -23,9 +23,8 @@ func (w *writer) choice(st *ast.SwitchStmt) {
 	}
 }
 
-// cases writes the clauses of a switch. Of several values in one case the
-// interpreter looks at the first alone, unless all are constants: they are
-// written as one condition.
+// cases writes the clauses of a switch, several values of one case as one
+// condition (fault: several conditions in a case).
 func (w *writer) cases(st *ast.SwitchStmt) {
 	several := slices.ContainsFunc(st.Body.List, func(c ast.Stmt) bool {
 		list := c.(*ast.CaseClause).List
