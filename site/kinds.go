@@ -3,7 +3,6 @@ package site
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"slipring/engine/diag"
 	"slipring/render/page"
@@ -85,14 +84,13 @@ func (b *builder) overviews() {
 // taken says whether a lesson stands in the place of another page of the course,
 // and reports it once. Package lesson lets no such name through.
 func (b *builder) taken(path string) bool {
-	name, ok := strings.CutSuffix(strings.TrimPrefix(path, "course/"), "/index.html")
-	i := slices.IndexFunc(b.lessons, func(e *lessonPages) bool { return e.Lesson.Slug == name })
-	if !ok || i < 0 {
+	i := slices.IndexFunc(b.lessons, func(e *lessonPages) bool { return e.folder()+"index.html" == path })
+	if i < 0 {
 		return false
 	}
 	if b.first {
 		b.messages = append(b.messages, b.lessons[i].Lesson.Message(0, diag.Error, "lesson-name",
-			fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", name), "give the folder another name"))
+			fmt.Sprintf("a lesson's folder cannot be called %q: the course has a page of that name", b.lessons[i].Lesson.Slug), "give the folder another name"))
 	}
 	return true
 }

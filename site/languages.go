@@ -77,8 +77,8 @@ type version struct {
 	Sections       string // identifiers of the headings, with blanks between
 }
 
-// versions gives the languages that a page is in. An entry is given for the
-// pages of a lesson, which has only those that it was translated into.
+// versions gives the languages that a page is in. The pages of a lesson are only
+// in those that it was translated into.
 func (b *builder) versions(name string, of *lessonPages) []version {
 	var out []version
 	for _, e := range b.editions {

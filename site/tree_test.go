@@ -396,3 +396,18 @@ func TestBuildReports(t *testing.T) {
 		t.Errorf("a house without lessons gives %v", messages)
 	}
 }
+
+// A lesson may be called as a folder of pages is, but not as a page of the course.
+func TestNamesOfPages(t *testing.T) {
+	for slug, taken := range map[string]bool{
+		"kiosk": false, "handout": false, "logbook": false, "course": false, "sign-off": false,
+		"sources": true, "glossary": true, "engine": true,
+	} {
+		in := sampleInput(t)
+		in.Lessons[1].Lesson.Slug = slug
+		_, messages := Build(in)
+		if got := diag.HasError(messages); got != taken {
+			t.Errorf("a lesson called %s gives %v", slug, messages)
+		}
+	}
+}
