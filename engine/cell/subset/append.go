@@ -7,6 +7,7 @@ import (
 	"go/types"
 	"slices"
 
+	"slipring/engine/cell/assemble"
 	"slipring/engine/cell/check"
 )
 
@@ -129,59 +130,73 @@ func (v *meaningWalk) appendedLast(n *ast.ReturnStmt) {
 // much room was set aside, which Go leaves open: for lists made from text, and
 // for those that a function keeps to itself, compiler and interpreter differ.
 func (v *meaningWalk) shared() {
-	v.grown = map[holder][]token.Pos{}
-	for _, d := range v.Checked.File.Decls {
-		ast.Inspect(d, func(n ast.Node) bool {
-			if as, ok := n.(*ast.AssignStmt); ok && len(as.Lhs) == len(as.Rhs) {
-				for i, r := range as.Rhs {
-					if call, ok := ast.Unparen(r).(*ast.CallExpr); ok && v.isAppend(call) && len(call.Args) > 1 && !v.removes(call) {
-						h := v.holder(as.Lhs[i])
-						v.grown[h] = append(v.grown[h], as.Pos())
-					}
+	v.grown = map[holder][]growth{}
+	v.within(func(n ast.Node, around []ast.Node) {
+		as, ok := n.(*ast.AssignStmt)
+		if !ok || len(as.Lhs) != len(as.Rhs) {
+			return
+		}
+		for i, r := range as.Rhs {
+			if call, ok := ast.Unparen(r).(*ast.CallExpr); ok && v.isAppend(call) && len(call.Args) > 1 && !v.removes(call) {
+				h := v.holder(as.Lhs[i])
+				v.grown[h] = append(v.grown[h], growth{as.Pos(), function(around)})
+			}
+		}
+	})
+	delete(v.grown, holder{})
+	v.within(func(n ast.Node, around []ast.Node) {
+		switch n := n.(type) {
+		case *ast.RangeStmt:
+			if n.Value != nil && isKind[*types.Slice](v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
+				v.twoNames(n.Value)
+			}
+		case *ast.AssignStmt:
+			for i, r := range n.Rhs {
+				if len(n.Lhs) == len(n.Rhs) {
+					v.named(n.Lhs[i], r, around)
 				}
 			}
-			return true
-		})
-	}
-	delete(v.grown, holder{})
-	var loops []ast.Node
-	var stack []ast.Node
-	for _, d := range v.Checked.File.Decls {
+		case *ast.ValueSpec:
+			for i, r := range n.Values {
+				if len(n.Names) == len(n.Values) {
+					v.named(n.Names[i], r, around)
+				}
+			}
+		case *ast.CallExpr:
+			v.handed(n)
+		}
+	})
+}
+
+// within visits all nodes with what they stand in, from outside.
+func (v *meaningWalk) within(visit func(n ast.Node, around []ast.Node)) {
+	var around []ast.Node
+	for _, d := range v.File.Decls {
 		ast.Inspect(d, func(n ast.Node) bool {
 			if n == nil {
-				if len(loops) > 0 && loops[len(loops)-1] == stack[len(stack)-1] {
-					loops = loops[:len(loops)-1]
-				}
-				stack = stack[:len(stack)-1]
+				around = around[:len(around)-1]
 				return false
 			}
-			stack = append(stack, n)
-			switch n := n.(type) {
-			case *ast.ForStmt:
-				loops = append(loops, n)
-			case *ast.RangeStmt:
-				loops = append(loops, n)
-				if n.Value != nil && isList(v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
-					v.twoNames(n.Value)
-				}
-			case *ast.AssignStmt:
-				if len(n.Lhs) == len(n.Rhs) {
-					for i, r := range n.Rhs {
-						v.named(n.Lhs[i], r, loops)
-					}
-				}
-			case *ast.ValueSpec:
-				if len(n.Names) == len(n.Values) {
-					for i, r := range n.Values {
-						v.named(n.Names[i], r, loops)
-					}
-				}
-			case *ast.CallExpr:
-				v.handed(n)
-			}
+			visit(n, around)
+			around = append(around, n)
 			return true
 		})
 	}
+}
+
+// function gives the innermost function, nil for the statements of cells.
+func function(around []ast.Node) ast.Node {
+	for _, n := range slices.Backward(around) {
+		switch n := n.(type) {
+		case *ast.FuncLit:
+			return n
+		case *ast.FuncDecl:
+			if n.Name.Name != assemble.RunName {
+				return n
+			}
+		}
+	}
+	return nil
 }
 
 // removes tells whether append only closes a gap, as in xs[:i], xs[i+1:]...
@@ -191,19 +206,18 @@ func (v *meaningWalk) removes(n *ast.CallExpr) bool {
 }
 
 // named judges a list that is given a name, and may have had one.
-func (v *meaningWalk) named(name, list ast.Expr, loops []ast.Node) {
+func (v *meaningWalk) named(name, list ast.Expr, around []ast.Node) {
 	if call, ok := ast.Unparen(list).(*ast.CallExpr); ok {
 		for _, a := range call.Args {
 			v.settled[call] = v.settled[call] || v.samePlace(name, a)
 		}
 	}
 	from := v.holder(list)
-	if !isList(v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
+	if !isKind[*types.Slice](v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
 		return
 	}
-	if v.later(v.holder(name), list, loops) {
-		v.twoNames(list)
-	} else if _, plain := ast.Unparen(name).(*ast.Ident); plain && v.later(from, list, loops) {
+	_, plain := ast.Unparen(name).(*ast.Ident)
+	if v.later(v.holder(name), list, around) || plain && v.later(from, list, around) {
 		v.twoNames(list)
 	}
 }
@@ -228,20 +242,22 @@ func (v *meaningWalk) twoNames(list ast.Expr) {
 		fmt.Sprintf("make a copy: append(%s{}, %s...)", check.TypeName(v.Info.TypeOf(list)), text))
 }
 
-func isList(t types.Type) bool {
-	if t == nil {
-		return false
-	}
-	_, ok := t.Underlying().(*types.Slice)
-	return ok
+// growth is where append adds to a list, and in which function.
+type growth struct {
+	pos token.Pos
+	in  ast.Node
 }
 
-// later tells whether append adds to a list further down, or in another turn of
-// a loop that began after the list was made.
-func (v *meaningWalk) later(h holder, at ast.Expr, loops []ast.Node) bool {
-	return slices.ContainsFunc(v.grown[h], func(pos token.Pos) bool {
-		return pos > at.Pos() || slices.ContainsFunc(loops, func(l ast.Node) bool {
-			return h.of.Pos() < l.Pos() && l.Pos() < pos && pos < l.End()
+// later tells whether append adds to a list further down, in another function,
+// or in another turn of a loop that began after the list was made.
+func (v *meaningWalk) later(h holder, at ast.Expr, around []ast.Node) bool {
+	return slices.ContainsFunc(v.grown[h], func(g growth) bool {
+		return g.pos > at.Pos() || g.in != function(around) || slices.ContainsFunc(around, func(n ast.Node) bool {
+			switch n.(type) {
+			case *ast.ForStmt, *ast.RangeStmt:
+				return h.of.Pos() < n.Pos() && n.Pos() < g.pos && g.pos < n.End()
+			}
+			return false
 		})
 	})
 }
@@ -272,7 +288,7 @@ func (v *meaningWalk) holder(e ast.Expr) holder {
 	case *ast.StarExpr:
 		return v.holder(n.X)
 	case *ast.CallExpr:
-		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && isList(v.Info.TypeOf(n.Args[0])) {
+		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && isKind[*types.Slice](v.Info.TypeOf(n.Args[0])) {
 			return v.holder(n.Args[0])
 		}
 	}

@@ -40,7 +40,7 @@ type meaningWalk struct {
 	sorted          map[ast.Expr]bool // slices handed to package sort
 	settled         map[ast.Expr]bool // calls of append whose list has no other name afterwards
 	caught, pointed map[types.Object]bool
-	grown           map[holder][]token.Pos // where append adds to them
+	grown           map[holder][]growth // where append adds to them
 }
 
 func (v *meaningWalk) visit(n ast.Node) bool {
