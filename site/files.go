@@ -5,6 +5,8 @@ import (
 	"fmt"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
+	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
 )
@@ -23,31 +25,57 @@ func (b *builder) filesOf(in page.Input) ([]file, error) {
 		return nil, err
 	}
 	files := []file{{"values.json", values}}
-	for _, f := range in.Result.Figures {
-		files = append(files, file{numbersFile(lesson.Figure, f.Name), in.Drawings.CSV(f, in.Result.Knobs...)})
-	}
-	for _, t := range in.Readings() {
-		files = append(files, file{numbersFile(lesson.Table, t.Name), plot.TableCSV(t)})
-	}
-	for _, t := range in.Result.Tables {
-		files = append(files, file{numbersFile(lesson.Table, t.Name), plot.TableCSV(t, in.Result.Knobs...)})
-	}
-	for _, s := range in.Result.Sounds {
-		all := s.Frames
-		if len(all) == 0 {
-			all = append(all, s.Heard)
-		}
-		for i, one := range all {
-			of, err := json.Marshal(one)
-			var content []byte
-			if err == nil {
-				content, err = b.kept(append([]byte("sound "), of...), one.File)
+	all := proof.ShownBy(in.Lesson, in.Result)
+	for _, one := range all {
+		numbers := func(content []byte) { files = append(files, file{numbersFile(one.Kind, one.Name), content}) }
+		switch what := one.What.(type) {
+		case tell.Figure:
+			numbers(in.Drawings.CSV(what, in.Result.Knobs...))
+		case tell.Table:
+			numbers(plot.TableCSV(what, in.Result.Knobs...))
+		case lesson.Data:
+			if places(in.Lesson.Body, what, all) {
+				numbers(plot.TableCSV(proof.Table(what)))
 			}
+		case tell.Sound:
+			sounds, err := b.sounds(what)
 			if err != nil { // which package tell has tried
-				return nil, fmt.Errorf("the sound %q of %s: %w", s.Name, in.Lesson.Slug, err)
+				return nil, fmt.Errorf("the sound %q of %s: %w", what.Name, in.Lesson.Slug, err)
 			}
-			files = append(files, file{soundFile(s.Name, i), content})
+			files = append(files, sounds...)
 		}
+	}
+	return files, nil
+}
+
+// places says whether a lesson places some readings.
+func places(body *lesson.Node, readings lesson.Data, all []proof.Shown) (found bool) {
+	body.Walk(func(n *lesson.Node) bool {
+		one, _ := proof.Placed(n, all)
+		d, ok := one.What.(lesson.Data)
+		found = found || ok && d.Name == readings.Name
+		return !found
+	})
+	return found
+}
+
+// sounds makes the file of each frame of a sound.
+func (b *builder) sounds(s tell.Sound) ([]file, error) {
+	all := s.Frames
+	if len(all) == 0 {
+		all = append(all, s.Heard)
+	}
+	var files []file
+	for i, one := range all {
+		of, err := json.Marshal(one)
+		if err != nil {
+			return nil, err
+		}
+		content, err := b.kept(append([]byte("sound "), of...), one.File)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file{soundFile(s.Name, i), content})
 	}
 	return files, nil
 }
