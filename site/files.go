@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/render/page"
@@ -89,9 +90,23 @@ func soundFile(name string, frame int) string { return fmt.Sprintf("sound-%s.%d.
 // folder is where a lesson's course page stands, in all languages.
 func (e *lessonPages) folder() string { return "course/" + e.Lesson.Slug + "/" }
 
-// kioskLinks gives the links of a kiosk page, which stands one folder deep.
-func kioskLinks(e *lessonPages) page.Links {
-	return page.Links{Sound: func(name string, frame int) string { return "../" + e.folder() + soundFile(name, frame) }}
+// linksFrom gives the links of a lesson's page for a reader, but for those to
+// other lessons.
+func (b *builder) linksFrom(reader string, e *lessonPages) page.Links {
+	here := e.Path(reader)
+	link := func(to string) string { return relative(here, to) }
+	return page.Links{
+		Card:  func(card string, c machine.Constant) string { return link(b.path(logbookPath)) + "#" + constantID(card, c) },
+		Term:  func(label string) string { return link(b.path(glossaryPath)) + "#" + label },
+		File:  func(kind, name string) string { return link(e.folder() + numbersFile(kind, name)) },
+		Sound: func(name string, frame int) string { return link(e.folder() + soundFile(name, frame)) },
+		Code: func(name string) string {
+			if in := nameHere(name); in != "" {
+				return link(b.path(enginePath)) + in
+			}
+			return ""
+		},
+	}
 }
 
 // addFiles adds the files of a lesson, which are the same in all languages.
