@@ -42,9 +42,6 @@ type Drawing struct {
 	Note        string // how many times slower than the machine, and what is drawn too large
 }
 
-// Languages lists the languages that drawings can be labelled in.
-func Languages() []string { return []string{"en", "fr"} }
-
 // Draw draws a motion. The same motion with the same settings gives the same
 // bytes. It fails when the motion lacks a signal of its mechanism, when
 // signals are empty or hold numbers that are not finite, or when the language
@@ -58,7 +55,7 @@ func Draw(m tell.Motion, s Settings) (Drawing, error) {
 	}
 	w, ok := wordsIn(s.Language)
 	if !ok {
-		return Drawing{}, fmt.Errorf("motion %q cannot be labelled in %q; known are %q", m.Name, s.Language, Languages())
+		return Drawing{}, fmt.Errorf("motion %q cannot be labelled in %q; known are %q", m.Name, s.Language, known())
 	}
 	c, err := read(m)
 	if err != nil {

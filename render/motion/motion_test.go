@@ -90,7 +90,7 @@ func TestGolden(t *testing.T) {
 	}
 	written := map[string]bool{}
 	for _, m := range samples() {
-		for _, language := range Languages() {
+		for _, language := range known() {
 			d, err := Draw(m, Settings{ID: strings.ReplaceAll(m.Name, ".", "-"), Language: language})
 			if err != nil {
 				t.Fatal(err)
@@ -245,7 +245,7 @@ func sound(t *testing.T, name string, d Drawing) {
 
 func TestSound(t *testing.T) {
 	for _, m := range samples() {
-		for _, language := range Languages() {
+		for _, language := range known() {
 			d, err := Draw(m, Settings{ID: "a", Language: language})
 			if err != nil {
 				t.Fatal(err)

@@ -69,12 +69,25 @@ type toneWheelWords struct {
 	sum                        string // teeth, Hz
 }
 
+// languages are those that drawings can be labelled in.
+var languages = [...]struct {
+	tag string
+	say func() words
+}{{"en", english}, {"fr", french}}
+
+func known() []string {
+	var tags []string
+	for _, l := range languages {
+		tags = append(tags, l.tag)
+	}
+	return tags
+}
+
 func wordsIn(language string) (words, bool) {
-	switch language {
-	case "en":
-		return english(), true
-	case "fr":
-		return french(), true
+	for _, l := range languages {
+		if l.tag == language {
+			return l.say(), true
+		}
 	}
 	return words{}, false
 }
