@@ -35,13 +35,13 @@ func asInCells(name string) string {
 
 // owner gives the entry of a name: its own, or that of the type whose field it
 // is.
-func owner(name string) (symbols.Entry, bool) {
+func owner(name string) (symbols.Symbol, bool) {
 	if e, ok := symbols.Doc(name); ok {
 		return e, true
 	}
 	i := strings.LastIndexByte(name, '.')
 	if i < 0 {
-		return symbols.Entry{}, false
+		return symbols.Symbol{}, false
 	}
 	e, ok := symbols.Doc(name[:i])
 	return e, ok && slices.ContainsFunc(e.Fields, func(f symbols.Field) bool { return f.Name == name[i+1:] })
@@ -60,7 +60,7 @@ type enginePackage struct {
 }
 
 type engineSymbol struct {
-	symbols.Entry
+	symbols.Symbol
 	Signature template.HTML
 	Comment   template.HTML
 	Parts     []enginePart
@@ -103,23 +103,23 @@ func (b *builder) engine() (shell, bool) {
 				All: b.words.HTML("engine.rest", "package", template.HTML("<code>"+e.Name+"</code>"))})
 			continue
 		}
-		entry := engineSymbol{
-			Entry:     e,
+		symbol := engineSymbol{
+			Symbol:    e,
 			Signature: page.Signature(e.Signature, pkg, e.Name, nameHere),
 			Comment:   page.Comment(e.Doc, 4, nameHere),
 		}
 		if links := lessons[e.Name]; len(links) > 0 {
-			entry.Lessons = b.words.HTML("engine.used", "lessons", join(links))
+			symbol.Lessons = b.words.HTML("engine.used", "lessons", join(links))
 		}
 		for _, f := range e.Fields {
-			entry.Parts = append(entry.Parts, enginePart{
+			symbol.Parts = append(symbol.Parts, enginePart{
 				e.Name + "." + f.Name, f.Name, page.Signature(f.Type, pkg, "", nameHere), page.Comment(f.Doc, 4, nameHere)})
 		}
 		last := &p.Packages[len(p.Packages)-1]
 		if used[e.Name] {
-			last.Used = append(last.Used, entry)
+			last.Used = append(last.Used, symbol)
 		} else {
-			last.Rest = append(last.Rest, entry)
+			last.Rest = append(last.Rest, symbol)
 		}
 	}
 	return shell{Title: b.title(b.words.Text("engine.title")), From: b.from(b.lessons...), Page: p}, true

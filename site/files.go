@@ -96,7 +96,9 @@ func (b *builder) linksFrom(reader string, e *lessonPages) page.Links {
 	here := e.Path(reader)
 	link := func(to string) string { return relative(here, to) }
 	return page.Links{
-		Card:  func(card string, c machine.Constant) string { return link(b.path(logbookPath)) + "#" + constantID(card, c) },
+		Card: func(card string, c machine.Constant) string {
+			return link(b.path(logbookPath)) + "#" + constantID(card, c)
+		},
 		Term:  func(label string) string { return link(b.path(glossaryPath)) + "#" + label },
 		File:  func(kind, name string) string { return link(e.folder() + numbersFile(kind, name)) },
 		Sound: func(name string, frame int) string { return link(e.folder() + soundFile(name, frame)) },

@@ -15,9 +15,9 @@ import (
 //go:embed docs
 var docs embed.FS
 
-// Entry is one name of the engine that cells may use, with what its doc
+// Symbol is one name of the engine that cells may use, with what its doc
 // comment says. Parts that cells are not offered are left out.
-type Entry struct {
+type Symbol struct {
 	Name      string  // as cells write it, or TYPE.METHOD after the package: bench.Set.Steady; of a package "bench"
 	Kind      string  // package, const, var, func, type or method
 	Signature string  // as its package would write it, but for the fields of a struct
@@ -34,19 +34,19 @@ type Field struct {
 
 // Docs gives all that is said about the engine's packages, sorted by name: each
 // package, then what is in it. What the standard library offers is not in it.
-func Docs() []Entry { return slices.Clone(documented()) }
+func Docs() []Symbol { return slices.Clone(documented()) }
 
 // Doc finds what is said about a name, such as bench.Set.Steady.
-func Doc(name string) (Entry, bool) {
-	i, ok := slices.BinarySearchFunc(documented(), name, func(e Entry, name string) int { return strings.Compare(e.Name, name) })
+func Doc(name string) (Symbol, bool) {
+	i, ok := slices.BinarySearchFunc(documented(), name, func(s Symbol, name string) int { return strings.Compare(s.Name, name) })
 	if !ok {
-		return Entry{}, false
+		return Symbol{}, false
 	}
 	return documented()[i], true
 }
 
-var documented = sync.OnceValue(func() []Entry {
-	var all []Entry
+var documented = sync.OnceValue(func() []Symbol {
+	var all []Symbol
 	err := fs.WalkDir(docs, "docs", func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
@@ -55,7 +55,7 @@ var documented = sync.OnceValue(func() []Entry {
 		if err != nil {
 			return err
 		}
-		var some []Entry
+		var some []Symbol
 		err = json.Unmarshal(source, &some)
 		all = append(all, some...)
 		return err
@@ -63,6 +63,6 @@ var documented = sync.OnceValue(func() []Entry {
 	if err != nil {
 		panic(err) // the files are part of this program, and tested
 	}
-	slices.SortFunc(all, func(a, b Entry) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(all, func(a, b Symbol) int { return strings.Compare(a.Name, b.Name) })
 	return all
 })

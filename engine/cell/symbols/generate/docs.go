@@ -19,9 +19,9 @@ import (
 // The standard library has its own documentation.
 func explained(path string) bool { return strings.HasPrefix(path, "slipring/") }
 
-// entry is one offered name with its doc comment, and field one field of a
+// symbol is one offered name with its doc comment, and field one field of a
 // struct; package symbols reads them back.
-type entry struct {
+type symbol struct {
 	Name      string // qualified: bench.Set.Steady; of a package its name alone
 	Kind      string // package, const, var, func, type, method
 	Signature string
@@ -43,7 +43,7 @@ func (p *pack) docs() ([]byte, error) {
 		return nil, err
 	}
 	name := p.types.Name()
-	entries := []entry{{Name: name, Kind: "package", Signature: "package " + name, Doc: about}}
+	symbols := []symbol{{Name: name, Kind: "package", Signature: "package " + name, Doc: about}}
 	qualify := func(q *types.Package) string {
 		if q == p.types {
 			return ""
@@ -52,7 +52,7 @@ func (p *pack) docs() ([]byte, error) {
 	}
 	text := func(t types.Type) string { return types.TypeString(t, qualify) }
 	add := func(name, kind, signature string) {
-		entries = append(entries, entry{Name: p.types.Name() + "." + name, Kind: kind, Signature: signature, Doc: said[name]})
+		symbols = append(symbols, symbol{Name: p.types.Name() + "." + name, Kind: kind, Signature: signature, Doc: said[name]})
 	}
 	for _, name := range p.types.Scope().Names() {
 		if !p.offered[name] {
@@ -80,7 +80,7 @@ func (p *pack) docs() ([]byte, error) {
 				add(name, "type", "type "+name+" "+text(n.Underlying()))
 			} else {
 				add(name, "type", "type "+name+" struct")
-				e := &entries[len(entries)-1]
+				e := &symbols[len(symbols)-1]
 				for f := range s.Fields() {
 					if p.offered[name+"."+f.Name()] {
 						e.Fields = append(e.Fields, field{f.Name(), text(f.Type()), said[name+"."+f.Name()]})
@@ -95,12 +95,12 @@ func (p *pack) docs() ([]byte, error) {
 			}
 		}
 	}
-	slices.SortFunc(entries[1:], func(a, b entry) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(symbols[1:], func(a, b symbol) int { return strings.Compare(a.Name, b.Name) })
 	var b bytes.Buffer
 	to := json.NewEncoder(&b)
 	to.SetEscapeHTML(false)
 	to.SetIndent("", "\t")
-	err = to.Encode(entries)
+	err = to.Encode(symbols)
 	return b.Bytes(), err
 }
 
