@@ -1,7 +1,7 @@
-// Package card reads machine cards, the house file, the sources and the
-// glossary, all TOML, into plain values.
+// Package card reads machine cards and their history, the house file, the
+// sources and the glossary, all TOML, into plain values.
 //
-//	c, messages := card.Read("lessons/cards/bell-current-set.toml", source)
+//	sheet, messages := card.ReadSheet("lessons/cards/bell-current-set.toml", source)
 //
 // A card has one line for each constant, with its value, its unit and where it
 // comes from. Nothing is guessed: an unknown key, a missing constant, a wrong

@@ -2,7 +2,7 @@
 // user's, so that an unchanged lesson need not be run again.
 //
 //	s := store.Open(dir)
-//	key := store.Key("lesson", program, card)
+//	key := store.Key([]byte("lesson"), program, card)
 //	if data, ok := s.Get(key); ok { ... }
 //	s.Put(key, data)
 //

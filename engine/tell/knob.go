@@ -204,7 +204,7 @@ func (s *Sheet) join(k Knob, at []Sheet) {
 		all := Figure{Name: g.Name, X: g.X, Panes: g.Panes, Framed: under(g.Framed)}
 		for _, o := range at {
 			f := named(o.result.Figures, func(x Figure) string { return x.Name }, g.Name)
-			if f.X != g.X || !sameForm(f.Panes, g.Panes) || len(f.Frames) != len(g.Frames) {
+			if f.X != g.X || !SameForm(f.Panes, g.Panes) || len(f.Frames) != len(g.Frames) {
 				unequal("figure", g.Name, "axes, lines or knobs")
 			}
 			all.Frames = frames(all.Frames, f.Panes, f.Frames)
@@ -253,8 +253,8 @@ func same(a, b Knob) bool {
 	return a.Label == b.Label && a.Unit == b.Unit && a.Start == b.Start && slices.Equal(a.Positions, b.Positions)
 }
 
-// sameForm says whether two figures differ in nothing but their points.
-func sameForm(a, b []Pane) bool {
+// SameForm says whether two figures differ in nothing but their points.
+func SameForm(a, b []Pane) bool {
 	return slices.EqualFunc(a, b, func(p, q Pane) bool {
 		return p.Y == q.Y && slices.EqualFunc(p.Lines, q.Lines, func(l, m Line) bool {
 			return l.Label == m.Label && l.Kind == m.Kind && l.Stepped == m.Stepped && l.Marks == m.Marks
@@ -285,4 +285,14 @@ func (f Framed) At(knobs []Knob, frame int) []float64 {
 		frame /= n
 	}
 	return out
+}
+
+// Start gives the frame in which all knobs stand at their start. It is handed
+// all knobs of the lesson.
+func (f Framed) Start(knobs []Knob) int {
+	at := 0
+	for _, k := range f.Under(knobs) {
+		at = at*len(k.Positions) + k.Start
+	}
+	return at
 }

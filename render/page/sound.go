@@ -24,7 +24,7 @@ func (p *printer) sound(n *lesson.Node, s tell.Sound) {
 	id := p.id("sound." + n.Name)
 	p.soundFollows(s, id)
 	p.line()
-	p.putf("<figure class=\"sound\">\n<audio controls preload=\"none\" id=\"%s\" aria-labelledby=\"%s.caption\" src=\"%s\"", escape(id), escape(id), escape(p.soundFile(s, p.startOf(s))))
+	p.putf("<figure class=\"sound\">\n<audio controls preload=\"none\" id=\"%s\" aria-labelledby=\"%s.caption\" src=\"%s\"", escape(id), escape(id), escape(p.soundFile(s, s.Start(p.in.Result.Knobs))))
 	if p.autoplay { // the kiosk, where a button of its own is made for thumbs
 		p.putf(" data-play=\"%s\" data-stop=\"%s\"", escape(p.ui.Text("sound.play")), escape(p.ui.Text("sound.stop")))
 	}
@@ -47,15 +47,6 @@ func (p *printer) shownKnobs(f tell.Framed, n *lesson.Node) {
 func (p *printer) framed(n *lesson.Node) tell.Framed {
 	one, _ := proof.Placed(n, p.shown)
 	return one.Framed
-}
-
-// startOf gives the frame in which all knobs of a sound stand at their start.
-func (p *printer) startOf(s tell.Sound) int {
-	at := 0
-	for _, k := range s.Under(p.in.Result.Knobs) {
-		at = at*len(k.Positions) + k.Start
-	}
-	return at
 }
 
 func (p *printer) soundFile(s tell.Sound, frame int) string {

@@ -36,7 +36,7 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 		if err := k.fit(v.Name, v.Framed, len(v.Frames)); err != nil {
 			return err
 		}
-		if i := start(v.Framed, r.Knobs); i >= 0 && v.Frames[i] != v.Number {
+		if len(v.Frames) > 0 && v.Frames[v.Start(r.Knobs)] != v.Number {
 			return fmt.Errorf("value %q is another at the start of its knobs", v.Name)
 		}
 	}
@@ -59,11 +59,11 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 		}
 		for _, panes := range f.Frames {
 			limits.sheet().Figure(tell.Figure{Name: f.Name, Panes: panes})
-			if !alike(f.Panes, panes) {
+			if !tell.SameForm(f.Panes, panes) {
 				return fmt.Errorf("figure %q has frames of different make", f.Name)
 			}
 		}
-		if i := start(f.Framed, r.Knobs); i >= 0 && !reflect.DeepEqual(f.Frames[i], f.Panes) {
+		if len(f.Frames) > 0 && !reflect.DeepEqual(f.Frames[f.Start(r.Knobs)], f.Panes) {
 			return fmt.Errorf("figure %q is another at the start of its knobs", f.Name)
 		}
 	}
@@ -78,7 +78,7 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 				return fmt.Errorf("table %q has frames of different length", t.Name)
 			}
 		}
-		if i := start(t.Framed, r.Knobs); i >= 0 && !reflect.DeepEqual(t.Frames[i], t.Rows) {
+		if len(t.Frames) > 0 && !reflect.DeepEqual(t.Frames[t.Start(r.Knobs)], t.Rows) {
 			return fmt.Errorf("table %q is another at the start of its knobs", t.Name)
 		}
 	}
@@ -146,28 +146,6 @@ func (k knobs) fit(name string, f tell.Framed, frames int) error {
 		return fmt.Errorf("%q has %d frames under %q", name, frames, f.Knobs)
 	}
 	return nil
-}
-
-// start gives the frame at which all knobs of something stand at their start,
-// and -1 for what was told under none.
-func start(f tell.Framed, all []tell.Knob) int {
-	if len(f.Knobs) == 0 {
-		return -1
-	}
-	at := 0
-	for _, k := range f.Under(all) {
-		at = at*len(k.Positions) + k.Start
-	}
-	return at
-}
-
-// alike says whether two frames of a figure have the same panes and lines.
-func alike(a, b []tell.Pane) bool {
-	return slices.EqualFunc(a, b, func(a, b tell.Pane) bool {
-		return a.Y == b.Y && slices.EqualFunc(a.Lines, b.Lines, func(a, b tell.Line) bool {
-			return a.Label == b.Label && a.Kind == b.Kind && a.Stepped == b.Stepped && a.Marks == b.Marks
-		})
-	})
 }
 
 // opened checks that each of the named cards was there, and is named once.

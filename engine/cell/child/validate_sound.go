@@ -33,7 +33,7 @@ func (k knobs) sounds(s *tell.Sheet, r tell.Result) error {
 		if err := k.fit(h.Name, h.Framed, len(h.Frames)); err != nil {
 			return err
 		}
-		if i := start(h.Framed, r.Knobs); i >= 0 && !reflect.DeepEqual(h.Frames[i], h.Heard) {
+		if len(h.Frames) > 0 && !reflect.DeepEqual(h.Frames[h.Start(r.Knobs)], h.Heard) {
 			return fmt.Errorf("sound %q is another at the start of its knobs", h.Name)
 		}
 	}
