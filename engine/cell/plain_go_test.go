@@ -78,7 +78,7 @@ func plainGo(l *lesson.Lesson) *Program {
 				fmt.Fprintln(&body, text(d.Pos(), d.End()))
 			}
 		case *ast.FuncDecl:
-			if d.Name.Name != "__run" {
+			if d.Name.Name != assemble.RunName {
 				fmt.Fprintln(&body, text(d.Pos(), d.End()))
 			}
 		}

@@ -68,13 +68,9 @@ func (b *battery) join(s *system) {
 		},
 		do: b.sag,
 	})
-	s.act(action{
-		what:     BadCell,
-		sentence: "One cell of the battery is dead, and a joint adds a fifth of an ohm.",
-		do: func(*Simulation, Change, []float64) {
-			b.Voltage *= (b.Cells - 1) / b.Cells
-			b.Resistance += 0.2
-		},
+	s.fault(BadCell, "One cell of the battery is dead, and a joint adds a fifth of an ohm.", func() {
+		b.Voltage *= (b.Cells - 1) / b.Cells
+		b.Resistance += 0.2
 	})
 }
 

@@ -41,6 +41,12 @@ func (s *system) act(a action) {
 	s.actions = append(s.actions, a)
 }
 
+// fault offers a fault of the part that joins which asks no more than that it is
+// done.
+func (s *system) fault(what Action, sentence string, do func()) {
+	s.act(action{what: what, sentence: sentence, do: func(*Simulation, Change, []float64) { do() }})
+}
+
 // asked gives the actions of a machine that a change asks for.
 func (s *system) asked(c Change) (out []action) {
 	for _, a := range s.actions {

@@ -155,45 +155,24 @@ func (g *generator) join(s *system) {
 }
 
 func (g *generator) actions(s *system) {
-	s.act(action{
-		what:     ResidualLost,
-		sentence: "The set was stopped, and the generator's iron has lost the magnetism that it should keep.",
-		do: func(_ *Simulation, _ Change, y []float64) {
-			g.Field.Residual = 0
+	stopped := func(what Action, sentence string, change func()) {
+		s.act(action{what: what, sentence: "The set was stopped, and " + sentence, do: func(_ *Simulation, _ Change, y []float64) {
+			change()
 			g.deadAgain(y)
-		},
-	})
-	s.act(action{
-		what:     ResidualReversed,
-		sentence: "The set was stopped, and the magnetism that the generator's iron keeps has been reversed.",
-		do: func(_ *Simulation, _ Change, y []float64) {
-			g.Field.Residual = -g.Field.Residual
-			g.deadAgain(y)
-		},
-	})
-	s.act(action{
-		what:     FieldLeadsReversed,
-		sentence: "The set was stopped, and the leads of the generator's field have been changed over.",
-		do: func(_ *Simulation, _ Change, y []float64) {
-			g.polarity = -g.polarity
-			g.deadAgain(y)
-		},
-	})
-	s.act(action{
-		what:     GeneratorBrushLifted,
-		sentence: "A brush is off the generator's commutator, so its field carries no current.",
-		do:       func(*Simulation, Change, []float64) { g.brushLifted = true },
-	})
-	s.act(action{
-		what:     RingBrushLifted,
-		sentence: "A brush is off its slip ring, so nothing reaches the bells or the regulator.",
-		do:       func(*Simulation, Change, []float64) { g.ringLifted = true },
-	})
-	s.act(action{
-		what:     BellFuseBlown,
-		sentence: "The fuse of the bell lines is blown, and all load is gone.",
-		do:       func(sim *Simulation, _ Change, _ []float64) { sim.sys.put(Load{Torque: sim.sys.load.Torque}) },
-	})
+		}})
+	}
+	stopped(ResidualLost, "the generator's iron has lost the magnetism that it should keep.",
+		func() { g.Field.Residual = 0 })
+	stopped(ResidualReversed, "the magnetism that the generator's iron keeps has been reversed.",
+		func() { g.Field.Residual = -g.Field.Residual })
+	stopped(FieldLeadsReversed, "the leads of the generator's field have been changed over.",
+		func() { g.polarity = -g.polarity })
+	s.fault(GeneratorBrushLifted, "A brush is off the generator's commutator, so its field carries no current.",
+		func() { g.brushLifted = true })
+	s.fault(RingBrushLifted, "A brush is off its slip ring, so nothing reaches the bells or the regulator.",
+		func() { g.ringLifted = true })
+	s.fault(BellFuseBlown, "The fuse of the bell lines is blown, and all load is gone.",
+		func() { s.put(Load{Torque: s.load.Torque}) })
 }
 
 // deadAgain takes the generator and all on its rings back to a standing start,

@@ -231,21 +231,12 @@ func (g *governor) join(s *system) {
 	s.shows("weight travel", "mm", waveform.Quantity, g.travel, 1e3)
 	g.lost = s.spends("governor")
 
-	s.act(action{
-		what:     GovernorStuckOpen,
-		sentence: "The governor contact no longer makes, for dirt or a burnt point, so the resistor stays in the motor's field circuit.",
-		do:       func(*Simulation, Change, []float64) { g.governing.stuck = stuckOpen },
-	})
-	s.act(action{
-		what:     GovernorStuckClosed,
-		sentence: "The governor contact is welded, so the motor's field is always full.",
-		do:       func(*Simulation, Change, []float64) { g.governing.stuck = stuckClosed },
-	})
-	s.act(action{
-		what:     LeafBroken,
-		sentence: "The leaf that holds the governor weight is broken, and the weight flies out to its stop.",
-		do:       func(*Simulation, Change, []float64) { g.leafBroken = true },
-	})
+	s.fault(GovernorStuckOpen, "The governor contact no longer makes, for dirt or a burnt point, so the resistor stays in the motor's field circuit.",
+		func() { g.governing.stuck = stuckOpen })
+	s.fault(GovernorStuckClosed, "The governor contact is welded, so the motor's field is always full.",
+		func() { g.governing.stuck = stuckClosed })
+	s.fault(LeafBroken, "The leaf that holds the governor weight is broken, and the weight flies out to its stop.",
+		func() { g.leafBroken = true })
 	s.act(action{
 		what:     ChangeLeaf,
 		sentence: "The pull of the governor's leaf has changed, by a slipped screw or a tired spring.",
@@ -257,11 +248,8 @@ func (g *governor) join(s *system) {
 		},
 		do: func(_ *Simulation, c Change, _ []float64) { g.preload *= 1 + c.Amount },
 	})
-	s.act(action{
-		what:     OnEnd,
-		sentence: "The shaft stands on end, so that gravity no longer swings the governor's weight.",
-		do:       func(*Simulation, Change, []float64) { g.Gravity = 0 },
-	})
+	s.fault(OnEnd, "The shaft stands on end, so that gravity no longer swings the governor's weight.",
+		func() { g.Gravity = 0 })
 	s.act(action{
 		what:  FreeGovernor,
 		lacks: func(Change) error { return fmt.Errorf("there is no governor contact to be freed") },

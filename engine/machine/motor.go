@@ -186,21 +186,12 @@ func (m *motor) actions(s *system) {
 		},
 		do: func(_ *Simulation, c Change, _ []float64) { m.braking, m.brake = true, c.Amount },
 	})
-	s.act(action{
-		what:     MotorFieldOpen,
-		sentence: "The motor's field circuit is broken, and only what magnetism the iron keeps is left.",
-		do:       func(*Simulation, Change, []float64) { m.fieldOpen = true },
-	})
-	s.act(action{
-		what:     MotorFieldHot,
-		sentence: "The motor's field winding is hot, and its resistance a fifth higher.",
-		do:       func(*Simulation, Change, []float64) { m.FieldResistance *= 1.2 },
-	})
-	s.act(action{
-		what:     MotorBrushLifted,
-		sentence: "A brush of the motor is off its commutator, so the armature carries no current.",
-		do:       func(*Simulation, Change, []float64) { m.brushUp = true },
-	})
+	s.fault(MotorFieldOpen, "The motor's field circuit is broken, and only what magnetism the iron keeps is left.",
+		func() { m.fieldOpen = true })
+	s.fault(MotorFieldHot, "The motor's field winding is hot, and its resistance a fifth higher.",
+		func() { m.FieldResistance *= 1.2 })
+	s.fault(MotorBrushLifted, "A brush of the motor is off its commutator, so the armature carries no current.",
+		func() { m.brushUp = true })
 }
 
 func noSwitch(Change) error { return fmt.Errorf("there is no motor whose switch could open") }

@@ -112,26 +112,14 @@ func (r *regulator) join(s *system) {
 	s.shows("plunger travel", "mm", waveform.Quantity, r.plunger, 1e3)
 	r.inCoil, r.inPlunger = s.spends("regulator coil"), s.spends("regulator plunger")
 
-	s.act(action{
-		what:     RegulatorWelded,
-		sentence: "The regulator contact is welded, so the generator's field is always full.",
-		do:       func(*Simulation, Change, []float64) { r.regulating.stuck = stuckClosed },
-	})
-	s.act(action{
-		what:     RegulatorStuckOpen,
-		sentence: "The regulator contact no longer makes, so the resistor stays in the generator's field circuit.",
-		do:       func(*Simulation, Change, []float64) { r.regulating.stuck = stuckOpen },
-	})
-	s.act(action{
-		what:     CoilOpen,
-		sentence: "The regulator's coil is broken; the plunger falls and its contact stays closed.",
-		do:       func(*Simulation, Change, []float64) { r.coilOpen = true },
-	})
-	s.act(action{
-		what:     PlungerStuck,
-		sentence: "The regulator's plunger is stuck where it is.",
-		do:       func(*Simulation, Change, []float64) { r.plungerStuck = true },
-	})
+	s.fault(RegulatorWelded, "The regulator contact is welded, so the generator's field is always full.",
+		func() { r.regulating.stuck = stuckClosed })
+	s.fault(RegulatorStuckOpen, "The regulator contact no longer makes, so the resistor stays in the generator's field circuit.",
+		func() { r.regulating.stuck = stuckOpen })
+	s.fault(CoilOpen, "The regulator's coil is broken; the plunger falls and its contact stays closed.",
+		func() { r.coilOpen = true })
+	s.fault(PlungerStuck, "The regulator's plunger is stuck where it is.",
+		func() { r.plungerStuck = true })
 	s.act(action{
 		what:  FreeRegulator,
 		lacks: func(Change) error { return fmt.Errorf("there is no regulator contact to be freed") },

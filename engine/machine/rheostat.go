@@ -29,13 +29,8 @@ func (r *rheostat) join(s *system) {
 	r.generator, r.output = r.on(s), s.output
 	r.current = s.state("current", 1, false) // follows the others within a part of a turn, and is the least exact
 	r.spent = s.spends("rheostat")
-	s.act(action{
-		what:     BellBusShort,
-		sentence: "Something lies across the bell bus bars: half an ohm in place of the bells.",
-		do: func(sim *Simulation, _ Change, _ []float64) {
-			sim.sys.put(Load{Torque: sim.sys.load.Torque, Resistance: 0.5})
-		},
-	})
+	s.fault(BellBusShort, "Something lies across the bell bus bars: half an ohm in place of the bells.",
+		func() { s.put(Load{Torque: s.load.Torque, Resistance: 0.5}) })
 }
 
 func (r *rheostat) put(l Load) {

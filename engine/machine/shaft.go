@@ -95,11 +95,8 @@ func (h *shaft) join(s *system) {
 		return 180 / math.Pi * math.Mod(y[h.angle], 2*math.Pi)
 	})
 	h.in, h.inFriction, h.inBrake = s.supplies(), s.spends("bearings and air"), s.spends("brake")
-	s.act(action{
-		what:     DryBearing,
-		sentence: "A bearing has run dry, and its friction is three times what it was.",
-		do:       func(*Simulation, Change, []float64) { h.Friction *= 3 },
-	})
+	s.fault(DryBearing, "A bearing has run dry, and its friction is three times what it was.",
+		func() { h.Friction *= 3 })
 }
 
 func (h *shaft) put(l Load) { h.brake = l.Torque }

@@ -66,11 +66,8 @@ func (t *tone) copy() part { c := *t; return &c }
 
 func (t *tone) join(s *system) {
 	t.spent = s.spends("tones")
-	s.act(action{
-		what:     ToneOpen,
-		sentence: "The windings of the tone wheels are broken, so no tone goes out.",
-		do:       func(*Simulation, Change, []float64) { t.open = true },
-	})
+	s.fault(ToneOpen, "The windings of the tone wheels are broken, so no tone goes out.",
+		func() { t.open = true })
 }
 
 func (t *tone) add(x *instant, _, _ []float64) {

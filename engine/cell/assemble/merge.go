@@ -19,6 +19,9 @@ const (
 	ShelfName, ShelfAlias = "bench", "__bench"
 )
 
+// RunName is the function of the merged file that holds the statements of cells.
+const RunName = "__run"
+
 // Packages are what cells have at hand, by the name they use.
 var Packages = map[string]string{
 	"errors": "errors", "fmt": "fmt", "math": "math", "cmplx": "math/cmplx",
@@ -179,7 +182,7 @@ func (s *Source) Merge(p Parsed) Merged {
 			run.List = append(run.List, st)
 		}
 	}
-	m.File.Decls = append(m.File.Decls, &ast.FuncDecl{Name: ast.NewIdent("__run"), Type: &ast.FuncType{Params: &ast.FieldList{}}, Body: run})
+	m.File.Decls = append(m.File.Decls, &ast.FuncDecl{Name: ast.NewIdent(RunName), Type: &ast.FuncType{Params: &ast.FieldList{}}, Body: run})
 	return m
 }
 

@@ -23,7 +23,7 @@ func (c Checked) early(s *assemble.Source) bool {
 			continue
 		}
 		o, ok := c.Info.Defs[f.Name].(*types.Func)
-		if !ok || f.Name.Name == "__run" {
+		if !ok || f.Name.Name == assemble.RunName {
 			continue
 		}
 		reads[o], calls[o] = map[*types.Var]bool{}, map[*types.Func]bool{}

@@ -94,7 +94,7 @@ func Write(s *assemble.Source, c check.Checked) *assemble.Program {
 	w.types()
 	w.variables()
 	for _, d := range c.File.Decls {
-		if f, ok := d.(*ast.FuncDecl); ok && f.Name.Name != "__run" {
+		if f, ok := d.(*ast.FuncDecl); ok && f.Name.Name != assemble.RunName {
 			w.declaration(f)
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"go/constant"
 	"go/token"
 	"go/types"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -41,7 +40,7 @@ type meaningWalk struct {
 	sorted          map[ast.Expr]bool // slices handed to package sort
 	settled         map[ast.Expr]bool // calls of append whose list has no other name afterwards
 	caught, pointed map[types.Object]bool
-	grown           map[holder][]token.Pos // where append adds to them
+	grown           map[holder][]growth // where append adds to them
 }
 
 func (v *meaningWalk) visit(n ast.Node) bool {
@@ -317,29 +316,20 @@ func (v *meaningWalk) counted(n *ast.ForStmt) {
 		if o == nil || !v.caught[o] {
 			continue
 		}
-		if v.Changed(n.Body)[o] || v.pointed[o] || v.inLiteral(n.Post, o) || v.inLiteral(n.Cond, o) || v.inLiteral(n.Init, o) {
+		if v.Changed(n.Body)[o] || v.pointed[o] || holdsLiteral(&ast.ForStmt{Init: n.Init, Cond: n.Cond, Post: n.Post, Body: &ast.BlockStmt{}}) {
 			v.Refuse(id.Pos(), fmt.Sprintf("the loop variable %q is changed in the loop and also kept, by a function literal or its address", id.Name),
 				fmt.Sprintf("make a copy in the loop, k := %s, and keep that", id.Name))
 		}
 	}
 }
 
-// inLiteral tells whether a function literal below n uses o.
-func (v *meaningWalk) inLiteral(n ast.Node, o types.Object) bool {
+// holdsLiteral tells whether a function literal stands below n.
+func holdsLiteral(n ast.Node) bool {
 	found := false
-	if n == nil || reflect.ValueOf(n).IsNil() {
-		return false
-	}
 	ast.Inspect(n, func(n ast.Node) bool {
-		if lit, ok := n.(*ast.FuncLit); ok {
-			ast.Inspect(lit, func(n ast.Node) bool {
-				if id, ok := n.(*ast.Ident); ok && v.Info.Uses[id] == o {
-					found = true
-				}
-				return true
-			})
-		}
-		return true
+		_, lit := n.(*ast.FuncLit)
+		found = found || lit
+		return !found
 	})
 	return found
 }
@@ -451,4 +441,22 @@ func (v *meaningWalk) maybeNegativeZero(e ast.Expr) bool {
 
 func isError(t types.Type) bool {
 	return types.Identical(t, types.Universe.Lookup("error").Type())
+}
+
+// hidden refuses to take a thing of the engine from its pointer: a copy would
+// share a part of what it keeps to itself with the first.
+func (v *meaningWalk) hidden(n *ast.StarExpr) {
+	tv := v.Info.Types[n]
+	named, ok := types.Unalias(tv.Type).(*types.Named)
+	if tv.IsType() || !ok || !check.OfEngine(named.Obj().Pkg()) {
+		return
+	}
+	if st, ok := named.Underlying().(*types.Struct); ok {
+		for i := range st.NumFields() {
+			if st.Field(i).Name() == "_" {
+				v.Refuse(n.Pos(), fmt.Sprintf("a %s cannot be copied or replaced", check.TypeName(named)), "use it by its pointer, without the *")
+				return
+			}
+		}
+	}
 }

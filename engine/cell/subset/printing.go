@@ -102,7 +102,7 @@ func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
 // intoAny judges a value that is handed to a function which takes any type,
 // in practice to be printed.
 func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
-	switch t := from.Underlying().(type) {
+	switch from.Underlying().(type) {
 	case *types.Basic:
 		if n, ok := types.Unalias(from).(*types.Named); ok && n.Obj().Pkg() == v.Pkg {
 			for i := range n.NumMethods() {
@@ -112,44 +112,47 @@ func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
 				}
 			}
 		}
-	case *types.Pointer, *types.Signature, *types.Chan:
-		if _, ok := t.(*types.Pointer); ok && !ours(from, v.Pkg) && hasMethod(from, "String", "Error") {
-			return
+	case *types.Pointer, *types.Signature:
+		if ours(from, v.Pkg) || !hasMethod(from, "String", "Error") {
+			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
 		}
-		v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
 	default:
-		if unordered(from) {
-			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose keys may be no numbers, and then come in another order each time", text), "print its entries one by one, in an order of your own")
-			return
-		}
-		if holdsAddress(from) && !ours(from, v.Pkg) {
-			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, which holds addresses that differ each time", text), "print a field or element of it")
-			return
-		}
-		if ours(from, v.Pkg) && !v.sorted[e] {
+		switch {
+		case v.sorted[e], v.printable(from):
+		case ours(from, v.Pkg):
 			v.Refuse(e.Pos(), fmt.Sprintf("a value of the cell's type %s is printed whole", text), "print its fields or elements")
+		default:
+			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, which may come out differently each time", text), "print its fields or elements one by one")
 		}
 	}
 }
 
-// holdsAddress tells whether printing a value shows an address in memory.
-func holdsAddress(t types.Type) bool {
+// printable tells whether a value of a type is printed alike each time, by the
+// interpreter as by Go: without addresses, types of cells, and maps whose keys
+// may have no order.
+func (v *meaningWalk) printable(t types.Type) bool {
+	n, isNamed := types.Unalias(t).(*types.Named)
+	if isNamed && (n.Obj().Pkg() == v.Pkg || hasMethod(t, "String", "Error")) {
+		return n.Obj().Pkg() != v.Pkg
+	}
 	switch t := t.Underlying().(type) {
-	case *types.Pointer, *types.Signature, *types.Chan:
+	case *types.Basic:
 		return true
 	case *types.Slice:
-		return holdsAddress(t.Elem())
+		return v.printable(t.Elem())
 	case *types.Array:
-		return holdsAddress(t.Elem())
+		return v.printable(t.Elem())
 	case *types.Map:
-		return holdsAddress(t.Key()) || holdsAddress(t.Elem())
+		key, ok := t.Key().Underlying().(*types.Basic)
+		return ok && key.Info()&(types.IsFloat|types.IsComplex) == 0 && v.printable(t.Elem())
 	case *types.Struct:
 		for i := range t.NumFields() {
 			// a field without a name stands for what the package keeps to itself
-			if t.Field(i).Name() == "_" || holdsAddress(t.Field(i).Type()) {
-				return true
+			if !isNamed || t.Field(i).Name() == "_" || !v.printable(t.Field(i).Type()) {
+				return false
 			}
 		}
+		return true
 	}
 	return false
 }
@@ -159,43 +162,6 @@ func hasMethod(t types.Type, names ...string) bool {
 	for _, n := range names {
 		for i := range set.Len() {
 			if set.At(i).Obj().Name() == n {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// unordered tells whether printing a value shows a map whose keys do not all
-// have an order: package fmt sorts them, and of two that are NaN neither comes
-// first.
-func unordered(t types.Type) bool {
-	switch t := t.Underlying().(type) {
-	case *types.Slice:
-		return unordered(t.Elem())
-	case *types.Array:
-		return unordered(t.Elem())
-	case *types.Map:
-		return holdsFraction(t.Key()) || unordered(t.Elem())
-	case *types.Struct:
-		for i := range t.NumFields() {
-			if unordered(t.Field(i).Type()) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func holdsFraction(t types.Type) bool {
-	switch t := t.Underlying().(type) {
-	case *types.Basic:
-		return t.Info()&(types.IsFloat|types.IsComplex) != 0
-	case *types.Array:
-		return holdsFraction(t.Elem())
-	case *types.Struct:
-		for i := range t.NumFields() {
-			if holdsFraction(t.Field(i).Type()) {
 				return true
 			}
 		}

@@ -18,40 +18,14 @@ func (v *meaningWalk) verbs(n *ast.CallExpr, format string, wraps bool) {
 		v.Refuse(n.Args[len(n.Args)-1].Pos(), "the values of a format are handed over as a list", "write them one after the other")
 		return
 	}
-	next, ordered := 0, true
-	take := func() ast.Expr {
-		next++
-		if next > len(values) || next < 1 {
-			return nil
-		}
-		return values[next-1]
-	}
+	next := 0
 	for i := 0; i < len(format); i++ {
 		if format[i] != '%' {
 			continue
 		}
 		sharp := false
-		for i++; i < len(format) && strings.IndexByte("+-# 0123456789.*[]", format[i]) >= 0; i++ {
-			switch format[i] {
-			case '#':
-				sharp = true
-			case '[':
-				ordered = false
-				next = 0
-				for i++; i < len(format) && format[i] >= '0' && format[i] <= '9' && next < 1000; i++ {
-					next = 10*next + int(format[i]-'0')
-				}
-				if i == len(format) || format[i] != ']' {
-					v.Refuse(at.Pos(), "a [ in the format is not closed behind a number", "write %[1]v for the first value")
-					return
-				}
-				next--
-			case '*':
-				if a := take(); a == nil || !isInt(v.Info.TypeOf(a)) {
-					v.Refuse(at.Pos(), "a * in the format asks for a whole number, and is given none", "write the number itself, as in %8.2f")
-					return
-				}
-			}
+		for i++; i < len(format) && strings.IndexByte("+-# 0123456789.", format[i]) >= 0; i++ {
+			sharp = sharp || format[i] == '#'
 		}
 		if i == len(format) {
 			v.Refuse(at.Pos(), "the format ends in the middle of a verb", "write %% for a percent sign")
@@ -64,6 +38,9 @@ func (v *meaningWalk) verbs(n *ast.CallExpr, format string, wraps bool) {
 		case verb == 'T', sharp && verb == 'v':
 			v.Refuse(at.Pos(), "the format prints the name of a Go type", "use %v, %g or %s")
 			return
+		case verb == '*', verb == '[':
+			v.Refuse(at.Pos(), fmt.Sprintf("the format asks for a value by %q", string(verb)), "write the number itself, as in %8.2f, and one verb for each value")
+			return
 		case verb == 'p':
 			v.Refuse(at.Pos(), "the format prints an address, which differs each time", "print the value itself")
 			return
@@ -72,11 +49,12 @@ func (v *meaningWalk) verbs(n *ast.CallExpr, format string, wraps bool) {
 			v.Refuse(at.Pos(), fmt.Sprintf("%q means nothing in a format", "%"+string(r)), "write %% for a percent sign, or use %v, %g, %d or %s")
 			return
 		}
-		a := take()
-		if a == nil {
+		if next == len(values) {
 			v.Refuse(at.Pos(), "the format has a verb for which no value is given", "hand over a value for each verb, or write %% for a percent sign")
 			return
 		}
+		a := values[next]
+		next++
 		t := v.Info.TypeOf(a)
 		if verb == 'w' {
 			if !wraps || !isError(t) {
@@ -88,14 +66,9 @@ func (v *meaningWalk) verbs(n *ast.CallExpr, format string, wraps bool) {
 			v.Refuse(a.Pos(), fmt.Sprintf("%%%c does not print a value of type %s", verb, check.TypeName(types.Default(t))), "use %v, which prints any value")
 		}
 	}
-	if ordered && next < len(values) {
+	if next < len(values) {
 		v.Refuse(values[next].Pos(), "the format has no verb for this value", "write a verb such as %v for each value")
 	}
-}
-
-func isInt(t types.Type) bool {
-	b, ok := t.Underlying().(*types.Basic)
-	return ok && (b.Kind() == types.Int || b.Kind() == types.UntypedInt)
 }
 
 // fitsVerb tells whether a verb prints all of a value. (Package fmt, "Printing".)
