@@ -7,33 +7,8 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
-	"slipring/engine/machine"
 	"slipring/render/page"
 )
-
-// courseLinks gives the links of a lesson's course page, which stands two
-// folders deep.
-func (b *builder) courseLinks() page.Links {
-	return page.Links{
-		Lesson: func(l *lesson.Lesson) string {
-			for _, e := range b.lessons {
-				if e.Lesson.Slug == l.Slug {
-					return "../" + strings.TrimPrefix(e.Path("course"), "course/")
-				}
-			}
-			return "../" + l.Slug + "/index.html"
-		},
-		Card: func(card string, c machine.Constant) string {
-			return "../../" + b.path(logbookPath) + "#" + constantID(card, c)
-		},
-		Term: func(label string) string {
-			return "../" + strings.TrimPrefix(b.path(glossaryPath), "course/") + "#" + label
-		},
-		File:  numbersFile,
-		Sound: soundFile,
-		Code:  b.codeLink,
-	}
-}
 
 type coursePage struct {
 	*lessonPages
@@ -51,8 +26,20 @@ func (p coursePage) NeedLinks(s shell) template.HTML {
 }
 
 func (b *builder) printCourse(e *lessonPages) (messages []diag.Message) {
-	e.course, messages = page.NewCourse(e.Input, b.courseLinks())
+	links := b.linksFrom("course", e)
+	links.Lesson = b.lessonHref
+	e.course, messages = page.NewCourse(e.Input, links)
 	return messages
+}
+
+// lessonHref gives the link from one lesson of the course to another.
+func (b *builder) lessonHref(l *lesson.Lesson) string {
+	for _, e := range b.lessons {
+		if e.Lesson.Slug == l.Slug {
+			return "../" + strings.TrimPrefix(e.Path("course"), "course/")
+		}
+	}
+	return "../" + l.Slug + "/index.html"
 }
 
 func (b *builder) coursePage(e *lessonPages) (shell, bool) {

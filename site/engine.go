@@ -11,16 +11,8 @@ import (
 
 const enginePath = "course/engine/index.html"
 
-// codeLink gives the link from a course page to what is said about a name of
-// the engine: a function, a type, or a field of one.
-func (b *builder) codeLink(name string) string {
-	if here := nameHere(name); here != "" {
-		return "../" + strings.TrimPrefix(b.path(enginePath), "course/") + here
-	}
-	return ""
-}
-
-// nameHere gives the same link within the page about the engine.
+// nameHere gives the link, within the page about the engine, to what is said
+// about a name of it: a function, a type, or a field of one.
 func nameHere(name string) string {
 	for _, full := range []string{name, asInCells(name)} {
 		if _, ok := owner(full); ok {

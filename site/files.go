@@ -5,6 +5,9 @@ import (
 	"fmt"
 
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
+	"slipring/engine/proof"
+	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
 )
@@ -23,31 +26,57 @@ func (b *builder) filesOf(in page.Input) ([]file, error) {
 		return nil, err
 	}
 	files := []file{{"values.json", values}}
-	for _, f := range in.Result.Figures {
-		files = append(files, file{numbersFile(lesson.Figure, f.Name), in.Drawings.CSV(f, in.Result.Knobs...)})
-	}
-	for _, t := range in.Readings() {
-		files = append(files, file{numbersFile(lesson.Table, t.Name), plot.TableCSV(t)})
-	}
-	for _, t := range in.Result.Tables {
-		files = append(files, file{numbersFile(lesson.Table, t.Name), plot.TableCSV(t, in.Result.Knobs...)})
-	}
-	for _, s := range in.Result.Sounds {
-		all := s.Frames
-		if len(all) == 0 {
-			all = append(all, s.Heard)
-		}
-		for i, one := range all {
-			of, err := json.Marshal(one)
-			var content []byte
-			if err == nil {
-				content, err = b.kept(append([]byte("sound "), of...), one.File)
+	all := proof.ShownBy(in.Lesson, in.Result)
+	for _, one := range all {
+		numbers := func(content []byte) { files = append(files, file{numbersFile(one.Kind, one.Name), content}) }
+		switch what := one.What.(type) {
+		case tell.Figure:
+			numbers(in.Drawings.CSV(what, in.Result.Knobs...))
+		case tell.Table:
+			numbers(plot.TableCSV(what, in.Result.Knobs...))
+		case lesson.Data:
+			if places(in.Lesson.Body, what, all) {
+				numbers(plot.TableCSV(proof.Table(what)))
 			}
+		case tell.Sound:
+			sounds, err := b.sounds(what)
 			if err != nil { // which package tell has tried
-				return nil, fmt.Errorf("the sound %q of %s: %w", s.Name, in.Lesson.Slug, err)
+				return nil, fmt.Errorf("the sound %q of %s: %w", what.Name, in.Lesson.Slug, err)
 			}
-			files = append(files, file{soundFile(s.Name, i), content})
+			files = append(files, sounds...)
 		}
+	}
+	return files, nil
+}
+
+// places says whether a lesson places some readings.
+func places(body *lesson.Node, readings lesson.Data, all []proof.Shown) (found bool) {
+	body.Walk(func(n *lesson.Node) bool {
+		one, _ := proof.Placed(n, all)
+		d, ok := one.What.(lesson.Data)
+		found = found || ok && d.Name == readings.Name
+		return !found
+	})
+	return found
+}
+
+// sounds makes the file of each frame of a sound.
+func (b *builder) sounds(s tell.Sound) ([]file, error) {
+	all := s.Frames
+	if len(all) == 0 {
+		all = append(all, s.Heard)
+	}
+	var files []file
+	for i, one := range all {
+		of, err := json.Marshal(one)
+		if err != nil {
+			return nil, err
+		}
+		content, err := b.kept(append([]byte("sound "), of...), one.File)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, file{soundFile(s.Name, i), content})
 	}
 	return files, nil
 }
@@ -61,9 +90,23 @@ func soundFile(name string, frame int) string { return fmt.Sprintf("sound-%s.%d.
 // folder is where a lesson's course page stands, in all languages.
 func (e *lessonPages) folder() string { return "course/" + e.Lesson.Slug + "/" }
 
-// kioskLinks gives the links of a kiosk page, which stands one folder deep.
-func kioskLinks(e *lessonPages) page.Links {
-	return page.Links{Sound: func(name string, frame int) string { return "../" + e.folder() + soundFile(name, frame) }}
+// linksFrom gives the links of a lesson's page for a reader, but for those to
+// other lessons.
+func (b *builder) linksFrom(reader string, e *lessonPages) page.Links {
+	here := e.Path(reader)
+	link := func(to string) string { return relative(here, to) }
+	return page.Links{
+		Card:  func(card string, c machine.Constant) string { return link(b.path(logbookPath)) + "#" + constantID(card, c) },
+		Term:  func(label string) string { return link(b.path(glossaryPath)) + "#" + label },
+		File:  func(kind, name string) string { return link(e.folder() + numbersFile(kind, name)) },
+		Sound: func(name string, frame int) string { return link(e.folder() + soundFile(name, frame)) },
+		Code: func(name string) string {
+			if in := nameHere(name); in != "" {
+				return link(b.path(enginePath)) + in
+			}
+			return ""
+		},
+	}
 }
 
 // addFiles adds the files of a lesson, which are the same in all languages.

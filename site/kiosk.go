@@ -47,7 +47,7 @@ func (b *builder) waits() waiting {
 }
 
 func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
-	e.kiosk, messages = page.NewKiosk(e.Input, kioskLinks(e))
+	e.kiosk, messages = page.NewKiosk(e.Input, b.linksFrom("kiosk", e))
 	return messages
 }
 

@@ -7,7 +7,6 @@ import (
 	"io"
 	"maps"
 	"os"
-	"path"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -152,7 +151,7 @@ func (p printing) all(ctx context.Context, tree publish.Tree, sheets []site.Shee
 		return 0, err
 	}
 	defer os.RemoveAll(dir)
-	if err := lay(tree, dir, papers()[p.paper]); err != nil {
+	if err := lay(tree, sheets, dir, papers()[p.paper]); err != nil {
 		return 0, err
 	}
 	workers := p.workers
@@ -195,12 +194,13 @@ func (p printing) all(ctx context.Context, tree publish.Tree, sheets []site.Shee
 	return done, first
 }
 
-// lay writes the pages to print into a folder, with the size of the paper. A
-// page asks for it itself, so that nothing has to be said to the browser.
-func lay(tree publish.Tree, dir, size string) error {
+// lay writes the sheets into a folder, with what they load, and with the size of
+// the paper. A page asks for it itself, so that nothing has to be said to the
+// browser.
+func lay(tree publish.Tree, sheets []site.Sheet, dir, size string) error {
 	for _, name := range slices.Sorted(maps.Keys(tree)) {
-		top, _, _ := strings.Cut(name, "/")
-		if !slices.Contains([]string{"handout", "course", "look"}, top) || path.Ext(name) == ".csv" || path.Ext(name) == ".json" {
+		isSheet := slices.ContainsFunc(sheets, func(s site.Sheet) bool { return s.Path == name })
+		if !isSheet && !strings.HasPrefix(name, "look/") {
 			continue
 		}
 		content := tree[name]

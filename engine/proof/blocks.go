@@ -54,7 +54,7 @@ func (c *checker) toldNames() {
 		check(name, "a claim")
 	}
 	for _, one := range c.shown {
-		if !one.read {
+		if one.told() {
 			check(one.Name, "a "+one.Kind)
 		}
 	}
@@ -100,7 +100,7 @@ func (c *checker) embeds() {
 		if c.foreign(n) {
 			return true
 		}
-		if !slices.ContainsFunc(c.shown, func(s Shown) bool { return s.PlacedBy(n) }) {
+		if _, ok := Placed(n, c.shown); !ok {
 			c.say(n.Offset, ruleMissing, fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), c.embedHint(n))
 		}
 		return true

@@ -2,7 +2,6 @@ package proof
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"slipring/engine/lesson"
@@ -41,13 +40,9 @@ func Table(d lesson.Data) tell.Table {
 func (c *checker) data() {
 	placed := map[string]bool{}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
-		if n.Kind != lesson.Embed || n.EmbedKind != lesson.Table ||
-			slices.ContainsFunc(c.shown, func(s Shown) bool { return !s.read && s.PlacedBy(n) }) {
-			return true
-		}
-		if d, ok := c.lesson.DataNamed(n.Name); ok {
+		one, _ := Placed(n, c.shown)
+		if d, ok := one.What.(lesson.Data); ok {
 			placed[n.Name] = true
-			c.report.Tables[n] = Table(d)
 			if len(d.Rows) > mostRows {
 				c.say(n.Offset, ruleRows, fmt.Sprintf("%q has %d lines, more than %d", n.Name, len(d.Rows), mostRows),
 					"show them as a figure, or tell a table of some of them")

@@ -64,7 +64,7 @@ func (c *checker) toldLabels(r tell.Result) {
 		}
 		var labels, units []string
 		for _, one := range c.shown {
-			if one.PlacedBy(n) {
+			if one.placedBy(n) {
 				more, beside := one.words()
 				labels, units = append(labels, more...), append(units, beside...)
 				for _, k := range one.Under(r.Knobs) {

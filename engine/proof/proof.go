@@ -64,9 +64,6 @@ type Report struct {
 	// Terms holds the glossary's term that a bound text leads to.
 	Terms map[*lesson.Node]card.Term
 
-	// Tables holds, for every embed that shows a data file, its table.
-	Tables map[*lesson.Node]tell.Table
-
 	// Questions holds the answers, in the order of the lesson.
 	Questions []Answer
 
@@ -131,7 +128,6 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	c.report.Links = map[*lesson.Node]*lesson.Lesson{}
 	c.report.Cites = map[*lesson.Node]int{}
 	c.report.Terms = map[*lesson.Node]card.Term{}
-	c.report.Tables = map[*lesson.Node]tell.Table{}
 	if l.Base != nil {
 		base := usesIn(l.Base.Body)
 		c.base = &base

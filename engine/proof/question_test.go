@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"slipring/engine/lesson"
+	"slipring/engine/tell"
 )
 
 // What pages and the answer key are given, as text.
@@ -34,7 +35,9 @@ func TestReport(t *testing.T) {
 		if n.Kind == lesson.Insert {
 			fmt.Fprintf(&b, "%s in braces prints %q\n", n.Name, report.Printed[n])
 		}
-		if table, ok := report.Tables[n]; ok {
+		one, _ := Placed(n, ShownBy(l, tell.Result{}))
+		if d, ok := one.What.(lesson.Data); ok {
+			table := Table(d)
 			fmt.Fprintf(&b, "table %s has columns %v and rows %v\n", n.Name, table.Columns, table.Rows)
 		}
 		return true

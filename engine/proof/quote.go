@@ -91,7 +91,7 @@ func (c *checker) label(n *lesson.Node) {
 
 func (c *checker) unknownHint(name string) string {
 	near := diag.Nearest(name, c.known)
-	shown := slices.IndexFunc(c.shown, func(s Shown) bool { return s.Name == name && !s.read })
+	shown := slices.IndexFunc(c.shown, func(s Shown) bool { return s.Name == name && s.told() })
 	switch {
 	case near != "":
 		return fmt.Sprintf("did you mean %q?", near)

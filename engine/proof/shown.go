@@ -5,43 +5,69 @@ import (
 	"slipring/engine/tell"
 )
 
-// Shown is something that a lesson may place.
+// Shown is something that a lesson may place: a tell.Figure, a tell.Table, a
+// tell.Motion or a tell.Sound that a cell told, or the lesson.Data of a file,
+// which pages show as a Table.
 type Shown struct {
 	Kind, Name string // of lesson.EmbedKinds
 	tell.Framed
-
-	read  bool // from a data file, rather than told by a cell
-	words func() (labels, units []string)
+	What any
 }
 
 // ShownBy lists what a lesson may place, in the order of lesson.EmbedKinds.
 func ShownBy(l *lesson.Lesson, r tell.Result) []Shown {
 	var all []Shown
 	for _, f := range r.Figures {
-		all = append(all, Shown{lesson.Figure, f.Name, f.Framed, false, func() (labels, units []string) { return figureWords(f) }})
+		all = append(all, Shown{lesson.Figure, f.Name, f.Framed, f})
 	}
 	for _, t := range r.Tables {
-		all = append(all, Shown{lesson.Table, t.Name, t.Framed, false, func() (labels, units []string) { return tableWords(t) }})
+		all = append(all, Shown{lesson.Table, t.Name, t.Framed, t})
 	}
 	for _, d := range l.Data {
-		all = append(all, Shown{lesson.Table, d.Name, tell.Framed{}, true, func() (labels, units []string) { return tableWords(Table(d)) }})
+		all = append(all, Shown{lesson.Table, d.Name, tell.Framed{}, d})
 	}
-	wordless := func() (labels, units []string) { return nil, nil }
 	for _, m := range r.Motions {
-		all = append(all, Shown{lesson.Motion, m.Name, tell.Framed{}, false, wordless})
+		all = append(all, Shown{lesson.Motion, m.Name, tell.Framed{}, m})
 	}
 	for _, s := range r.Sounds {
-		all = append(all, Shown{lesson.Sound, s.Name, s.Framed, false, wordless})
+		all = append(all, Shown{lesson.Sound, s.Name, s.Framed, s})
 	}
 	return all
 }
 
-// PlacedBy says whether a block places it.
-func (s Shown) PlacedBy(n *lesson.Node) bool {
+// Placed finds what a block places. What a cell told comes before what was read.
+func Placed(n *lesson.Node, all []Shown) (Shown, bool) {
+	for _, s := range all {
+		if s.placedBy(n) {
+			return s, true
+		}
+	}
+	return Shown{}, false
+}
+
+func (s Shown) placedBy(n *lesson.Node) bool {
 	return n.Kind == lesson.Embed && n.EmbedKind == s.Kind && n.Name == s.Name
 }
 
-// figureWords gives the labels of a figure, and the units beside them.
+// told says whether a cell told it.
+func (s Shown) told() bool {
+	_, read := s.What.(lesson.Data)
+	return !read
+}
+
+// words gives the labels that it shows, and the units beside them.
+func (s Shown) words() (labels, units []string) {
+	switch what := s.What.(type) {
+	case tell.Figure:
+		return figureWords(what)
+	case tell.Table:
+		return tableWords(what)
+	case lesson.Data:
+		return tableWords(Table(what))
+	}
+	return nil, nil
+}
+
 func figureWords(f tell.Figure) (labels, units []string) {
 	labels, units = []string{f.X.Label}, []string{f.X.Unit}
 	for _, p := range f.Panes {

@@ -6,39 +6,28 @@ import (
 	"strings"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
 	"slipring/engine/tell"
 )
 
 // embed places what a cell told, or what was read.
 func (p *printer) embed(n *lesson.Node) {
-	placed, result := false, p.in.Result
-	switch n.EmbedKind {
-	case lesson.Figure:
-		placed = place(n, result.Figures, func(f tell.Figure) string { return f.Name }, p.figure)
-	case lesson.Table:
-		placed = place(n, result.Tables, func(t tell.Table) string { return t.Name }, p.table)
-		if t, ok := p.in.Report.Tables[n]; ok && !placed {
-			p.readings(n, t)
-			placed = true
-		}
-	case lesson.Motion:
-		placed = place(n, result.Motions, func(m tell.Motion) string { return m.Name }, p.motion)
-	case lesson.Sound:
-		placed = place(n, result.Sounds, func(s tell.Sound) string { return s.Name }, p.sound)
-	}
-	if !placed {
+	one, _ := proof.Placed(n, p.shown)
+	switch what := one.What.(type) {
+	case tell.Figure:
+		p.figure(n, what)
+	case tell.Table:
+		p.table(n, what)
+	case lesson.Data:
+		p.table(n, proof.Table(what))
+		p.note(what)
+	case tell.Motion:
+		p.motion(n, what)
+	case tell.Sound:
+		p.sound(n, what)
+	default:
 		p.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
 	}
-}
-
-// place prints the one of a list that a block names, and says whether there is
-// one.
-func place[T any](n *lesson.Node, list []T, name func(T) string, print func(*lesson.Node, T)) bool {
-	i := slices.IndexFunc(list, func(one T) bool { return name(one) == n.Name })
-	if i >= 0 {
-		print(n, list[i])
-	}
-	return i >= 0
 }
 
 // figure prints a figure. Its alternative text stands below it for those who
@@ -114,6 +103,19 @@ func (p *printer) table(n *lesson.Node, t tell.Table) {
 		p.put("</tr>\n")
 	}
 	p.put("</tbody>\n</table>\n</div>\n")
+}
+
+// note says below the table of a data file where its numbers come from, as the
+// file itself says.
+func (p *printer) note(d lesson.Data) {
+	if d.Note == "" {
+		return
+	}
+	language := ""
+	if base := p.in.Lesson.Base; base != nil && base.Language != p.in.Lesson.Language {
+		language = ` lang="` + escape(base.Language) + `"`
+	}
+	p.putf("<p class=\"readings\"%s>%s</p>\n", language, escape(d.Note))
 }
 
 // columnClass marks a column that holds a number.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"slipring/engine/lesson"
+	"slipring/engine/proof"
 	"slipring/engine/tell"
 	"slipring/render/motion"
 )
@@ -42,11 +43,11 @@ func (p *printer) motion(n *lesson.Node, m tell.Motion) {
 func (p *printer) plotBeside(n *lesson.Node, m tell.Motion) string {
 	before, behind := beside(p.in.Lesson.Body, n)
 	for _, o := range []*lesson.Node{before, behind} {
-		if o == nil || o.Kind != lesson.Embed || o.EmbedKind != lesson.Figure {
+		if o == nil {
 			continue
 		}
-		i := slices.IndexFunc(p.in.Result.Figures, func(f tell.Figure) bool { return f.Name == o.Name })
-		if i < 0 || !sharesTime(p.in.Result.Figures[i], m) {
+		one, _ := proof.Placed(o, p.shown)
+		if f, ok := one.What.(tell.Figure); !ok || !sharesTime(f, m) {
 			continue
 		}
 		id := "figure." + o.Name

@@ -104,6 +104,7 @@ type printer struct {
 	lowest  int           // level that the uppermost headings get
 	outside bool          // links that leave the page are links, not just words
 	cells   bool          // cells are shown
+	shown   []proof.Shown // what the lesson may place
 	plot    plot.Settings // of figures; id and title are set for each
 	tallest [3]float64    // px, of figures with no, one and two knobs; no limit when 0
 
@@ -151,7 +152,7 @@ type Heading struct {
 }
 
 func newPrinter(in Input, l Links) *printer {
-	p := &printer{in: in, links: l, lowest: 2, ui: in.words(), ids: map[string]int{}, sources: map[int]bool{}}
+	p := &printer{in: in, links: l, lowest: 2, shown: proof.ShownBy(in.Lesson, in.Result), ui: in.words(), ids: map[string]int{}, sources: map[int]bool{}}
 	p.special = p.role
 	return p
 }

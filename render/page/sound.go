@@ -45,12 +45,8 @@ func (p *printer) shownKnobs(f tell.Framed, n *lesson.Node) {
 
 // framed gives the knobs of what is placed.
 func (p *printer) framed(n *lesson.Node) tell.Framed {
-	for _, one := range proof.ShownBy(p.in.Lesson, p.in.Result) {
-		if one.PlacedBy(n) {
-			return one.Framed
-		}
-	}
-	return tell.Framed{}
+	one, _ := proof.Placed(n, p.shown)
+	return one.Framed
 }
 
 // startOf gives the frame in which all knobs of a sound stand at their start.
