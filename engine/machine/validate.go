@@ -80,7 +80,7 @@ func (c Constant) check() (Flaw, bool) {
 // checkRows says what is wrong with a table, and what to do.
 func (c Constant) checkRows() (reason, next string) {
 	if len(c.Rows) < leastRows {
-		return fmt.Sprintf("its rows are too few: %d", len(c.Rows)), fmt.Sprintf("give it at least %d", leastRows)
+		return fmt.Sprintf("it has %d rows", len(c.Rows)), fmt.Sprintf("give it at least %d", leastRows)
 	}
 	if len(c.Units) != len(c.Columns) {
 		return fmt.Sprintf("it has %d units for %d columns", len(c.Units), len(c.Columns)), "give each column its unit"
