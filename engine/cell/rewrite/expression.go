@@ -55,7 +55,11 @@ func (w *writer) box(from, to types.Type) string {
 	if !ok {
 		name = w.fresh("as")
 		w.boxes[key] = name
-		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn v\n}\n\n", name, w.typ(from), w.typ(to))
+		result := "v"
+		if !types.AssignableTo(from, to) { // two function types, each with a name
+			result = w.converted(to, result)
+		}
+		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn %s\n}\n\n", name, w.typ(from), w.typ(to), result)
 	}
 	return name
 }
