@@ -250,19 +250,8 @@ func (w *writer) funcLit(e *ast.FuncLit) string {
 // constant writes a constant as a number or text of its type (fault: a constant
 // has the type of its parts).
 func (w *writer) constant(v constant.Value, t types.Type) string {
-	b, ok := t.Underlying().(*types.Basic)
-	if !ok {
-		b = types.Default(types.Typ[types.UntypedInt]).(*types.Basic)
-		switch v.Kind() {
-		case constant.Float:
-			b = types.Typ[types.Float64]
-		case constant.String:
-			b = types.Typ[types.String]
-		case constant.Bool:
-			b = types.Typ[types.Bool]
-		}
-	}
-	t, b = defaulted(t), defaulted(b).(*types.Basic)
+	t = defaulted(t)
+	b := t.Underlying().(*types.Basic)
 	text, plain := literalOf(v, b)
 	if plain && types.Identical(t, b) {
 		return text
