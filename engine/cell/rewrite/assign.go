@@ -22,14 +22,7 @@ func (w *writer) assign(st *ast.AssignStmt) {
 // (fault: several values, one of them of an interface type).
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
-		value := w.value(rhs[0])
-		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
-			// (fault: an entry through a nil pointer)
-			t := w.fresh("t")
-			w.line("%s := %s", t, value)
-			value = t
-		}
-		w.store(lhs[0], value, define)
+		w.store(lhs[0], w.value(rhs[0]), define)
 		return
 	}
 	if len(rhs) == 1 {
@@ -57,16 +50,6 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 		}
 		w.store(l, values[i], define)
 	}
-}
-
-// inMap tells whether a place is the entry of a map.
-func (w *writer) inMap(l ast.Expr) bool {
-	x, ok := ast.Unparen(l).(*ast.IndexExpr)
-	if !ok {
-		return false
-	}
-	_, ok = w.Info.TypeOf(x.X).Underlying().(*types.Map)
-	return ok
 }
 
 // allNew tells whether a definition makes every one of its names.

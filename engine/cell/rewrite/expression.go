@@ -20,9 +20,6 @@ func (w *writer) value(e ast.Expr) string {
 	}
 	tv := w.Info.Types[e]
 	if tv.IsNil() {
-		if w.listed[e] && !types.IsInterface(to) {
-			return w.converted(to, text)
-		}
 		return text
 	}
 	if types.IsInterface(to) {
@@ -73,6 +70,14 @@ func (w *writer) values(es []ast.Expr) string {
 	out := make([]string, len(es))
 	for i, e := range es {
 		out[i] = w.value(e)
+	}
+	return strings.Join(out, ", ")
+}
+
+func (w *writer) exprs(es []ast.Expr) string {
+	out := make([]string, len(es))
+	for i, e := range es {
+		out[i] = w.expr(e)
 	}
 	return strings.Join(out, ", ")
 }
@@ -195,11 +200,6 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	args, more := e.Args, ""
 	if e.Ellipsis.IsValid() {
 		more = "..."
-	}
-	if g, ok := tv.Type.Underlying().(*types.Signature); ok && g.Variadic() {
-		for _, a := range args[min(g.Params().Len()-1, len(args)):] {
-			w.listed[a] = true
-		}
 	}
 	name := ""
 	if lit, ok := fun.(*ast.FuncLit); ok {

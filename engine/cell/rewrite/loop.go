@@ -132,30 +132,20 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 			heads = append(heads, "_")
 			continue
 		}
-		if st.Tok == token.DEFINE {
-			o := w.Info.Defs[id]
-			outer := w.declare(o)
-			heads = append(heads, outer)
-			if w.caught[o] || w.altered[o] {
-				// a copy for this turn (fault: a range counts in the variable itself)
-				n := w.fresh("c")
-				w.names[o] = n
-				first = append(first, n+" := "+outer, "_ = "+n)
-			} else if !w.needed[o.(*types.Var)] {
-				first = append(first, "_ = "+outer)
-			}
-			continue
+		o := w.Info.Defs[id]
+		outer := w.declare(o)
+		heads = append(heads, outer)
+		if w.caught[o] || w.altered[o] {
+			// a copy for this turn (fault: a range counts in the variable itself)
+			n := w.fresh("c")
+			w.names[o] = n
+			first = append(first, n+" := "+outer, "_ = "+n)
+		} else if !w.needed[o.(*types.Var)] {
+			first = append(first, "_ = "+outer)
 		}
-		n := w.fresh("k") // (fault: a range over a variable that was there)
-		heads = append(heads, n)
-		first = append(first, w.expr(id)+" = "+n)
-	}
-	blank := true
-	for _, h := range heads {
-		blank = blank && h == "_"
 	}
 	head := strings.Join(heads, ", ") + " := "
-	if blank {
+	if strings.Trim(head, "_, ") == ":=" {
 		head = ""
 	}
 	w.line("for %srange %s {", head, x)

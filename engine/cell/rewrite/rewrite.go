@@ -28,7 +28,6 @@ type writer struct {
 	names   map[types.Object]string
 	visible []map[string]bool // names in use, scope by scope
 	targets map[ast.Expr]types.Type
-	listed  map[ast.Expr]bool     // any number of values (fault: one nil takes the type of another)
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
 	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
@@ -54,7 +53,6 @@ func Write(s *assemble.Source, c check.Checked) *assemble.Program {
 		text:    new(strings.Builder),
 		names:   map[types.Object]string{},
 		targets: map[ast.Expr]types.Type{},
-		listed:  map[ast.Expr]bool{},
 		imports: map[string]string{},
 		boxes:   map[string]string{},
 		visible: []map[string]bool{{}},

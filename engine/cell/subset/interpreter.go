@@ -66,6 +66,11 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 				v.assigned(l)
 			}
 		}
+		if len(n.Lhs) == 1 {
+			if x, ok := ast.Unparen(n.Lhs[0]).(*ast.IndexExpr); ok && isKind[*types.Map](v.Info.TypeOf(x.X)) {
+				v.pointedTo(n.Rhs[0])
+			}
+		}
 		v.appendedTo(n)
 	case *ast.ReturnStmt:
 		v.appendedLast(n)
@@ -162,8 +167,8 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 	case token.SHL, token.SHR:
 		v.shift(n.Y)
 	case token.LAND, token.LOR:
-		v.literalInside(n.X, "inside && or ||")
-		v.literalInside(n.Y, "inside && or ||")
+		v.literalInside(n.X)
+		v.literalInside(n.Y)
 	case token.EQL, token.NEQ:
 		x, y := v.Info.Types[n.X], v.Info.Types[n.Y]
 		if x.IsNil() || y.IsNil() {
@@ -185,6 +190,9 @@ func (v *meaningWalk) binary(n *ast.BinaryExpr) {
 }
 
 func (v *meaningWalk) choice(n *ast.SwitchStmt) {
+	if len(n.Body.List) == 0 {
+		v.Refuse(n.Pos(), "a switch without cases", "remove it, or write its cases")
+	}
 	if n.Tag != nil {
 		t := v.Info.TypeOf(n.Tag)
 		switch t.Underlying().(type) {
@@ -195,10 +203,9 @@ func (v *meaningWalk) choice(n *ast.SwitchStmt) {
 		}
 	}
 	for _, c := range n.Body.List {
-		if list := c.(*ast.CaseClause).List; len(list) > 1 {
-			for _, e := range list { // written with ||
-				v.literalInside(e, "among several in a case")
-			}
+		list := c.(*ast.CaseClause).List
+		if i := slices.IndexFunc(list, func(e ast.Expr) bool { return v.Info.Types[e].Value == nil }); len(list) > 1 && i >= 0 {
+			v.Refuse(list[i].Pos(), "among several values of a case, one is no constant", "write a case for each, or a switch without a value and ||")
 		}
 	}
 }
@@ -218,7 +225,7 @@ func (v *meaningWalk) zeroDivisor(e ast.Expr) {
 
 // literalInside refuses a literal of several values inside && and ||, at which
 // the interpreter loses its way when it begins with one.
-func (v *meaningWalk) literalInside(e ast.Expr, where string) {
+func (v *meaningWalk) literalInside(e ast.Expr) {
 	ast.Inspect(e, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.FuncLit:
@@ -226,7 +233,7 @@ func (v *meaningWalk) literalInside(e ast.Expr, where string) {
 		case *ast.BinaryExpr:
 			return n.Op != token.LAND && n.Op != token.LOR // looked at by itself
 		case *ast.CompositeLit:
-			v.Refuse(n.Pos(), "a value in braces stands "+where, "give it a name in a line before")
+			v.Refuse(n.Pos(), "a value in braces stands inside && or ||", "give it a name in a line before")
 			return false
 		}
 		return true
@@ -289,13 +296,7 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 		v.Refuse(n.Pos(), "a cell cannot range over a pointer", "range over what it points to: range *p, or use a slice")
 	}
 	if n.Tok == token.ASSIGN {
-		for _, e := range []ast.Expr{n.Key, n.Value} {
-			if _, ok := e.(*ast.Ident); e != nil && !ok {
-				v.Refuse(e.Pos(), "a loop counts in something that is not a plain variable", "write := and copy the value inside the loop")
-			} else if to := v.PlaceType(e); e != nil && e == n.Value && to != nil && types.IsInterface(to) {
-				v.Refuse(e.Pos(), "a loop goes over values of another type than its variable", "write := and assign inside the loop")
-			}
-		}
+		v.Refuse(n.Key.Pos(), "a loop counts in what was there before it", "write := and copy the value inside the loop")
 	}
 }
 
@@ -348,8 +349,13 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 		}
 		return
 	}
-	if last := len(n.Args) - 1; n.Ellipsis.IsValid() && v.Info.Types[n.Args[last]].IsNil() {
-		v.Refuse(n.Args[last].Pos(), "nil is handed over as a list", "leave it out")
+	if g, ok := v.Info.TypeOf(fun).(*types.Signature); ok && g.Variadic() {
+		list, ok := g.Params().At(g.Params().Len() - 1).Type().Underlying().(*types.Slice) // not so for append(bytes, text...)
+		for _, a := range n.Args[min(g.Params().Len()-1, len(n.Args)):] {
+			if ok && v.Info.Types[a].IsNil() && (n.Ellipsis.IsValid() || !types.IsInterface(list.Elem())) {
+				v.Refuse(a.Pos(), "nil stands for one of any number of values", "leave it out, or give it a name with a type in a line before: var none "+check.TypeName(list.Elem()))
+			}
+		}
 	}
 	if id, ok := fun.(*ast.Ident); ok {
 		if b, ok := v.Info.Uses[id].(*types.Builtin); ok {
