@@ -250,7 +250,7 @@ func (w *writer) define(st assemble.Step) {
 		return
 	}
 	if x, ok := ast.Unparen(spec.Values[0]).(*ast.IndexExpr); ok {
-		m, k := w.kept(x.X, nil), w.kept(x.Index, nil)
+		m, k := w.kept(x.X), w.kept(x.Index)
 		w.line("_, %s = %s[%s]", names[1], m, k)
 		w.line("%s = %s[%s]", names[0], m, k)
 	} else {
