@@ -304,6 +304,11 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 // are written as a copy for each turn, which holds only while nothing but the
 // loop's head changes them.
 func (v *meaningWalk) counted(n *ast.ForStmt) {
+	if post, ok := n.Post.(*ast.AssignStmt); ok && len(post.Lhs) > 1 {
+		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return isKind[*types.Interface](v.PlaceType(l)) }) {
+			v.Refuse(post.Pos(), "several results, or values of an interface type, are set in the head of a loop", "set them at the end of the loop")
+		}
+	}
 	init, ok := n.Init.(*ast.AssignStmt)
 	if !ok || init.Tok != token.DEFINE {
 		return
