@@ -16,10 +16,10 @@ import (
 	"slipring/engine/cell/check"
 )
 
-// writer writes a checked program anew, in the part of Go in which the
-// interpreter and the compiler agree: constants as numbers, each name with
-// one meaning, one value set after the other, results without names, and a
-// mark before each statement. What it writes is still ordinary Go.
+// writer writes a checked program anew: constants as numbers, each name with
+// one meaning, one value set after the other, results without names. What
+// steers around a fault of the interpreter names it; testdata/faults.txt has the
+// smallest program that shows it.
 type writer struct {
 	*assemble.Source
 	check.Checked
