@@ -40,17 +40,6 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	}
 }
 
-// allNew tells whether a definition makes every one of its names.
-func (w *writer) allNew(lhs []ast.Expr) bool {
-	for _, l := range lhs {
-		id, ok := l.(*ast.Ident)
-		if !ok || id.Name != "_" && w.Info.Defs[id] == nil {
-			return false
-		}
-	}
-	return true
-}
-
 // store writes one value into one place.
 func (w *writer) store(l ast.Expr, value string, define bool) {
 	id, ok := ast.Unparen(l).(*ast.Ident)
@@ -89,29 +78,6 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 		return
 	}
 	value := w.expr(e)
-	if define && w.allNew(lhs) {
-		names := make([]string, len(lhs))
-		var after []func()
-		blank := true
-		for i, l := range lhs {
-			id := l.(*ast.Ident)
-			names[i] = "_"
-			if o := w.Info.Defs[id]; o != nil && id.Name != "_" {
-				blank = false
-				names[i] = w.declare(o)
-				after = append(after, func() { w.unread(o, names[i]) })
-			}
-		}
-		op := ":="
-		if blank {
-			op = "="
-		}
-		w.line("%s %s %s", strings.Join(names, ", "), op, value)
-		for _, f := range after {
-			f()
-		}
-		return
-	}
 	names := make([]string, len(lhs))
 	blank := true
 	for i, l := range lhs {
