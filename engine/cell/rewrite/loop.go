@@ -37,7 +37,7 @@ func (w *writer) loop(st *ast.ForStmt) {
 		w.open("for {")
 	}
 	if inside != "" || empty(st.Body.List) {
-		if w.calls(heads(st)...) {
+		if w.calls(st) {
 			w.line("__at = %d", own)
 		}
 		w.line("__mark(%d)", own)

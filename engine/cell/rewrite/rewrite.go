@@ -235,7 +235,7 @@ func (w *writer) define(st assemble.Step) {
 	if len(spec.Values) == 0 {
 		return
 	}
-	w.mark(spec.Pos(), w.calls(spec.Values...))
+	w.mark(spec.Pos(), w.calls(spec))
 	names := make([]string, len(spec.Names))
 	for i, id := range spec.Names {
 		names[i] = "_"
