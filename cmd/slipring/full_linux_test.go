@@ -108,6 +108,22 @@ func TestReadOnly(t *testing.T) {
 	}
 }
 
+// TestMountPoint publishes to where a disk begins, which no rename can replace.
+func TestMountPoint(t *testing.T) {
+	s := newTwo(t)
+	disk := smallDisk(t, 64<<20)
+	code, text := call("publish", "-out", disk, s.lessons[0])
+	if code != exitWrong || !strings.Contains(text, disk+": the pages cannot be written: ") || !strings.Contains(text, "such as -out "+filepath.Join(disk, "visit")+"\n") {
+		t.Errorf("publish exits %d\n%s", code, text)
+	}
+	if left := must(os.ReadDir(filepath.Dir(disk))); len(left) != 1 {
+		t.Errorf("beside the disk stand %v", left)
+	}
+	if code, text := call("publish", "-out", filepath.Join(disk, "visit"), s.lessons[0]); code != exitClean {
+		t.Errorf("publish in the disk exits %d\n%s", code, text)
+	}
+}
+
 // TestForbidden publishes into a folder of somebody else's.
 func TestForbidden(t *testing.T) {
 	if os.Geteuid() == 0 {

@@ -11,7 +11,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -44,11 +43,6 @@ var (
 	roomy     = []string{"-time", "20s", "-memory", "1024"}
 	asIfUsual = strings.NewReplacer("after 20 s", "after 3 s", "1024 MB", "256 MB")
 )
-
-func underRaceDetector() bool {
-	info, ok := debug.ReadBuildInfo()
-	return ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
-}
 
 // TestBroken publishes lessons that are wrong in one way each, over a site
 // that was good, by the command as its users start it. The golden file beside
@@ -85,7 +79,7 @@ func TestBroken(t *testing.T) {
 				c.write(t, filepath.Join(dir, "lessons"))
 				fine := strings.HasPrefix(c.name, "fine-")
 				flags := slices.Concat(usual, c.flags)
-				if underRaceDetector() {
+				if sweeptest.UnderRaceDetector() {
 					flags = slices.Concat(roomy, c.flags)
 				}
 
@@ -95,7 +89,7 @@ func TestBroken(t *testing.T) {
 				}
 				proofed := command(t, dir, append([]string{"proof"}, flags...)...)
 				said := proofed.stdout
-				if underRaceDetector() {
+				if sweeptest.UnderRaceDetector() {
 					said = asIfUsual.Replace(said)
 				}
 				golden(t, c.want, said)

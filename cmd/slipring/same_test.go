@@ -46,7 +46,7 @@ func TestSameBytes(t *testing.T) {
 			t.Fatal(err)
 		}
 		out := filepath.Join(work, "visit")
-		args := []string{"publish"}
+		args := []string{"publish", "-time", patient}
 		if !c.ran { // so that this is not the publish of the folder before
 			out = filepath.Join(work, "deeper", "pages")
 			args = append(args, "-out", out)

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"slipring/engine/sweeptest"
 )
 
 // shipped is the folder of the lessons that the project ships.
@@ -37,10 +39,13 @@ var publishedOnce = sync.OnceValues(func() (map[string]string, error) {
 	return pages, err
 })
 
+// patient is the time that cells get in tests of other things.
+var patient = sweeptest.Patience.String()
+
 // publishIn publishes in a folder whose lessons are not known yet, and gives the
 // pages.
 func publishIn(work string) (map[string]string, error) {
-	run := exec.Command("slipring", "publish")
+	run := exec.Command("slipring", "publish", "-time", patient)
 	run.Dir = work
 	if said, err := run.CombinedOutput(); err != nil || strings.Contains(string(said), "(0 run anew)") {
 		return nil, fmt.Errorf("a first publish: %v\n%s", err, said)

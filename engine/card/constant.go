@@ -29,6 +29,11 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 	seen := map[string]field{}
 	for _, k := range d.value.fields {
 		seen[k.key] = k
+		if !slices.Contains(known, k.key) {
+			r.add(k.offset, "unknown", fmt.Sprintf("unknown key %q in %s", k.key, d.key),
+				hintNear(k.key, known, "known here are: "+strings.Join(known, ", ")))
+			continue
+		}
 		switch k.key {
 		case "value":
 			if r.want(k, number) {
@@ -53,10 +58,7 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 		case "rows":
 			given.Rows = r.rows(k, what, line)
 		case "units":
-			given.Units = r.list(k)
-		default:
-			r.add(k.offset, "unknown", fmt.Sprintf("unknown key %q in %s", k.key, d.key),
-				hintNear(k.key, known, "known here are: "+strings.Join(known, ", ")))
+			given.Units = r.units(k, line)
 		}
 	}
 	for _, k := range needed {
@@ -93,10 +95,7 @@ func tableLine(key string, what machine.Description) string {
 
 // rows reads the rows of a table: [[0, 3.7], [0.1, 40]].
 func (r *reader) rows(k field, what machine.Description, line string) (rows [][]float64) {
-	if !r.want(k, list) {
-		return nil
-	}
-	for _, item := range k.value.items {
+	for _, item := range r.items(k, line) {
 		if item.kind != list || len(item.items) != len(what.Columns) {
 			r.add(item.offset, "value", fmt.Sprintf("a row of %s is no list of %d numbers", what.Key, len(what.Columns)), line)
 			return nil
@@ -112,4 +111,23 @@ func (r *reader) rows(k field, what machine.Description, line string) (rows [][]
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// units reads the units of a table's columns: ["A", "V"].
+func (r *reader) units(k field, line string) (units []string) {
+	for _, item := range r.items(k, line) {
+		if item.kind != text {
+			r.add(item.offset, "value", fmt.Sprintf("%v stands among the units, where text in quotes belongs", item.kind), line)
+			return nil
+		}
+		units = append(units, item.text)
+	}
+	return units
+}
+
+func (r *reader) items(k field, line string) []value {
+	if k.value.kind != list {
+		r.add(k.value.offset, "value", fmt.Sprintf("%s is %v, where %v belongs", k.key, k.value.kind, list), line)
+	}
+	return k.value.items
 }

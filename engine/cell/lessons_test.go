@@ -66,7 +66,7 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 		if p == nil {
 			continue
 		}
-		r, messages := p.Run(context.Background(), cards, Limits{})
+		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {
 			t.Error(m)
 		}

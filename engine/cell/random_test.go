@@ -385,16 +385,6 @@ func (g *generator) rangeLoop() {
 	} else {
 		x = g.expr(over, 1)
 	}
-	if g.r.Intn(4) == 0 {
-		if vs := g.seen("int", true); len(vs) > 0 {
-			g.line("for %s = range %s {", vs[g.r.Intn(len(vs))].name, x)
-			g.loops++
-			g.block(2)
-			g.loops--
-			g.line("}")
-			return
-		}
-	}
 	if strings.Contains(x, "{") {
 		x = "(" + x + ")"
 	}

@@ -136,7 +136,7 @@ func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card) tell.Result 
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	r, messages := program.Run(context.Background(), cards, cell.Limits{})
+	r, messages := program.Run(context.Background(), cards, cell.Limits{Time: sweeptest.Patience})
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}

@@ -18,6 +18,7 @@ import (
 	"hash/fnv"
 	"math/rand/v2"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -129,4 +130,11 @@ func SampleEach[T any](t testing.TB, cases []T, n int, kind func(T) string) []T 
 	}
 	t.Logf("%d of %d cases, chosen by SLIPRING_SEED=%d; SLIPRING_REQUIRE=%s takes all", len(sample), len(cases), Seed(t), Sweeps)
 	return sample
+}
+
+// UnderRaceDetector says whether the test runs under the race detector, where
+// cells take some twenty times as long, and stacks more memory.
+func UnderRaceDetector() bool {
+	info, ok := debug.ReadBuildInfo()
+	return ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
 }

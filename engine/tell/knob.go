@@ -116,6 +116,9 @@ func (r Range) knob(name string, most int) Knob {
 		// Rounded to twelve digits, so that 0.1 steps are 0.3 and not
 		// 0.30000000000000004.
 		x := rounded(r.From*(1-f)+r.To*f, max(math.Abs(r.From), math.Abs(r.To)))
+		if math.IsNaN(x) || i > 0 && x == k.Positions[i-1] {
+			bad("has positions that lie too close together to be told apart", "let From and To differ more")
+		}
 		k.Positions = append(k.Positions, x)
 		if math.Abs(x-r.Start) <= 1e-9*math.Abs(r.To-r.From) {
 			k.Start = i

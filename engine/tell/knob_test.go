@@ -1,6 +1,7 @@
 package tell
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -77,10 +78,16 @@ func TestKnobMisuse(t *testing.T) {
 	with := func(change func(*Range)) Range { r := good; change(&r); return r }
 	nothing := func(float64) {}
 	for want, wrong := range map[string]func(s *Sheet){
-		"no label":                       func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Label = "" }), nothing) },
-		"1 steps":                        func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Steps = 1 }), nothing) },
-		"121 steps":                      func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Steps = 121 }), nothing) },
-		"to itself":                      func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.To = 0 }), nothing) },
+		"no label":  func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Label = "" }), nothing) },
+		"1 steps":   func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Steps = 1 }), nothing) },
+		"121 steps": func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Steps = 121 }), nothing) },
+		"to itself": func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.To = 0 }), nothing) },
+		"lie too close together": func(s *Sheet) {
+			s.Knob("k", Range{From: 1, To: math.Nextafter(1, 2), Steps: 11, Start: 1, Label: "load"}, nothing)
+		},
+		"too close together to": func(s *Sheet) {
+			s.Knob("k", Range{To: math.SmallestNonzeroFloat64, Steps: 11, Label: "load"}, nothing)
+		},
 		"starts at 0.25":                 func(s *Sheet) { s.Knob("k", with(func(r *Range) { r.Start = 0.25 }), nothing) },
 		"told before":                    func(s *Sheet) { s.Claim("k", true); s.Knob("k", good, nothing) },
 		"\"a\" was told before, as a va": func(s *Sheet) { s.Value("a", 1, ""); s.Knob("k", good, func(float64) { s.Value("a", 1, "") }) },

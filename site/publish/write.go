@@ -22,6 +22,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"syscall"
 
 	"slipring/engine/diag"
 )
@@ -268,5 +269,9 @@ func failure(out string, err error) error {
 	case errors.As(err, &two):
 		err = two.Err
 	}
-	return diag.Message{File: out, Text: "the pages cannot be written: " + err.Error(), Hint: "check that you may write there, and that there is room"}
+	hint := "check that you may write there, and that there is room"
+	if errors.Is(err, syscall.EBUSY) || errors.Is(err, syscall.EXDEV) { // the folder is a mount point
+		hint = fmt.Sprintf("a disk begins at this folder, which cannot be replaced: name one in it, such as -out %s", filepath.Join(out, "visit"))
+	}
+	return diag.Message{File: out, Text: "the pages cannot be written: " + err.Error(), Hint: hint}
 }

@@ -64,12 +64,6 @@ func (c Checked) Changed(root ast.Node) map[types.Object]bool {
 			}
 		case *ast.IncDecStmt:
 			c.addressed(n.X, use, out)
-		case *ast.RangeStmt:
-			for _, e := range []ast.Expr{n.Key, n.Value} {
-				if e != nil {
-					c.addressed(e, use, out)
-				}
-			}
 		}
 		return true
 	})

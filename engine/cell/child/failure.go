@@ -86,7 +86,7 @@ func panicked(value any, mark int) *failure {
 		f.Text = fmt.Sprintf("%s failed: %s", strings.TrimPrefix(where, "slipring/engine/"), text)
 		f.Hint = ourFault
 		if strings.Contains(text, "nil pointer") {
-			f.Hint = "if the cell left out an error that came with a value, look at that error; if not, " + ourFault
+			f.Hint = "if the cell left out an error that came with a value, or hands over a function that it never set, look there; if not, " + ourFault
 		}
 		return f
 	}

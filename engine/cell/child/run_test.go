@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"runtime/debug"
-	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -15,6 +13,7 @@ import (
 	"slipring/engine/cell/assemble"
 	"slipring/engine/diag"
 	"slipring/engine/machine"
+	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
 
@@ -221,18 +220,13 @@ func TestEndlessLoop(t *testing.T) {
 
 func TestEndlessRecursion(t *testing.T) {
 	roomy := Limits{}
-	if underRaceDetector() { // whose shadow of a deep stack is memory as well
+	if sweeptest.UnderRaceDetector() { // whose shadow of a deep stack is memory as well
 		roomy.Memory = 4 * Defaults().Memory
 	}
 	fails(t, written("", "func down(x float64) float64 {\n__mark(7)\nreturn down(x+1) + 1\n}", "__mark(1)\ntell.Value(`x`, down(0), ``)"), small, 8,
 		"functions call each other without end here")
 	fails(t, written("", "func a(x int) int {\n__mark(7)\nreturn b(x)\n}\nfunc b(x int) int {\nreturn a(x)\n}", "__mark(1)\na(1)"), roomy, 8,
 		"functions call each other without end here")
-}
-
-func underRaceDetector() bool {
-	info, ok := debug.ReadBuildInfo()
-	return ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
 }
 
 func TestOutOfMemory(t *testing.T) {

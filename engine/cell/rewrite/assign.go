@@ -3,7 +3,6 @@ package rewrite
 import (
 	"go/ast"
 	"go/token"
-	"go/types"
 	"regexp"
 	"strings"
 )
@@ -22,62 +21,23 @@ func (w *writer) assign(st *ast.AssignStmt) {
 // (fault: several values, one of them of an interface type).
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
-		value := w.value(rhs[0])
-		if _, star := ast.Unparen(rhs[0]).(*ast.StarExpr); star && w.inMap(lhs[0]) {
-			// (fault: an entry through a nil pointer)
-			t := w.fresh("t")
-			w.line("%s := %s", t, value)
-			value = t
-		}
-		w.store(lhs[0], value, define)
+		w.store(lhs[0], w.value(rhs[0]), define)
 		return
 	}
 	if len(rhs) == 1 {
 		w.spreadOut(lhs, rhs[0], define)
 		return
 	}
-	written := make([]string, len(lhs))
-	for i, l := range lhs {
-		written[i] = w.place(l, lhs)
-	}
 	values := make([]string, len(rhs))
 	for i, e := range rhs {
-		v := w.value(e)
+		values[i] = w.value(e)
 		if tv := w.Info.Types[e]; tv.Value == nil && !tv.IsNil() {
-			t := w.fresh("t")
-			w.line("%s := %s", t, v)
-			v = t
+			values[i] = w.own(values[i])
 		}
-		values[i] = v
 	}
 	for i, l := range lhs {
-		if written[i] != "" {
-			w.line("%s = %s", written[i], values[i])
-			continue
-		}
 		w.store(l, values[i], define)
 	}
-}
-
-// inMap tells whether a place is the entry of a map.
-func (w *writer) inMap(l ast.Expr) bool {
-	x, ok := ast.Unparen(l).(*ast.IndexExpr)
-	if !ok {
-		return false
-	}
-	_, ok = w.Info.TypeOf(x.X).Underlying().(*types.Map)
-	return ok
-}
-
-// allNew tells whether a definition makes every one of its names.
-func (w *writer) allNew(lhs []ast.Expr) bool {
-	for _, l := range lhs {
-		id, ok := l.(*ast.Ident)
-		if !ok || id.Name != "_" && w.Info.Defs[id] == nil {
-			return false
-		}
-	}
-	return true
 }
 
 // store writes one value into one place.
@@ -118,33 +78,6 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 		return
 	}
 	value := w.expr(e)
-	if define && w.allNew(lhs) {
-		names := make([]string, len(lhs))
-		var after []func()
-		blank := true
-		for i, l := range lhs {
-			id := l.(*ast.Ident)
-			names[i] = "_"
-			if o := w.Info.Defs[id]; o != nil && id.Name != "_" {
-				blank = false
-				names[i] = w.declare(o)
-				after = append(after, func() { w.unread(o, names[i]) })
-			}
-		}
-		op := ":="
-		if blank {
-			op = "="
-		}
-		w.line("%s %s %s", strings.Join(names, ", "), op, value)
-		for _, f := range after {
-			f()
-		}
-		return
-	}
-	written := make([]string, len(lhs))
-	for i, l := range lhs {
-		written[i] = w.place(l, lhs)
-	}
 	names := make([]string, len(lhs))
 	blank := true
 	for i, l := range lhs {
@@ -160,11 +93,7 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 	}
 	w.line("%s := %s", strings.Join(names, ", "), value)
 	for i, l := range lhs {
-		switch {
-		case names[i] == "_":
-		case written[i] != "":
-			w.line("%s = %s", written[i], names[i])
-		default:
+		if names[i] != "_" {
 			w.store(l, names[i], define)
 		}
 	}
@@ -173,87 +102,23 @@ func (w *writer) spreadOut(lhs []ast.Expr, e ast.Expr, define bool) {
 // entry writes the reading of a map's entry with whether it was there, as two
 // readings (fault: an entry that is not there).
 func (w *writer) entry(lhs []ast.Expr, x *ast.IndexExpr, define bool) {
-	written := make([]string, len(lhs))
+	m, k := w.kept(x.X), w.kept(x.Index)
+	ok := w.fresh("ok")
+	w.line("_, %s := %s[%s]", ok, m, k)
+	w.line("_ = %s", ok)
+	values := []string{w.own(m + "[" + k + "]"), ok}
+	w.line("_ = %s", values[0])
 	for i, l := range lhs {
-		written[i] = w.place(l, lhs)
-	}
-	m, k := w.kept(x.X, lhs), w.kept(x.Index, lhs)
-	values := []string{m + "[" + k + "]", w.fresh("ok")}
-	w.line("_, %s := %s[%s]", values[1], m, k)
-	w.line("_ = %s", values[1])
-	if id, ok := lhs[0].(*ast.Ident); !ok || id.Name != "_" {
-		t := w.fresh("t")
-		w.line("%s := %s", t, values[0])
-		values[0] = t
-	}
-	for i, l := range lhs {
-		if id, ok := l.(*ast.Ident); ok && id.Name == "_" {
-			continue
-		}
-		if written[i] != "" {
-			w.line("%s = %s", written[i], values[i])
-		} else {
+		if id, ok := l.(*ast.Ident); !ok || id.Name != "_" {
 			w.store(l, values[i], define)
 		}
 	}
 }
 
-// place writes where a value goes, with everything that it depends on
-// computed beforehand. For a plain name it gives "".
-func (w *writer) place(l ast.Expr, all []ast.Expr) string {
-	if _, ok := ast.Unparen(l).(*ast.Ident); ok {
-		return ""
-	}
-	return w.fixed(l, all)
-}
-
-// fixed writes the expression of a place so that no assignment of the same
-// statement can change what it means.
-func (w *writer) fixed(l ast.Expr, all []ast.Expr) string {
-	keep := func(e ast.Expr) string { return w.kept(e, all) }
-	switch l := ast.Unparen(l).(type) {
-	case *ast.IndexExpr:
-		base := ""
-		if _, ok := w.Info.TypeOf(l.X).Underlying().(*types.Array); ok {
-			base = w.fixed(l.X, all)
-		} else {
-			base = keep(l.X)
-		}
-		return base + "[" + keep(l.Index) + "]"
-	case *ast.SelectorExpr:
-		if _, ok := w.Info.TypeOf(l.X).Underlying().(*types.Pointer); ok {
-			return keep(l.X) + "." + l.Sel.Name
-		}
-		if sel := w.Info.Selections[l]; sel != nil {
-			return w.fixed(l.X, all) + "." + l.Sel.Name
-		}
-	case *ast.StarExpr:
-		return "*" + keep(l.X)
-	}
-	return w.expr(l)
-}
-
-// kept writes a value so that no assignment of the same statement can change
-// it.
-func (w *writer) kept(e ast.Expr, all []ast.Expr) string {
-	if tv := w.Info.Types[e]; tv.Value != nil || w.still(e) && !w.assignedIn(e, all) {
+// kept writes a value that is used twice.
+func (w *writer) kept(e ast.Expr) string {
+	if w.still(e) {
 		return w.value(e)
 	}
-	t := w.fresh("t")
-	w.line("%s := %s", t, w.value(e))
-	return t
-}
-
-// assignedIn tells whether the statement also assigns to the variable e.
-func (w *writer) assignedIn(e ast.Expr, all []ast.Expr) bool {
-	id, ok := ast.Unparen(e).(*ast.Ident)
-	if !ok {
-		return false
-	}
-	for _, l := range all {
-		if other, ok := ast.Unparen(l).(*ast.Ident); ok && w.Info.ObjectOf(other) == w.Info.ObjectOf(id) {
-			return true
-		}
-	}
-	return false
+	return w.own(w.value(e))
 }

@@ -20,9 +20,6 @@ func (w *writer) value(e ast.Expr) string {
 	}
 	tv := w.Info.Types[e]
 	if tv.IsNil() {
-		if w.listed[e] && !types.IsInterface(to) {
-			return w.converted(to, text)
-		}
 		return text
 	}
 	if types.IsInterface(to) {
@@ -55,7 +52,11 @@ func (w *writer) box(from, to types.Type) string {
 	if !ok {
 		name = w.fresh("as")
 		w.boxes[key] = name
-		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn v\n}\n\n", name, w.typ(from), w.typ(to))
+		result := "v"
+		if !types.AssignableTo(from, to) { // two function types, each with a name
+			result = w.converted(to, result)
+		}
+		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn %s\n}\n\n", name, w.typ(from), w.typ(to), result)
 	}
 	return name
 }
@@ -73,6 +74,14 @@ func (w *writer) values(es []ast.Expr) string {
 	out := make([]string, len(es))
 	for i, e := range es {
 		out[i] = w.value(e)
+	}
+	return strings.Join(out, ", ")
+}
+
+func (w *writer) exprs(es []ast.Expr) string {
+	out := make([]string, len(es))
+	for i, e := range es {
+		out[i] = w.expr(e)
 	}
 	return strings.Join(out, ", ")
 }
@@ -196,11 +205,6 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	if e.Ellipsis.IsValid() {
 		more = "..."
 	}
-	if g, ok := tv.Type.Underlying().(*types.Signature); ok && g.Variadic() {
-		for _, a := range args[min(g.Params().Len()-1, len(args)):] {
-			w.listed[a] = true
-		}
-	}
 	name := ""
 	if lit, ok := fun.(*ast.FuncLit); ok {
 		name = w.funcLit(lit)
@@ -250,19 +254,8 @@ func (w *writer) funcLit(e *ast.FuncLit) string {
 // constant writes a constant as a number or text of its type (fault: a constant
 // has the type of its parts).
 func (w *writer) constant(v constant.Value, t types.Type) string {
-	b, ok := t.Underlying().(*types.Basic)
-	if !ok {
-		b = types.Default(types.Typ[types.UntypedInt]).(*types.Basic)
-		switch v.Kind() {
-		case constant.Float:
-			b = types.Typ[types.Float64]
-		case constant.String:
-			b = types.Typ[types.String]
-		case constant.Bool:
-			b = types.Typ[types.Bool]
-		}
-	}
-	t, b = defaulted(t), defaulted(b).(*types.Basic)
+	t = defaulted(t)
+	b := t.Underlying().(*types.Basic)
 	text, plain := literalOf(v, b)
 	if plain && types.Identical(t, b) {
 		return text

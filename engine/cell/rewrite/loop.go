@@ -1,7 +1,6 @@
 package rewrite
 
 import (
-	"cmp"
 	"go/ast"
 	"go/token"
 	"go/types"
@@ -25,17 +24,11 @@ func (w *writer) loop(st *ast.ForStmt) {
 			cond, inside = "", cond
 		}
 	}
-	post, again := "", ""
+	post := ""
 	if st.Post != nil {
-		if post = w.simple(st.Post); post == "" {
-			again = w.fresh("again")
-			post = again + " = true"
-		}
+		post = w.simple(st.Post)
 	}
 	switch {
-	case again != "":
-		w.open("for %s := false; %s; %s {", again, "", post)
-		inside, cond = cmp.Or(inside, cond), ""
 	case post != "":
 		w.open("for ; %s; %s {", cond, post)
 	case cond != "":
@@ -43,16 +36,11 @@ func (w *writer) loop(st *ast.ForStmt) {
 	default:
 		w.open("for {")
 	}
-	if inside != "" || again != "" || empty(st.Body.List) {
-		if w.calls(heads(st)...) {
+	if inside != "" || empty(st.Body.List) {
+		if w.calls(st) {
 			w.line("__at = %d", own)
 		}
 		w.line("__mark(%d)", own)
-	}
-	if again != "" { // several values at once need lines of their own
-		w.open("if %s {", again)
-		w.unmarked(st.Post)
-		w.close("")
 	}
 	if inside != "" {
 		w.open("if !(%s) {", inside)
@@ -111,9 +99,7 @@ func (w *writer) simple(st ast.Stmt) string {
 	case *ast.ExprStmt:
 		return w.expr(st.X)
 	case *ast.AssignStmt:
-		if len(st.Lhs) == 1 {
-			return w.expr(st.Lhs[0]) + " " + st.Tok.String() + " " + w.value(st.Rhs[0])
-		}
+		return w.exprs(st.Lhs) + " " + st.Tok.String() + " " + w.values(st.Rhs)
 	}
 	return "" // refused before
 }
@@ -132,30 +118,20 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 			heads = append(heads, "_")
 			continue
 		}
-		if st.Tok == token.DEFINE {
-			o := w.Info.Defs[id]
-			outer := w.declare(o)
-			heads = append(heads, outer)
-			if w.caught[o] || w.altered[o] {
-				// a copy for this turn (fault: a range counts in the variable itself)
-				n := w.fresh("c")
-				w.names[o] = n
-				first = append(first, n+" := "+outer, "_ = "+n)
-			} else if !w.needed[o.(*types.Var)] {
-				first = append(first, "_ = "+outer)
-			}
-			continue
+		o := w.Info.Defs[id]
+		outer := w.declare(o)
+		heads = append(heads, outer)
+		if w.caught[o] || w.altered[o] {
+			// a copy for this turn (fault: a range counts in the variable itself)
+			n := w.fresh("c")
+			w.names[o] = n
+			first = append(first, n+" := "+outer, "_ = "+n)
+		} else if !w.needed[o.(*types.Var)] {
+			first = append(first, "_ = "+outer)
 		}
-		n := w.fresh("k") // (fault: a range over a variable that was there)
-		heads = append(heads, n)
-		first = append(first, w.expr(id)+" = "+n)
-	}
-	blank := true
-	for _, h := range heads {
-		blank = blank && h == "_"
 	}
 	head := strings.Join(heads, ", ") + " := "
-	if blank {
+	if strings.Trim(head, "_, ") == ":=" {
 		head = ""
 	}
 	w.line("for %srange %s {", head, x)

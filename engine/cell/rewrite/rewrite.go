@@ -16,10 +16,10 @@ import (
 	"slipring/engine/cell/check"
 )
 
-// writer writes a checked program anew, in the part of Go in which the
-// interpreter and the compiler agree: constants as numbers, each name with
-// one meaning, one value set after the other, results without names, and a
-// mark before each statement. What it writes is still ordinary Go.
+// writer writes a checked program anew: constants as numbers, each name with
+// one meaning, one value set after the other, results without names. What
+// steers around a fault of the interpreter names it; testdata/faults.txt has the
+// smallest program that shows it.
 type writer struct {
 	*assemble.Source
 	check.Checked
@@ -28,7 +28,6 @@ type writer struct {
 	names   map[types.Object]string
 	visible []map[string]bool // names in use, scope by scope
 	targets map[ast.Expr]types.Type
-	listed  map[ast.Expr]bool     // any number of values (fault: one nil takes the type of another)
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
 	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
@@ -54,7 +53,6 @@ func Write(s *assemble.Source, c check.Checked) *assemble.Program {
 		text:    new(strings.Builder),
 		names:   map[types.Object]string{},
 		targets: map[ast.Expr]types.Type{},
-		listed:  map[ast.Expr]bool{},
 		imports: map[string]string{},
 		boxes:   map[string]string{},
 		visible: []map[string]bool{{}},
@@ -237,7 +235,7 @@ func (w *writer) define(st assemble.Step) {
 	if len(spec.Values) == 0 {
 		return
 	}
-	w.mark(spec.Pos(), w.calls(spec.Values...))
+	w.mark(spec.Pos(), w.calls(spec))
 	names := make([]string, len(spec.Names))
 	for i, id := range spec.Names {
 		names[i] = "_"
@@ -252,7 +250,7 @@ func (w *writer) define(st assemble.Step) {
 		return
 	}
 	if x, ok := ast.Unparen(spec.Values[0]).(*ast.IndexExpr); ok {
-		m, k := w.kept(x.X, nil), w.kept(x.Index, nil)
+		m, k := w.kept(x.X), w.kept(x.Index)
 		w.line("_, %s = %s[%s]", names[1], m, k)
 		w.line("%s = %s[%s]", names[0], m, k)
 	} else {

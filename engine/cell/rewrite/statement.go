@@ -39,7 +39,7 @@ func (w *writer) statement(st ast.Stmt) {
 		w.line("}")
 		return
 	}
-	w.mark(st.Pos(), w.calls(heads(st)...))
+	w.mark(st.Pos(), w.calls(st))
 	w.unmarked(st)
 }
 
@@ -70,67 +70,21 @@ func (w *writer) unmarked(st ast.Stmt) {
 	}
 }
 
-// heads gives the expressions that a statement evaluates itself, leaving out
-// the statements inside it.
-func heads(st ast.Stmt) []ast.Expr {
-	var out []ast.Expr
-	add := func(es ...ast.Expr) {
-		for _, e := range es {
-			if e != nil {
-				out = append(out, e)
-			}
-		}
-	}
-	switch st := st.(type) {
-	case *ast.ExprStmt:
-		add(st.X)
-	case *ast.IncDecStmt:
-		add(st.X)
-	case *ast.AssignStmt:
-		add(st.Lhs...)
-		add(st.Rhs...)
-	case *ast.ReturnStmt:
-		add(st.Results...)
-	case *ast.IfStmt:
-		if st.Init != nil {
-			add(heads(st.Init)...)
-		}
-		add(st.Cond)
-	case *ast.SwitchStmt:
-		if st.Init != nil {
-			add(heads(st.Init)...)
-		}
-		add(st.Tag)
-		for _, c := range st.Body.List {
-			add(c.(*ast.CaseClause).List...)
-		}
-	case *ast.ForStmt:
-		for _, s := range []ast.Stmt{st.Init, st.Post} {
-			if s != nil {
-				add(heads(s)...)
-			}
-		}
-		add(st.Cond)
-	case *ast.RangeStmt:
-		add(st.X)
-	}
-	return out
-}
-
-// calls tells whether evaluating one of the expressions can run a function
-// of a cell.
-func (w *writer) calls(es ...ast.Expr) bool {
+// calls tells whether n itself, without the statements inside it, can run a
+// function of a cell. (Those in the clauses of a switch count as its own.)
+func (w *writer) calls(n ast.Node) bool {
 	found := false
-	for _, e := range es {
-		ast.Inspect(e, func(n ast.Node) bool {
-			if _, ok := n.(*ast.FuncLit); ok {
-				return false
-			}
-			call, ok := n.(*ast.CallExpr)
-			if !ok {
-				return true
-			}
-			fun := ast.Unparen(call.Fun)
+	var clauses *ast.BlockStmt
+	ast.Inspect(n, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.FuncLit:
+			return false
+		case *ast.SwitchStmt:
+			clauses = n.Body
+		case *ast.BlockStmt:
+			return n == clauses
+		case *ast.CallExpr:
+			fun := ast.Unparen(n.Fun)
 			if tv := w.Info.Types[fun]; tv.IsType() || tv.IsBuiltin() {
 				return true
 			}
@@ -143,9 +97,9 @@ func (w *writer) calls(es ...ast.Expr) bool {
 				}
 			}
 			found = true
-			return false
-		})
-	}
+		}
+		return !found
+	})
 	return found
 }
 
@@ -190,7 +144,7 @@ func (w *writer) localDeclaration(g *ast.GenDecl) {
 	}
 	for _, sp := range g.Specs {
 		sp := sp.(*ast.ValueSpec)
-		w.mark(sp.Pos(), w.calls(sp.Values...))
+		w.mark(sp.Pos(), w.calls(sp))
 		lhs := make([]ast.Expr, len(sp.Names))
 		for i, id := range sp.Names {
 			lhs[i] = id

@@ -99,9 +99,6 @@ func (b *bodies) writes(root *body) map[place]bool {
 // function literals inside, which are bodies of their own.
 func (b *bodies) collect(u *body, root ast.Node) {
 	write := func(e ast.Expr) {
-		if e == nil {
-			return
-		}
 		if id, ok := e.(*ast.Ident); ok && b.Info.Defs[id] != nil {
 			return
 		}
@@ -117,9 +114,6 @@ func (b *bodies) collect(u *body, root ast.Node) {
 			}
 		case *ast.IncDecStmt:
 			write(n.X)
-		case *ast.RangeStmt:
-			write(n.Key)
-			write(n.Value)
 		case *ast.CallExpr:
 			c := b.call(n)
 			maps.Copy(u.writes, c.writes)

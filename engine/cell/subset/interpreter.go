@@ -3,11 +3,9 @@ package subset
 import (
 	"fmt"
 	"go/ast"
-	"go/constant"
 	"go/token"
 	"go/types"
 	"slices"
-	"strings"
 
 	"slipring/engine/cell/assemble"
 	"slipring/engine/cell/check"
@@ -64,6 +62,11 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		if n.Tok != token.DEFINE {
 			for _, l := range n.Lhs {
 				v.assigned(l)
+			}
+		}
+		if len(n.Lhs) == 1 {
+			if x, ok := ast.Unparen(n.Lhs[0]).(*ast.IndexExpr); ok && isKind[*types.Map](v.Info.TypeOf(x.X)) {
+				v.pointedTo(n.Rhs[0])
 			}
 		}
 		v.appendedTo(n)
@@ -152,96 +155,6 @@ func (v *meaningWalk) selector(n *ast.SelectorExpr) {
 	}
 }
 
-func (v *meaningWalk) binary(n *ast.BinaryExpr) {
-	if v.Info.Types[n].Value != nil {
-		return
-	}
-	switch n.Op {
-	case token.QUO, token.REM:
-		v.zeroDivisor(n.Y)
-	case token.SHL, token.SHR:
-		v.shift(n.Y)
-	case token.LAND, token.LOR:
-		v.literalInside(n.X, "inside && or ||")
-		v.literalInside(n.Y, "inside && or ||")
-	case token.EQL, token.NEQ:
-		x, y := v.Info.Types[n.X], v.Info.Types[n.Y]
-		if x.IsNil() || y.IsNil() {
-			return
-		}
-		if types.IsInterface(x.Type) || types.IsInterface(y.Type) {
-			hint := "compare values of a plain type"
-			if isError(x.Type) || isError(y.Type) {
-				hint = "write errors.Is(err, other), or compare with nil"
-			}
-			v.Refuse(n.OpPos, "two values of an interface type are compared", hint)
-			return
-		}
-		switch x.Type.Underlying().(type) {
-		case *types.Struct, *types.Array:
-			v.Refuse(n.OpPos, "two values are compared that are made of several", "compare their fields or elements one by one")
-		}
-	}
-}
-
-func (v *meaningWalk) choice(n *ast.SwitchStmt) {
-	if n.Tag != nil {
-		t := v.Info.TypeOf(n.Tag)
-		switch t.Underlying().(type) {
-		case *types.Interface:
-			v.Refuse(n.Tag.Pos(), "a switch over a value of an interface type is left out of cells", "write if and errors.Is, or compare a value of a plain type")
-		case *types.Struct, *types.Array:
-			v.Refuse(n.Tag.Pos(), "two values are compared that are made of several", "compare their fields or elements one by one")
-		}
-	}
-	for _, c := range n.Body.List {
-		if list := c.(*ast.CaseClause).List; len(list) > 1 {
-			for _, e := range list { // written with ||
-				v.literalInside(e, "among several in a case")
-			}
-		}
-	}
-}
-
-func (v *meaningWalk) zeroDivisor(e ast.Expr) {
-	tv := v.Info.Types[e]
-	if tv.Value == nil {
-		return
-	}
-	if k := tv.Value.Kind(); k != constant.Int && k != constant.Float && k != constant.Complex {
-		return
-	}
-	if constant.Sign(constant.Real(tv.Value)) == 0 && constant.Sign(constant.Imag(tv.Value)) == 0 {
-		v.Refuse(e.Pos(), "this divides by a constant zero", "divide by something else; write math.Inf(1) if infinity is meant")
-	}
-}
-
-// literalInside refuses a literal of several values inside && and ||, at which
-// the interpreter loses its way when it begins with one.
-func (v *meaningWalk) literalInside(e ast.Expr, where string) {
-	ast.Inspect(e, func(n ast.Node) bool {
-		switch n := n.(type) {
-		case *ast.FuncLit:
-			return false
-		case *ast.BinaryExpr:
-			return n.Op != token.LAND && n.Op != token.LOR // looked at by itself
-		case *ast.CompositeLit:
-			v.Refuse(n.Pos(), "a value in braces stands "+where, "give it a name in a line before")
-			return false
-		}
-		return true
-	})
-}
-
-// shift refuses to shift by a number that may be negative, which the
-// interpreter takes for a very large one.
-func (v *meaningWalk) shift(e ast.Expr) {
-	tv := v.Info.Types[e]
-	if b, ok := tv.Type.Underlying().(*types.Basic); ok && tv.Value == nil && b.Info()&types.IsUnsigned == 0 {
-		v.Refuse(e.Pos(), "a shift by a number that may be negative", fmt.Sprintf("write uint(%s)", types.ExprString(e)))
-	}
-}
-
 // assigned refuses to change, or hand out the place of, what belongs to
 // another package.
 func (v *meaningWalk) assigned(e ast.Expr) {
@@ -271,69 +184,6 @@ func (v *meaningWalk) assigned(e ast.Expr) {
 	}
 }
 
-func (v *meaningWalk) ranged(n *ast.RangeStmt) {
-	t := v.Info.TypeOf(n.X)
-	if t == nil {
-		return
-	}
-	switch t.Underlying().(type) {
-	case *types.Map:
-		v.Refuse(n.Pos(), "a map gives its entries in another order each time",
-			"keep the keys in a slice as well, in the order that you want, and range over that")
-	case *types.Basic:
-		if id, ok := n.Key.(*ast.Ident); n.Key != nil && !(ok && id.Name == "_") {
-			v.Refuse(n.Key.Pos(), "a loop asks for the place of each letter in a text, which the interpreter miscounts",
-				"leave it out, for _, r := range s, and count yourself; or go over the bytes: for i := 0; i < len(s); i++")
-		}
-	case *types.Pointer:
-		v.Refuse(n.Pos(), "a cell cannot range over a pointer", "range over what it points to: range *p, or use a slice")
-	}
-	if n.Tok == token.ASSIGN {
-		for _, e := range []ast.Expr{n.Key, n.Value} {
-			if _, ok := e.(*ast.Ident); e != nil && !ok {
-				v.Refuse(e.Pos(), "a loop counts in something that is not a plain variable", "write := and copy the value inside the loop")
-			} else if to := v.PlaceType(e); e != nil && e == n.Value && to != nil && types.IsInterface(to) {
-				v.Refuse(e.Pos(), "a loop goes over values of another type than its variable", "write := and assign inside the loop")
-			}
-		}
-	}
-}
-
-// counted looks at the variables of a loop that function literals use. They
-// are written as a copy for each turn, which holds only while nothing but the
-// loop's head changes them.
-func (v *meaningWalk) counted(n *ast.ForStmt) {
-	init, ok := n.Init.(*ast.AssignStmt)
-	if !ok || init.Tok != token.DEFINE {
-		return
-	}
-	for _, l := range init.Lhs {
-		id, ok := l.(*ast.Ident)
-		if !ok {
-			continue
-		}
-		o := v.Info.Defs[id]
-		if o == nil || !v.caught[o] {
-			continue
-		}
-		if v.Changed(n.Body)[o] || v.pointed[o] || holdsLiteral(&ast.ForStmt{Init: n.Init, Cond: n.Cond, Post: n.Post, Body: &ast.BlockStmt{}}) {
-			v.Refuse(id.Pos(), fmt.Sprintf("the loop variable %q is changed in the loop and also kept, by a function literal or its address", id.Name),
-				fmt.Sprintf("make a copy in the loop, k := %s, and keep that", id.Name))
-		}
-	}
-}
-
-// holdsLiteral tells whether a function literal stands below n.
-func holdsLiteral(n ast.Node) bool {
-	found := false
-	ast.Inspect(n, func(n ast.Node) bool {
-		_, lit := n.(*ast.FuncLit)
-		found = found || lit
-		return !found
-	})
-	return found
-}
-
 func (v *meaningWalk) call(n *ast.CallExpr) {
 	fun := ast.Unparen(n.Fun)
 	if tv := v.Info.Types[fun]; tv.IsType() {
@@ -348,8 +198,13 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 		}
 		return
 	}
-	if last := len(n.Args) - 1; n.Ellipsis.IsValid() && v.Info.Types[n.Args[last]].IsNil() {
-		v.Refuse(n.Args[last].Pos(), "nil is handed over as a list", "leave it out")
+	if g, ok := v.Info.TypeOf(fun).(*types.Signature); ok && g.Variadic() {
+		list, ok := g.Params().At(g.Params().Len() - 1).Type().Underlying().(*types.Slice) // not so for append(bytes, text...)
+		for _, a := range n.Args[min(g.Params().Len()-1, len(n.Args)):] {
+			if ok && v.Info.Types[a].IsNil() && (n.Ellipsis.IsValid() || !types.IsInterface(list.Elem())) {
+				v.Refuse(a.Pos(), "nil stands for one of any number of values", "leave it out, or give it a name with a type in a line before: var none "+check.TypeName(list.Elem()))
+			}
+		}
 	}
 	if id, ok := fun.(*ast.Ident); ok {
 		if b, ok := v.Info.Uses[id].(*types.Builtin); ok {
@@ -406,37 +261,6 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 			v.Refuse(sel.Sel.Pos(), "errors.As is left out of cells", "use errors.Is, or return the number that you need beside the error")
 		}
 	}
-}
-
-// signed are the functions that give another result for a negative zero than
-// for a plain one. The interpreter loses that sign where a value is handed to a
-// function of a cell. Of what is divided by a zero the sign is lost with it, but
-// nothing infinite can be told.
-var signed = map[string]bool{
-	"math.Atan2": true, "math.Copysign": true, "math.Signbit": true, "math.Float32bits": true, "math.Float64bits": true,
-	"math/cmplx.Acos": true, "math/cmplx.Acosh": true, "math/cmplx.Asin": true, "math/cmplx.Asinh": true, "math/cmplx.Atan": true,
-	"math/cmplx.Atanh": true, "math/cmplx.Log": true, "math/cmplx.Log10": true, "math/cmplx.Phase": true, "math/cmplx.Polar": true,
-	"math/cmplx.Pow": true, "math/cmplx.Sqrt": true,
-}
-
-func (v *meaningWalk) signOfZero(n *ast.SelectorExpr, args ...string) {
-	text := types.ExprString(n)
-	v.Refuse(n.Pos(), fmt.Sprintf("%s sees the sign of a zero, which cells do not always keep", text),
-		fmt.Sprintf("add 0, so that no sign is left: %s(%s+0)", text, strings.Join(args, "+0, ")))
-}
-
-// maybeNegativeZero tells whether a value may be a zero with a sign: anything
-// but a constant, or a sum with a constant 0.
-func (v *meaningWalk) maybeNegativeZero(e ast.Expr) bool {
-	if v.Info.Types[e].Value != nil {
-		return false
-	}
-	sum, ok := ast.Unparen(e).(*ast.BinaryExpr)
-	if !ok || sum.Op != token.ADD {
-		return true
-	}
-	zero := v.Info.Types[sum.Y].Value
-	return zero == nil || constant.Sign(constant.Real(zero)) != 0 || constant.Sign(constant.Imag(zero)) != 0
 }
 
 func isError(t types.Type) bool {

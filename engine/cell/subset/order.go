@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"slices"
 	"strings"
 
 	"slipring/engine/cell/assemble"
@@ -80,11 +81,14 @@ func (o *orderWalk) statement(pos token.Pos, es ...ast.Expr) {
 func (o *orderWalk) assignment(n *ast.AssignStmt) {
 	o.pos = n.Pos()
 	var before happens
-	for _, l := range n.Lhs {
+	for i, l := range n.Lhs {
 		if n.Tok != token.ASSIGN && n.Tok != token.DEFINE {
 			before = o.beside(before, o.eval(l))
 		} else {
-			before = o.beside(before, o.operands(l))
+			before = o.beside(before, o.all(o.operands(l)...))
+		}
+		for _, earlier := range n.Lhs[:i] {
+			o.moved(earlier, l)
 		}
 	}
 	o.beside(before, o.all(n.Rhs...))
@@ -151,23 +155,63 @@ func (o *orderWalk) judge(calls []made, reads []read) {
 	}
 }
 
-// operands gives what happens before something is stored in l, or read there.
-func (o *orderWalk) operands(l ast.Expr) happens {
+// operands gives the expressions that tell which place l is, evaluated before
+// something is stored or read there.
+func (o *orderWalk) operands(l ast.Expr) []ast.Expr {
 	switch n := ast.Unparen(l).(type) {
 	case *ast.IndexExpr:
 		if isKind[*types.Array](o.Info.TypeOf(n.X)) {
-			return o.beside(o.operands(n.X), o.eval(n.Index))
+			return append(o.operands(n.X), n.Index)
 		}
-		return o.all(n.X, n.Index)
+		return []ast.Expr{n.X, n.Index}
 	case *ast.SelectorExpr:
 		if isKind[*types.Pointer](o.Info.TypeOf(n.X)) {
-			return o.eval(n.X)
+			return []ast.Expr{n.X}
 		}
 		return o.operands(n.X)
 	case *ast.StarExpr:
-		return o.eval(n.X)
+		return []ast.Expr{n.X}
 	}
-	return happens{}
+	return nil
+}
+
+// moved refuses a place that an earlier place of the same assignment decides on:
+// in i, xs[i] = 1, 2 Go means the element that i stood for before.
+func (o *orderWalk) moved(earlier, l ast.Expr) {
+	root := earlier
+	for {
+		switch n := ast.Unparen(root).(type) {
+		case *ast.IndexExpr:
+			if isKind[*types.Array](o.Info.TypeOf(n.X)) {
+				root = n.X
+				continue
+			}
+		case *ast.SelectorExpr:
+			if !isKind[*types.Pointer](o.Info.TypeOf(n.X)) {
+				root = n.X
+				continue
+			}
+		}
+		break
+	}
+	id, _ := ast.Unparen(root).(*ast.Ident)
+	writes := o.places(earlier, true)
+	for _, e := range o.operands(l) {
+		found := false
+		ast.Inspect(e, func(n ast.Node) bool {
+			other, ok := n.(*ast.Ident)
+			found = found || ok && id != nil && o.Info.Uses[other] != nil && o.Info.Uses[other] == o.Info.ObjectOf(id)
+			return !found
+		})
+		for _, r := range o.eval(e).reads {
+			found = found || slices.ContainsFunc(r.places, func(p place) bool { return slices.Contains(writes, p) })
+		}
+		if found {
+			o.Refuse(l.Pos(), fmt.Sprintf("%s is set together with %s, which tells where it is", types.ExprString(l), types.ExprString(earlier)),
+				"set them in two lines, in the order that is meant")
+			return
+		}
+	}
 }
 
 func isKind[T types.Type](t types.Type) bool {
@@ -191,7 +235,7 @@ func (o *orderWalk) eval(e ast.Expr) happens {
 	case *ast.UnaryExpr:
 		if n.Op == token.AND {
 			if _, lit := ast.Unparen(n.X).(*ast.CompositeLit); !lit {
-				return o.operands(n.X)
+				return o.all(o.operands(n.X)...)
 			}
 		}
 		return o.eval(n.X)
@@ -205,9 +249,9 @@ func (o *orderWalk) eval(e ast.Expr) happens {
 		if o.Info.Selections[n] == nil {
 			return happens{}
 		}
-		before = o.operands(n)
+		before = o.all(o.operands(n)...)
 	case *ast.IndexExpr, *ast.StarExpr:
-		before = o.operands(n)
+		before = o.all(o.operands(n)...)
 	default:
 		return o.all(expressions(e)...)
 	}
@@ -223,7 +267,7 @@ func (o *orderWalk) calling(n *ast.CallExpr) happens {
 	switch f := fun.(type) {
 	case *ast.SelectorExpr:
 		if o.TakesAddress(f) {
-			all = o.operands(f.X)
+			all = o.all(o.operands(f.X)...)
 		} else if sel := o.Info.Selections[f]; sel != nil && sel.Kind() == types.MethodVal {
 			all = o.eval(f.X)
 		} else {

@@ -14,13 +14,8 @@ import (
 	"slipring/engine/cell/goerrors"
 )
 
-// Cells are written in a part of Go. This file refuses by syntax what they
-// leave out, with a reason and a way around; what is not named as allowed is
-// refused. The first reason for leaving something out is that the interpreter
-// is known to get it wrong, the second that a page must come out the same
-// each time.
-
-// Syntax walks every declaration and statement before types are known.
+// Syntax refuses what cells leave out before types are known. What it does not
+// name as allowed is refused.
 func Syntax(s *assemble.Source, p assemble.Parsed) {
 	v := &syntaxWalk{Source: s}
 	for _, d := range p.Decls {
