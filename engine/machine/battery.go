@@ -109,5 +109,3 @@ func (b *battery) account(x *instant, y, lines []float64) {
 	lines[b.in] = b.source(x.t) * i
 	lines[b.heat] = b.Resistance * i * i
 }
-
-func (b *battery) stored([]float64) float64 { return 0 }

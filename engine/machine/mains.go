@@ -98,7 +98,5 @@ func (m *acMotor) account(x *instant, y, lines []float64) {
 	lines[m.heat] += cage * (sync - x.w)
 }
 
-func (m *acMotor) stored([]float64) float64 { return 0 }
-
 func (m *acMotor) keep() float64        { return m.phase }
 func (m *acMotor) recall(phase float64) { m.phase = phase }

@@ -42,8 +42,8 @@ type (
 	// part holds at a state.
 	accounting interface {
 		account(x *instant, y, lines []float64)
-		stored(y []float64) float64
 	}
+	storing interface{ stored(y []float64) float64 }
 
 	// watch gives the levels that the part watches from a state on, first when
 	// the machine is new.

@@ -219,6 +219,6 @@ func (s *system) later(t float64) { each(s, func(p clocked) { p.later(t) }) }
 // stored is the energy in J that windings, capacitors, springs and masses
 // hold at a state.
 func (s *system) stored(y []float64) (e float64) {
-	each(s, func(p accounting) { e += p.stored(y) })
+	each(s, func(p storing) { e += p.stored(y) })
 	return e
 }

@@ -81,5 +81,3 @@ func (t *tone) account(x *instant, _, lines []float64) {
 		lines[t.spent] += t.drag(x.w) * x.w
 	}
 }
-
-func (t *tone) stored([]float64) float64 { return 0 }
