@@ -10,10 +10,10 @@ import (
 	"slipring/engine/machine"
 )
 
-// kept is a run as it is kept between processes: what it shows, and how to
+// savedRun is a run as it is kept between processes: what it shows, and how to
 // begin it again for its traces. Whoever recalls it has the card, setup and
 // load that it was made from, since they are in its key.
-type kept struct {
+type savedRun struct {
 	Run      Run      // what it does not show is 0
 	Lacks    []string // the figures that are not numbers, by their names
 	Eventful bool
@@ -47,7 +47,7 @@ func digest(c machine.Card) string {
 }
 
 func (s *Shelf) recall(key string, of recipe) *Run {
-	var k kept
+	var k savedRun
 	if json.Unmarshal(s.recalled[key], &k) != nil {
 		return nil
 	}
@@ -72,7 +72,7 @@ func (s *Shelf) keep(key string, r *Run) {
 	if err != nil {
 		return
 	}
-	k := kept{Run: *r, Eventful: r.eventful, From: from}
+	k := savedRun{Run: *r, Eventful: r.eventful, From: from}
 	figures := reflect.ValueOf(&k.Run).Elem()
 	for i := range figures.NumField() {
 		if f := figures.Field(i); f.Kind() == reflect.Float64 && math.IsNaN(f.Float()) {
