@@ -17,6 +17,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -143,11 +144,16 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 		return exitUsage
 	}
 	info, err := os.Stat(o.lessons)
+	if err == nil && info.IsDir() {
+		_, err = os.ReadDir(o.lessons)
+	}
 	if err != nil || !info.IsDir() {
 		what, hint := "there is no folder", "run it where the lessons folder is, or name the folder"
 		switch {
 		case err == nil:
 			what, hint = "this is a file, and no folder:", "name the folder that holds all lessons"
+		case !errors.Is(err, fs.ErrNotExist):
+			what, hint = "this folder cannot be read:", "check that you may read it, or name another"
 		case flags.NArg() > 0:
 		case isThere(".", "house.toml"):
 			hint = "this is the lessons folder itself: go one folder up"
