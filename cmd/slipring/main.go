@@ -35,8 +35,16 @@ const (
 	exitUsage = 2 // the command was called wrongly
 )
 
+// leastOpen is how many files a run with a few processors needs open at a time.
+// With far fewer, what a lock or a file that was read says is no longer true.
+const leastOpen = 64
+
 func main() {
 	cell.ChildMain()
+	if n := mayOpen(); n < leastOpen {
+		fmt.Fprintf(os.Stderr, "slipring: this process may have %d files open at a time, and needs %d\n    allow more, with: ulimit -n %[2]d\n", n, leastOpen)
+		os.Exit(exitWrong)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	code := run(ctx, os.Args[1:], output{os.Stdout}, output{os.Stderr})
 	stop()
