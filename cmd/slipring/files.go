@@ -113,9 +113,10 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 }
 
 func unreadable(file string, err error) diag.Message {
+	hint := folder.Hint(err)
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		err = path.Err
 	}
-	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: "check that it exists and that you may read it"}
+	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: hint}
 }

@@ -17,6 +17,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -34,8 +35,16 @@ const (
 	exitUsage = 2 // the command was called wrongly
 )
 
+// leastOpen is how many files a run with a few processors needs open at a time.
+// With far fewer, what a lock or a file that was read says is no longer true.
+const leastOpen = 64
+
 func main() {
 	cell.ChildMain()
+	if n := mayOpen(); n < leastOpen {
+		fmt.Fprintf(os.Stderr, "slipring: this process may have %d files open at a time, and needs %d\n    allow more, with: ulimit -n %[2]d\n", n, leastOpen)
+		os.Exit(exitWrong)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	code := run(ctx, os.Args[1:], output{os.Stdout}, output{os.Stderr})
 	stop()
@@ -143,11 +152,16 @@ func (o *options) parse(flags *flag.FlagSet, args []string, stdout, stderr io.Wr
 		return exitUsage
 	}
 	info, err := os.Stat(o.lessons)
+	if err == nil && info.IsDir() {
+		_, err = os.ReadDir(o.lessons)
+	}
 	if err != nil || !info.IsDir() {
 		what, hint := "there is no folder", "run it where the lessons folder is, or name the folder"
 		switch {
 		case err == nil:
 			what, hint = "this is a file, and no folder:", "name the folder that holds all lessons"
+		case !errors.Is(err, fs.ErrNotExist):
+			what, hint = "this folder cannot be read:", "check that you may read it, or name another"
 		case flags.NArg() > 0:
 		case isThere(".", "house.toml"):
 			hint = "this is the lessons folder itself: go one folder up"

@@ -24,6 +24,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"slipring/engine/diag"
 )
@@ -105,14 +106,6 @@ func (f *Folder) Stat(name string) (fs.FileInfo, error) {
 	return f.root.Stat(name)
 }
 
-// Lstat describes a file, a folder or a link.
-func (f *Folder) Lstat(name string) (fs.FileInfo, error) {
-	if f.err != nil {
-		return nil, f.err
-	}
-	return f.root.Lstat(name)
-}
-
 // ReadDir lists what is in a folder, in the order of names.
 func (f *Folder) ReadDir(name string) ([]fs.DirEntry, error) {
 	if f.err != nil {
@@ -160,6 +153,17 @@ func (f *Folder) load(name string) ([]byte, error) {
 	}
 	defer file.Close()
 	return io.ReadAll(io.LimitReader(file, Largest+1))
+}
+
+// Hint says what to do about an error of Stat, ReadDir or ReadFile with a name
+// that the folder lists. A system has a number for whatever it refuses; what
+// leads out of the folder, or is no file, has none.
+func Hint(err error) string {
+	var number syscall.Errno
+	if errors.As(err, &number) && number != syscall.ELOOP && number != syscall.ENOENT {
+		return "check that you may read it"
+	}
+	return "put the file itself into the folder; a link must not lead out of the lessons folder"
 }
 
 // Names lists all files and folders, with zeros between. What they hold does not

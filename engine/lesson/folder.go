@@ -74,7 +74,7 @@ func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
 	case errors.Is(err, fs.ErrNotExist) && form != nil:
 		return fail("the lesson's file is missing", missingHint(in, name))
 	case err != nil:
-		return fail("cannot be read: "+reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder")
+		return fail("cannot be read: "+reason(err), folder.Hint(err))
 	case form == nil:
 		return fail(fmt.Sprintf("%q cannot be the name of a lesson's folder", name),
 			"use two digits, a dash, and small letters, digits and dashes, such as 07-why-it-does-not-hunt")
@@ -87,7 +87,7 @@ func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
 	}
 	source, err := in.ReadFile(inside, Largest)
 	if err != nil {
-		return fail("cannot be read: "+reason(err), "check that it exists and that you may read it")
+		return fail("cannot be read: "+reason(err), folder.Hint(err))
 	}
 	l, messages := Parse(file, source)
 	l.Folder, l.Slug = name, form[2]
@@ -120,8 +120,8 @@ func notThere(in *folder.Folder, name string, err error) bool {
 	if errors.Is(err, fs.ErrNotExist) {
 		return true
 	}
-	info, lerr := in.Lstat(name)
-	return lerr == nil && !info.IsDir() && info.Mode()&fs.ModeSymlink == 0
+	info, serr := in.Stat(name)
+	return serr == nil && !info.IsDir()
 }
 
 // reserved says whether a page or, on some systems, a device has the name.
@@ -175,7 +175,7 @@ func samePage(lessons []*Lesson) []diag.Message {
 }
 
 func unreadable(file string, err error) diag.Message {
-	return diag.Message{File: file, Rule: "folder", Text: "cannot be read: " + reason(err), Hint: "check that it exists and that you may read it"}
+	return diag.Message{File: file, Rule: "folder", Text: "cannot be read: " + reason(err), Hint: folder.Hint(err)}
 }
 
 // reason leaves out the path that an error of the file system repeats.

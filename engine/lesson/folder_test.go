@@ -61,6 +61,9 @@ func TestReadAll(t *testing.T) {
 			"10-ten/lesson.md": block(""), "02-two/lesson.md": block(""), "100-hundred/lesson.md": block(""),
 			"cards/set.toml": "", "house.toml": "", ".hidden/lesson.md": "", "notes/readme.md": "",
 		}, want: []string{"two", "ten", "hundred"}},
+		{name: "link to a file", files: map[string]string{
+			"01-a/lesson.md": block(""), "notes.md": "-> real.md", "real.md": "",
+		}, want: []string{"a"}},
 		{name: "by need", files: map[string]string{
 			"01-a/lesson.md": block(`needs = ["c"]`), "02-b/lesson.md": block(""), "03-c/lesson.md": block(`needs = ["d"]`), "04-d/lesson.md": block(""),
 		}, want: []string{"b", "d", "c", "a"}},

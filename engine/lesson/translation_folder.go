@@ -132,13 +132,13 @@ func translationName(name string, house []string) (tag, text, hint string) {
 func readText(in *folder.Folder, name string) (source []byte, text, hint string) {
 	info, err := in.Stat(name)
 	if err != nil {
-		return nil, "cannot be read: " + reason(err), "put the file itself into the folder; a link must not lead out of the lessons folder"
+		return nil, "cannot be read: " + reason(err), folder.Hint(err)
 	}
 	if !info.Mode().IsRegular() {
 		return nil, "this is no ordinary file", "put the translation's text there"
 	}
 	if source, err = in.ReadFile(name, Largest); err != nil {
-		return nil, "cannot be read: " + reason(err), "check that it exists and that you may read it"
+		return nil, "cannot be read: " + reason(err), folder.Hint(err)
 	}
 	return source, "", ""
 }
