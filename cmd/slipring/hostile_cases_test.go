@@ -108,6 +108,8 @@ func hostileFolders() map[string]made {
 		"fine-points": prose("```go\nx := make([]float64, 250000)\ny := make([]float64, 250000)\nfor i := range x {\n\tx[i], y[i] = float64(i), math.Sqrt(float64(i+2))\n}\n" +
 			"for _, name := range []string{\"a\", \"b\"} {\n\ttell.Figure(tell.Figure{Name: name, Panes: []tell.Pane{{Lines: []tell.Line{{Label: \"a\", X: x, Y: y}}}}})\n}\n```\n\n![a line](figure:a)\n\n![another](figure:b)"),
 
+		"fine-blocks": prose(strings.Repeat(strings.Repeat("~~~\n", 10_000)+"\n", 8) + strings.Repeat("- a\n\n", 60_000)),
+
 		// Files that are not what they should be.
 		"file-folder":      {more: makeFolder("01-broken/lesson.md")},
 		"file-pipe":        {more: makePipeAt("01-broken/lesson.md")},

@@ -11,6 +11,7 @@ package language
 import (
 	"regexp"
 	"slices"
+	"strings"
 )
 
 // Language is how the words of a lesson write numbers and units, what makes
@@ -98,6 +99,16 @@ func (d Dead) Missing(text string) []int {
 		return at
 	}
 	return nil
+}
+
+// Said gives the phrases by which a text says how something is proved dead. In
+// Missing they stand for the whole text, however long it is.
+func (d Dead) Said(text string) string {
+	var phrases []string
+	for _, r := range d.with {
+		phrases = append(phrases, r.FindString(text))
+	}
+	return strings.Join(phrases, "\n")
 }
 
 // plainForm matches a number that a quote may hold: no exponent, no sign but a

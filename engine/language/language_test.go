@@ -1,6 +1,7 @@
 package language
 
 import (
+	"strings"
 	"testing"
 
 	textlanguage "golang.org/x/text/language"
@@ -17,5 +18,26 @@ func TestLanguageNames(t *testing.T) {
 	}
 	if got := Name("xx"); got != "xx" {
 		t.Errorf("got %q", got)
+	}
+}
+
+// What is kept of a text that says how something is proved dead is short, and
+// stands for all of it.
+func TestSaid(t *testing.T) {
+	for tag, c := range map[string]struct{ how, proved string }{
+		"en": {"It takes a tester. Try it on a known live source before and after.", "Prove it dead."},
+		"fr": {"Il faut un vérificateur, essayé sur une source connue avant et après.", "Vérifiez la mise hors tension."},
+	} {
+		d := Of(tag).Dead
+		said := d.Said(strings.Repeat("Wait here. ", 1000) + c.how)
+		if len(said) > 60 || d.Said(said) != said {
+			t.Errorf("%s: keeps %q", tag, said)
+		}
+		if d.Missing(c.proved) == nil || d.Missing(c.proved+"\n"+said) != nil {
+			t.Errorf("%s: %q with %q", tag, c.proved, said)
+		}
+		if some := d.Said(c.how[:len(c.how)/2]); d.Missing(c.proved+"\n"+some) == nil {
+			t.Errorf("%s: %q is enough", tag, some)
+		}
 	}
 }

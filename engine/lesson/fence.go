@@ -1,6 +1,7 @@
 package lesson
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ func (c *converter) fencedBlock(n *ast.FencedCodeBlock, b *Node, depth int) *Nod
 		f.start, f.end = n.Lines().At(0).Start, n.Lines().At(k-1).Stop
 	} else {
 		f.start = len(c.source)
-		if i := strings.IndexByte(string(c.source[f.at:]), '\n'); i >= 0 {
+		if i := bytes.IndexByte(c.source[f.at:], '\n'); i >= 0 {
 			f.start = f.at + i + 1
 		}
 		f.end = f.start

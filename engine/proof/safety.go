@@ -131,8 +131,8 @@ func (c *checker) provedDead() {
 	}
 }
 
-// provedIn looks at the words of a node, and at those that were said with it
-// or before. It gives both together.
+// provedIn looks at the words of a node, and at what was said with it or before.
+// It gives both together, as far as they say how something is proved dead.
 func (c *checker) provedIn(n *lesson.Node, said string) string {
 	var f flat
 	whole(n, &f)
@@ -142,7 +142,7 @@ func (c *checker) provedIn(n *lesson.Node, said string) string {
 		message, hint := undead(c.language, text[at[0]:at[1]])
 		c.say(f.offset(at[0]), ruleDead, message, hint)
 	}
-	return all
+	return c.language.Dead.Said(all)
 }
 
 // whole flattens all words of a block, those of its bound texts among them.

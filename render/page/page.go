@@ -121,6 +121,7 @@ type printer struct {
 	marking *marking // nil where no progress is kept
 
 	ids      map[string]int
+	anchors  map[string]bool // identifiers of headings, once a link asks for one
 	headings []Heading
 	messages []diag.Message
 }
@@ -273,12 +274,16 @@ func (p *printer) link(n *lesson.Node) {
 
 // known says whether the lesson's course page has a heading of an identifier.
 func (p *printer) known(id string) bool {
-	found := false
-	p.in.Lesson.Body.Walk(func(n *lesson.Node) bool {
-		found = found || n.Kind == lesson.Heading && n.ID == id
-		return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
-	})
-	return found
+	if p.anchors == nil {
+		p.anchors = map[string]bool{}
+		p.in.Lesson.Body.Walk(func(n *lesson.Node) bool {
+			if n.Kind == lesson.Heading {
+				p.anchors[n.ID] = true
+			}
+			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+		})
+	}
+	return p.anchors[id]
 }
 
 // finish sorts what was found wrong; the same may be found for each reader.
