@@ -119,6 +119,7 @@ func (s *sweep) load(page string) {
 // asUsual: what everybody sees, at each size, with the text twice as large, on
 // paper and by keyboard.
 func (s *sweep) asUsual(page string) {
+	defer s.stopClock()() // a kiosk's question whether somebody is there ends while a busy machine still looks
 	sizes, kiosk := sizesOf(page), strings.HasPrefix(page, "kiosk/")
 	s.load(page)
 	s.value(`sweep.settled()`)
