@@ -99,7 +99,7 @@ func (w *writer) simple(st ast.Stmt) string {
 	case *ast.ExprStmt:
 		return w.expr(st.X)
 	case *ast.AssignStmt:
-		return w.exprs(st.Lhs) + " " + st.Tok.String() + " " + w.values(st.Rhs)
+		return w.exprs(st.Lhs) + " " + st.Tok.String() + " " + w.exprs(st.Rhs)
 	}
 	return "" // refused before
 }

@@ -26,8 +26,7 @@ type writer struct {
 	text    *strings.Builder
 	indent  int
 	names   map[types.Object]string
-	visible []map[string]bool // names in use, scope by scope
-	targets map[ast.Expr]types.Type
+	visible []map[string]bool     // names in use, scope by scope
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
 	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
@@ -35,7 +34,7 @@ type writer struct {
 	marks   []assemble.Mark
 	spare   int // names of ours given so far
 	fn      *function
-	boxes   map[string]string // functions that convert to the cells' interface types
+	cutters map[string]string // functions that cut off fractions, by type
 	after   strings.Builder   // those functions
 }
 
@@ -52,16 +51,10 @@ func Write(s *assemble.Source, c check.Checked) *assemble.Program {
 	w := &writer{Source: s, Checked: c,
 		text:    new(strings.Builder),
 		names:   map[types.Object]string{},
-		targets: map[ast.Expr]types.Type{},
 		imports: map[string]string{},
-		boxes:   map[string]string{},
+		cutters: map[string]string{},
 		visible: []map[string]bool{{}},
 	}
-	c.Conversions(func(e ast.Expr, from, to types.Type) {
-		if _, several := c.Info.TypeOf(e).(*types.Tuple); !several && !types.Identical(from, to) {
-			w.targets[e] = to
-		}
-	})
 	w.caught, w.altered, w.needed = c.Captured(), c.Changed(c.File), c.Read()
 	for _, n := range types.Universe.Names() {
 		w.visible[0][n] = true
@@ -245,7 +238,7 @@ func (w *writer) define(st assemble.Step) {
 	}
 	if len(spec.Values) == len(spec.Names) {
 		for i, e := range spec.Values {
-			w.line("%s = %s", names[i], w.value(e))
+			w.line("%s = %s", names[i], w.expr(e))
 		}
 		return
 	}
@@ -316,7 +309,7 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 	w.fn = &function{signature: g}
 	w.indent++
 	if ret := w.plainReturn(g, b); ret != nil {
-		w.line("return %s", w.values(ret.Results))
+		w.line("return %s", w.exprs(ret.Results))
 		w.indent--
 		w.fn = outer
 		return

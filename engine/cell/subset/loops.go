@@ -35,8 +35,8 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 // loop's head changes them.
 func (v *meaningWalk) counted(n *ast.ForStmt) {
 	if post, ok := n.Post.(*ast.AssignStmt); ok && len(post.Lhs) > 1 {
-		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return isKind[*types.Interface](v.PlaceType(l)) }) {
-			v.Refuse(post.Pos(), "several results, or values of an interface type, are set in the head of a loop", "set them at the end of the loop")
+		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return isKind[*types.Interface](v.Info.TypeOf(l)) }) {
+			v.Refuse(post.Pos(), "several results, or errors, are set in the head of a loop", "set them at the end of the loop")
 		}
 	}
 	init, ok := n.Init.(*ast.AssignStmt)
