@@ -11,8 +11,6 @@ import (
 // is then something that a cell can tell.
 func (c Checked) Captured() map[types.Object]bool {
 	out := map[types.Object]bool{}
-	var lits []*ast.FuncLit
-	var stack []ast.Node
 	use := func(id *ast.Ident) *types.Var {
 		v, ok := c.Info.Uses[id].(*types.Var)
 		if !ok || v.IsField() || v.Parent() == c.Pkg.Scope() {
@@ -20,31 +18,20 @@ func (c Checked) Captured() map[types.Object]bool {
 		}
 		return v
 	}
-	for _, d := range c.File.Decls {
-		ast.Inspect(d, func(n ast.Node) bool {
-			if n == nil {
-				if _, ok := stack[len(stack)-1].(*ast.FuncLit); ok {
-					lits = lits[:len(lits)-1]
-				}
-				stack = stack[:len(stack)-1]
-				return false
-			}
-			stack = append(stack, n)
-			switch n := n.(type) {
-			case *ast.FuncLit:
-				lits = append(lits, n)
-			case *ast.Ident:
-				if v := use(n); v != nil && len(lits) > 0 {
-					if l := lits[len(lits)-1]; v.Pos() < l.Pos() || v.Pos() > l.End() {
+	ast.Inspect(c.File, func(n ast.Node) bool {
+		c.takes(n, use, out)
+		if lit, ok := n.(*ast.FuncLit); ok {
+			ast.Inspect(lit.Body, func(n ast.Node) bool {
+				if id, ok := n.(*ast.Ident); ok {
+					if v := use(id); v != nil && (v.Pos() < lit.Pos() || v.Pos() > lit.End()) {
 						out[v] = true
 					}
 				}
-			default:
-				c.takes(n, use, out)
-			}
-			return true
-		})
-	}
+				return true
+			})
+		}
+		return true
+	})
 	return out
 }
 

@@ -125,16 +125,6 @@ func (c Checked) mentions(n ast.Node, variable func(*ast.Ident, *types.Var), fun
 				break
 			}
 			function(id, o)
-			if r := o.Signature().Recv(); r != nil && types.IsInterface(r.Type()) {
-				// Any method of that name may be what runs.
-				for _, d := range c.File.Decls {
-					if f, ok := d.(*ast.FuncDecl); ok && f.Recv != nil && f.Name.Name == id.Name {
-						if m, ok := c.Info.Defs[f.Name].(*types.Func); ok {
-							function(id, m)
-						}
-					}
-				}
-			}
 		}
 		return true
 	})

@@ -50,8 +50,6 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		v.call(n)
 	case *ast.SelectorExpr:
 		v.selector(n)
-	case *ast.Ident:
-		v.instance(n)
 	case *ast.BinaryExpr:
 		v.binary(n)
 	case *ast.AssignStmt:
@@ -109,15 +107,9 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 
 // pointedLiteral refuses a pointer to a new value that is not a struct: the
 // interpreter makes it once, not in each turn of a loop.
-func (v *meaningWalk) pointedLiteral(lit *ast.CompositeLit, t types.Type) {
-	if _, ok := t.Underlying().(*types.Struct); !ok {
+func (v *meaningWalk) pointedLiteral(lit ast.Expr, t types.Type) {
+	if !isKind[*types.Struct](t) {
 		v.Refuse(lit.Pos(), fmt.Sprintf("a pointer to a new %s", check.TypeName(t)), "give it a name in a line before, and take the address of that")
-	}
-}
-
-func (v *meaningWalk) instance(id *ast.Ident) {
-	if _, ok := v.Info.Instances[id]; ok {
-		v.Refuse(id.Pos(), fmt.Sprintf("%q has type parameters, which cells leave out", id.Name), "write a loop, or a function for the one type")
 	}
 }
 
@@ -125,7 +117,7 @@ func (v *meaningWalk) selector(n *ast.SelectorExpr) {
 	sel := v.Info.Selections[n]
 	if sel == nil {
 		if o := v.Info.Uses[n.Sel]; o != nil && signed[o.Pkg().Path()+"."+o.Name()] && !v.called[n] {
-			v.signOfZero(n, "x")
+			v.signOfZero(n)
 		}
 		return
 	}
@@ -219,11 +211,7 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 		return
 	}
 	if signed[o.Pkg().Path()+"."+o.Name()] && slices.ContainsFunc(n.Args, v.maybeNegativeZero) {
-		args := make([]string, len(n.Args))
-		for i, a := range n.Args {
-			args[i] = types.ExprString(a)
-		}
-		v.signOfZero(sel, args...)
+		v.signOfZero(sel)
 	}
 	switch o.Pkg().Path() {
 	case "fmt":
