@@ -135,6 +135,9 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 			}
 			return w.converted(tv.Type, text)
 		}
+		if isFunction(tv.Type) && !w.Info.Types[e.Args[0]].IsNil() {
+			return w.expr(e.Args[0]) // the interpreter would keep one of all turns, as of a named type
+		}
 		return w.converted(tv.Type, w.expr(e.Args[0]))
 	}
 	args, more := e.Args, ""

@@ -168,7 +168,8 @@ func (o *orderWalk) moved(earlier, l ast.Expr) {
 				_, literal := e.(*ast.FuncLit)
 				at, _ := o.root(e)
 				read, known := o.place(e)
-				apart := of == nil && isKind[*types.Basic](t) && !types.Identical(t, o.Info.TypeOf(e))
+				whole := o.Info.TypeOf(e) // which may hold a value of the type that is set
+				apart := of == nil && isKind[*types.Basic](t) && !types.Identical(t, whole) && !isKind[*types.Struct](whole) && !isKind[*types.Array](whole)
 				found = literal || at != nil && at == root || told && known && read == of && !apart
 			}
 			return !found
