@@ -46,17 +46,17 @@ func (w *writer) expr(e ast.Expr) string {
 	case *ast.ParenExpr:
 		// Brackets go where they need not be (fault: brackets around an operand
 		// of and) (fault: brackets around a function). In the head of an if, they
-		// must stay around what begins with a literal.
+		// must stay around a literal.
 		x := ast.Unparen(e)
-		if w.braced(x) {
-			return "(" + w.expr(x) + ")"
-		}
+		text := w.expr(x)
 		switch x.(type) {
 		case *ast.BinaryExpr, *ast.UnaryExpr, *ast.CompositeLit, *ast.FuncLit:
-			return "(" + w.expr(x) + ")"
-		default:
-			return w.expr(x)
+			return "(" + text + ")"
 		}
+		if strings.Contains(text, "{") && !strings.HasPrefix(text, "func") {
+			return "(" + text + ")"
+		}
+		return text
 	case *ast.UnaryExpr:
 		return w.unary(e)
 	case *ast.BinaryExpr:
@@ -91,26 +91,6 @@ func (w *writer) expr(e ast.Expr) string {
 		return w.funcLit(e)
 	}
 	panic(fmt.Sprintf("cell: no way to write %T", e)) // refused before
-}
-
-// braced tells whether an expression begins with a value in braces.
-func (w *writer) braced(e ast.Expr) bool {
-	for {
-		switch x := e.(type) {
-		case *ast.CompositeLit:
-			return true
-		case *ast.SelectorExpr:
-			e = x.X
-		case *ast.IndexExpr:
-			e = x.X
-		case *ast.SliceExpr:
-			e = x.X
-		case *ast.CallExpr:
-			e = x.Fun
-		default:
-			return false
-		}
-	}
 }
 
 func (w *writer) unary(e *ast.UnaryExpr) string {

@@ -229,30 +229,14 @@ func (w *writer) define(st assemble.Step) {
 		return
 	}
 	w.mark(spec.Pos(), w.calls(spec))
-	names := make([]string, len(spec.Names))
+	lhs := make([]ast.Expr, len(spec.Names))
 	for i, id := range spec.Names {
-		names[i] = "_"
-		if id.Name != "_" {
-			names[i] = w.name(w.Info.Defs[id])
-		}
+		lhs[i] = id
 	}
-	if len(spec.Values) == len(spec.Names) {
-		for i, e := range spec.Values {
-			w.line("%s = %s", names[i], w.expr(e))
-		}
-		return
-	}
-	if x, ok := ast.Unparen(spec.Values[0]).(*ast.IndexExpr); ok {
-		m, k := w.kept(x.X), w.kept(x.Index)
-		w.line("_, %s = %s[%s]", names[1], m, k)
-		w.line("%s = %s[%s]", names[0], m, k)
-	} else {
-		w.line("%s = %s", strings.Join(names, ", "), w.expr(spec.Values[0]))
-	}
+	w.assignTo(lhs, spec.Values, false)
 	for i := range spec.Names {
 		if old := st.Spread[i]; old != nil {
-			o := w.Pkg.Scope().Lookup(old.Name)
-			w.line("%s = %s", w.name(o), names[i])
+			w.line("%s = %s", w.name(w.Pkg.Scope().Lookup(old.Name)), w.expr(lhs[i]))
 		}
 	}
 }
@@ -276,16 +260,7 @@ func (w *writer) declaration(f *ast.FuncDecl) {
 // parameters writes a function's parameters and results, and gives the
 // parameters their names.
 func (w *writer) parameters(g *types.Signature) string {
-	var in []string
-	for i := range g.Params().Len() {
-		p := g.Params().At(i)
-		t := w.typ(p.Type())
-		if g.Variadic() && i == g.Params().Len()-1 {
-			t = "..." + w.typ(p.Type().Underlying().(*types.Slice).Elem())
-		}
-		in = append(in, w.declare(p)+" "+t)
-	}
-	return "(" + strings.Join(in, ", ") + ")" + w.results(g)
+	return w.signature(g, func(p *types.Var) string { return w.declare(p) + " " })
 }
 
 func (w *writer) results(g *types.Signature) string {

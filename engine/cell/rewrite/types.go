@@ -72,7 +72,7 @@ func (w *writer) typ(t types.Type) string {
 	case *types.Map:
 		return "map[" + w.typ(t.Key()) + "]" + w.typ(t.Elem())
 	case *types.Signature:
-		return "func" + w.signature(t)
+		return "func" + w.signature(t, func(*types.Var) string { return "" })
 	case *types.Struct:
 		var fields []string
 		for i := range t.NumFields() {
@@ -83,16 +83,17 @@ func (w *writer) typ(t types.Type) string {
 	return t.String()
 }
 
-// signature writes the types of a function's parameters and results.
-func (w *writer) signature(g *types.Signature) string {
+// signature writes the types of a function's parameters, each behind its name,
+// and of its results.
+func (w *writer) signature(g *types.Signature, name func(*types.Var) string) string {
 	var in []string
 	for i := range g.Params().Len() {
-		p := g.Params().At(i).Type()
+		p := g.Params().At(i)
+		t := w.typ(p.Type())
 		if g.Variadic() && i == g.Params().Len()-1 {
-			in = append(in, "..."+w.typ(p.Underlying().(*types.Slice).Elem()))
-			continue
+			t = "..." + w.typ(p.Type().Underlying().(*types.Slice).Elem())
 		}
-		in = append(in, w.typ(p))
+		in = append(in, name(p)+t)
 	}
 	return "(" + strings.Join(in, ", ") + ")" + w.results(g)
 }

@@ -88,28 +88,11 @@ func (v *meaningWalk) appendedTo(n *ast.AssignStmt) {
 	}
 }
 
-// samePlace tells whether two expressions are written alike and mean the same
-// variables.
+// samePlace tells whether two expressions of one statement are written alike and
+// mean the same place: a name that is defined there is another.
 func (v *meaningWalk) samePlace(a, b ast.Expr) bool {
-	if types.ExprString(ast.Unparen(a)) != types.ExprString(ast.Unparen(b)) {
-		return false
-	}
-	names := func(e ast.Expr) (out []types.Object) {
-		ast.Inspect(e, func(n ast.Node) bool {
-			if id, ok := n.(*ast.Ident); ok {
-				out = append(out, v.Info.ObjectOf(id))
-			}
-			return true
-		})
-		return out
-	}
-	x, y := names(a), names(b)
-	for i := range min(len(x), len(y)) {
-		if x[i] != y[i] {
-			return false
-		}
-	}
-	return true
+	id, ok := a.(*ast.Ident)
+	return (!ok || v.Info.Defs[id] == nil) && types.ExprString(ast.Unparen(a)) == types.ExprString(ast.Unparen(b))
 }
 
 // appendedLast settles return append(xs, ...) where xs is a variable of the
