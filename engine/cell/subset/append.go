@@ -130,7 +130,7 @@ func (v *meaningWalk) shared() {
 	v.within(func(n ast.Node, around []ast.Node) {
 		switch n := n.(type) {
 		case *ast.RangeStmt:
-			if n.Value != nil && isKind[*types.Slice](v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
+			if n.Value != nil && check.IsKind[*types.Slice](v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
 				v.twoNames(n.Value)
 			}
 		case *ast.AssignStmt:
@@ -196,7 +196,7 @@ func (v *meaningWalk) named(name, list ast.Expr, around []ast.Node) {
 		}
 	}
 	from := v.holder(list)
-	if !isKind[*types.Slice](v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
+	if !check.IsKind[*types.Slice](v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
 		return
 	}
 	_, plain := ast.Unparen(name).(*ast.Ident)
@@ -271,7 +271,7 @@ func (v *meaningWalk) holder(e ast.Expr) holder {
 	case *ast.StarExpr:
 		return v.holder(n.X)
 	case *ast.CallExpr:
-		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && isKind[*types.Slice](v.Info.TypeOf(n.Args[0])) {
+		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && check.IsKind[*types.Slice](v.Info.TypeOf(n.Args[0])) {
 			return v.holder(n.Args[0])
 		}
 	}

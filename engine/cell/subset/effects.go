@@ -229,40 +229,9 @@ func (b *bodies) callees(fun ast.Expr, g *types.Signature) (out []*body) {
 // to read, and false for what no other function can know: local variables that
 // stay with their function.
 func (b *bodies) place(e ast.Expr) (place, bool) {
-	o, memory := b.root(e)
+	o, memory := b.Root(e)
 	if memory || b.pointed[o] {
 		return nil, true
 	}
 	return o, o != nil && (b.caught[o] || o.Parent() == b.Pkg.Scope())
-}
-
-// root gives the variable of which e is a part, or tells that memory is behind it.
-func (b *bodies) root(e ast.Expr) (o types.Object, memory bool) {
-	for {
-		switch n := ast.Unparen(e).(type) {
-		case *ast.Ident:
-			if v, ok := b.Info.ObjectOf(n).(*types.Var); ok && !v.IsField() {
-				return v, false
-			}
-			return nil, false
-		case *ast.SelectorExpr:
-			if v, ok := b.Info.Uses[n.Sel].(*types.Var); !ok || !v.IsField() {
-				return nil, false
-			}
-			if isKind[*types.Pointer](b.Info.TypeOf(n.X)) {
-				return nil, true
-			}
-			e = n.X
-		case *ast.IndexExpr:
-			if isKind[*types.Basic](b.Info.TypeOf(n.X)) {
-				return nil, false
-			}
-			if !isKind[*types.Array](b.Info.TypeOf(n.X)) {
-				return nil, true
-			}
-			e = n.X
-		default:
-			return nil, false
-		}
-	}
 }

@@ -42,7 +42,7 @@ type meaningWalk struct {
 func (v *meaningWalk) visit(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.FuncDecl:
-		if n.Recv != nil && isKind[*types.Signature](v.Info.TypeOf(n.Recv.List[0].Type)) {
+		if n.Recv != nil && check.IsKind[*types.Signature](v.Info.TypeOf(n.Recv.List[0].Type)) {
 			v.Refuse(n.Recv.Pos(), ownType.text, ownType.hint)
 		}
 	case *ast.CallExpr:
@@ -108,7 +108,7 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 // pointedLiteral refuses a pointer to a new value that is not a struct: the
 // interpreter makes it once, not in each turn of a loop.
 func (v *meaningWalk) pointedLiteral(lit ast.Expr, t types.Type) {
-	if !isKind[*types.Struct](t) {
+	if !check.IsKind[*types.Struct](t) {
 		v.Refuse(lit.Pos(), fmt.Sprintf("a pointer to a new %s", check.TypeName(t)), "give it a name in a line before, and take the address of that")
 	}
 }
@@ -136,13 +136,9 @@ func (v *meaningWalk) selector(n *ast.SelectorExpr) {
 // another package.
 func (v *meaningWalk) assigned(e ast.Expr) {
 	for {
-		switch n := e.(type) {
-		case *ast.ParenExpr:
-			e = n.X
-			continue
+		switch n := ast.Unparen(e).(type) {
 		case *ast.IndexExpr:
 			e = n.X
-			continue
 		case *ast.SelectorExpr:
 			if o, ok := v.Info.Uses[n.Sel].(*types.Var); ok && !o.IsField() && o.Pkg() != v.Pkg {
 				v.Refuse(n.Pos(), fmt.Sprintf("%q belongs to package %s and cannot be changed by a cell", n.Sel.Name, o.Pkg().Name()),
@@ -150,21 +146,22 @@ func (v *meaningWalk) assigned(e ast.Expr) {
 				return
 			}
 			e = n.X
-			continue
 		case *ast.Ident:
 			if n.Name == assemble.SheetName || n.Name == assemble.ShelfName {
 				text, _ := v.Taken(n.Name)
 				v.Refuse(n.Pos(), text+" and cannot be changed", "choose another name")
 			}
+			return
+		default:
+			return
 		}
-		return
 	}
 }
 
 func (v *meaningWalk) call(n *ast.CallExpr) {
 	fun := ast.Unparen(n.Fun)
 	if tv := v.Info.Types[fun]; tv.IsType() {
-		if isKind[*types.Slice](v.Info.TypeOf(n.Args[0])) && (isKind[*types.Array](tv.Type) || isKind[*types.Pointer](tv.Type)) {
+		if check.IsKind[*types.Slice](v.Info.TypeOf(n.Args[0])) && (check.IsKind[*types.Array](tv.Type) || check.IsKind[*types.Pointer](tv.Type)) {
 			v.Refuse(n.Pos(), "a slice is converted to an array", "keep the slice")
 		}
 		return

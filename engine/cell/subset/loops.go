@@ -6,6 +6,8 @@ import (
 	"go/token"
 	"go/types"
 	"slices"
+
+	"slipring/engine/cell/check"
 )
 
 func (v *meaningWalk) ranged(n *ast.RangeStmt) {
@@ -35,7 +37,7 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 // loop's head changes them.
 func (v *meaningWalk) counted(n *ast.ForStmt) {
 	if post, ok := n.Post.(*ast.AssignStmt); ok && len(post.Lhs) > 1 {
-		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return isKind[*types.Interface](v.Info.TypeOf(l)) }) {
+		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return check.IsKind[*types.Interface](v.Info.TypeOf(l)) }) {
 			v.Refuse(post.Pos(), "several results, or errors, are set in the head of a loop", "set them at the end of the loop")
 		}
 	}

@@ -118,7 +118,7 @@ func (o *orderWalk) readsElements(n *ast.CallExpr) bool {
 		return false
 	}
 	t := o.Info.TypeOf(last[0])
-	return isKind[*types.Map](t) || isKind[*types.Slice](t) && (fun.IsType() || n.Ellipsis.IsValid())
+	return check.IsKind[*types.Map](t) || check.IsKind[*types.Slice](t) && (fun.IsType() || n.Ellipsis.IsValid())
 }
 
 func (o *orderWalk) assignment(n *ast.AssignStmt) {
@@ -141,12 +141,12 @@ func (o *orderWalk) assignment(n *ast.AssignStmt) {
 func (o *orderWalk) operands(l ast.Expr) []ast.Expr {
 	switch n := ast.Unparen(l).(type) {
 	case *ast.IndexExpr:
-		if isKind[*types.Array](o.Info.TypeOf(n.X)) {
+		if check.IsKind[*types.Array](o.Info.TypeOf(n.X)) {
 			return append(o.operands(n.X), n.Index)
 		}
 		return []ast.Expr{n.X, n.Index}
 	case *ast.SelectorExpr:
-		if isKind[*types.Pointer](o.Info.TypeOf(n.X)) {
+		if check.IsKind[*types.Pointer](o.Info.TypeOf(n.X)) {
 			return []ast.Expr{n.X}
 		}
 		return o.operands(n.X)
@@ -157,7 +157,7 @@ func (o *orderWalk) operands(l ast.Expr) []ast.Expr {
 // moved refuses a place that an earlier place of the same assignment may decide
 // on: in i, xs[i] = 1, 2 Go means the element that i stood for before.
 func (o *orderWalk) moved(earlier, l ast.Expr) {
-	root, _ := o.root(earlier)
+	root, _ := o.Root(earlier)
 	of, told := o.place(earlier)
 	t := o.Info.TypeOf(earlier)
 	for _, e := range o.operands(l) {
@@ -166,10 +166,10 @@ func (o *orderWalk) moved(earlier, l ast.Expr) {
 			e, ok := n.(ast.Expr)
 			if ok && !found {
 				_, literal := e.(*ast.FuncLit)
-				at, _ := o.root(e)
+				at, _ := o.Root(e)
 				read, known := o.place(e)
 				whole := o.Info.TypeOf(e) // which may hold a value of the type that is set
-				apart := of == nil && isKind[*types.Basic](t) && !types.Identical(t, whole) && !isKind[*types.Struct](whole) && !isKind[*types.Array](whole)
+				apart := of == nil && check.IsKind[*types.Basic](t) && !types.Identical(t, whole) && !check.IsKind[*types.Struct](whole) && !check.IsKind[*types.Array](whole)
 				found = literal || at != nil && at == root || told && known && read == of && !apart
 			}
 			return !found
@@ -180,12 +180,4 @@ func (o *orderWalk) moved(earlier, l ast.Expr) {
 			return
 		}
 	}
-}
-
-func isKind[T types.Type](t types.Type) bool {
-	if t == nil {
-		return false
-	}
-	_, ok := t.Underlying().(T)
-	return ok
 }

@@ -38,7 +38,7 @@ func (v *meaningWalk) arguments(n *ast.CallExpr, g *types.Signature) {
 			}
 		}
 		from := v.Info.TypeOf(a)
-		if !types.IsInterface(to) || none || types.IsInterface(from) || isKind[*types.Tuple](from) {
+		if !types.IsInterface(to) || none || types.IsInterface(from) || check.IsKind[*types.Tuple](from) {
 			continue
 		}
 		if to.Underlying().(*types.Interface).NumMethods() == 0 {
@@ -63,7 +63,7 @@ func (v *meaningWalk) intoAny(e ast.Expr, from types.Type) {
 	switch from.Underlying().(type) {
 	case *types.Basic:
 	case *types.Pointer, *types.Signature:
-		if !hasMethod(from, "String", "Error") {
+		if !saysItself(from) {
 			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
 		}
 	default:
@@ -77,7 +77,7 @@ func (v *meaningWalk) intoAny(e ast.Expr, from types.Type) {
 // interpreter as by Go: without addresses, types of cells, and maps whose keys
 // may have no order.
 func (v *meaningWalk) printable(t types.Type) bool {
-	if hasMethod(t, "String", "Error") {
+	if saysItself(t) {
 		return true
 	}
 	if n, ok := types.Unalias(t).(*types.Named); ok && n.Obj().Pkg() == v.Pkg {
@@ -97,14 +97,8 @@ func (v *meaningWalk) printable(t types.Type) bool {
 	return false
 }
 
-func hasMethod(t types.Type, names ...string) bool {
+// saysItself tells whether printing calls a method of a value.
+func saysItself(t types.Type) bool {
 	set := types.NewMethodSet(t)
-	for _, n := range names {
-		for i := range set.Len() {
-			if set.At(i).Obj().Name() == n {
-				return true
-			}
-		}
-	}
-	return false
+	return set.Lookup(nil, "String") != nil || set.Lookup(nil, "Error") != nil
 }

@@ -53,7 +53,7 @@ var verb = regexp.MustCompile(`(?s)%[-+ 0]*[0-9]*(?:\.[0-9]*)?(.?)`)
 // fitsVerb tells whether a verb prints all of a value. (Package fmt, "Printing".)
 func fitsVerb(t types.Type, verb string) bool {
 	in := func(verbs string) bool { return strings.Contains(verbs, verb) }
-	if in("v") || in("sqxX") && hasMethod(t, "String", "Error") {
+	if in("v") || in("sqxX") && saysItself(t) {
 		return true
 	}
 	switch t := t.Underlying().(type) {
