@@ -59,9 +59,6 @@ func Write(s *assemble.Source, c check.Checked) *assemble.Program {
 	for _, n := range types.Universe.Names() {
 		w.visible[0][n] = true
 	}
-	for n := range assemble.Packages {
-		w.visible[0][n] = true
-	}
 	for _, n := range []string{"Run", "init", "main"} {
 		w.visible[0][n] = true
 	}
