@@ -45,6 +45,12 @@ func (v *meaningWalk) counted(n *ast.ForStmt) {
 	if !ok || init.Tok != token.DEFINE {
 		return
 	}
+	literal := false // in the head
+	ast.Inspect(&ast.ForStmt{Init: n.Init, Cond: n.Cond, Post: n.Post, Body: &ast.BlockStmt{}}, func(n ast.Node) bool {
+		_, ok := n.(*ast.FuncLit)
+		literal = literal || ok
+		return true
+	})
 	for _, l := range init.Lhs {
 		id, ok := l.(*ast.Ident)
 		if !ok {
@@ -54,20 +60,9 @@ func (v *meaningWalk) counted(n *ast.ForStmt) {
 		if o == nil || !v.caught[o] {
 			continue
 		}
-		if v.Changed(n.Body)[o] || v.pointed[o] || holdsLiteral(&ast.ForStmt{Init: n.Init, Cond: n.Cond, Post: n.Post, Body: &ast.BlockStmt{}}) {
+		if v.Changed(n.Body)[o] || v.pointed[o] || literal {
 			v.Refuse(id.Pos(), fmt.Sprintf("the loop variable %q is changed in the loop and also kept, by a function literal or its address", id.Name),
 				fmt.Sprintf("make a copy in the loop, k := %s, and keep that", id.Name))
 		}
 	}
-}
-
-// holdsLiteral tells whether a function literal stands below n.
-func holdsLiteral(n ast.Node) bool {
-	found := false
-	ast.Inspect(n, func(n ast.Node) bool {
-		_, lit := n.(*ast.FuncLit)
-		found = found || lit
-		return !found
-	})
-	return found
 }
