@@ -62,7 +62,7 @@ func TestCalls(t *testing.T) {
 				{"machine.Regulation", "machine.Regulation"}, {"waveform.Signal", "waveform.Signal"}, {"Mean", "waveform.Signal.Mean"},
 				{"tell.Claim", "tell.Sheet.Claim"}, {"waveform.ErrTooFew", "waveform.ErrTooFew"}}},
 		{"names with another meaning, and text",
-			[]string{"type own struct{ Gravity, Torque float64 }\n\nfunc f(machine own) float64 { return machine.Gravity } // machine.Gravity\ntell.Value(\"machine.Gravity\", f(own{Torque: 1})+machine.Gravity, strings.TrimSpace(\"\"))"},
+			[]string{"type own struct{ Gravity, Torque float64 }\n\nfunc f(mine own) float64 { return mine.Gravity } // machine.Gravity\ntell.Value(\"machine.Gravity\", f(own{Torque: 1})+machine.Gravity, strings.TrimSpace(\"\"))"},
 			[][2]string{{"tell.Value", "tell.Sheet.Value"}, {"machine.Gravity", "machine.Gravity"}}},
 	} {
 		if got := callsOf(t, c.cells...); !slices.Equal(got, c.want) {

@@ -38,7 +38,6 @@ func (g *generator) lvalue(t string) string {
 		add("*P", "%s.n")
 	case "P":
 		add("[2]P", "%s[%d]")
-		add("*P", "*%s")
 		add("map[int]P", "%s[%d]")
 	}
 	if len(out) == 0 {
@@ -137,22 +136,14 @@ func (g *generator) show() {
 			g.line("fmt.Println(%q, %s(3))", v.name, v.name)
 		case "[]P", "[2]P":
 			g.line("for _, p := range %s { fmt.Println(%q, p.x, p.y, p.n) }", v.name, v.name)
-		case "Shape":
-			g.line("fmt.Println(%q, %s.Area(0.5))", v.name, v.name)
 		case "Series":
 			g.line("fmt.Println(%q, %s.sum())", v.name, v.name)
 		case "map[int]P":
 			g.line("fmt.Println(%q, len(%s), %s[1].x, %s[0].n)", v.name, v.name, v.name, v.name)
 		case "[]func(float64) float64":
 			g.line("fmt.Println(%q, run(%s, 0.5))", v.name, v.name)
-		case "[]Shape":
-			g.line("fmt.Println(%q, len(%s))", v.name, v.name)
 		case "H":
 			g.line("fmt.Println(%q, %s.call(2), %s.m, %s.in.n, %s.in.v)", v.name, v.name, v.name, v.name, v.name)
-		case "*N":
-			g.line("fmt.Println(%q, %s.total())", v.name, v.name)
-		case "Map":
-			g.line("fmt.Println(%q, %s(0.25))", v.name, v.name)
 		case "Volts":
 			g.line("fmt.Println(%q, %s, %s.twice())", v.name, v.name, v.name)
 		default:

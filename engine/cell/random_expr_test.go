@@ -118,9 +118,6 @@ func (g *generator) expr(t string, d int) string {
 			if vs := g.seen("[2]P", false); len(vs) > 0 {
 				return fmt.Sprintf("%s[m3(%s)/2]", vs[0].name, e("int"))
 			}
-			if vs := g.seen("*P", false); len(vs) > 0 {
-				return "(*" + vs[0].name + ")"
-			}
 		}
 	case "*P":
 		if vs := g.seen("P", true); len(vs) > 0 && g.r.Intn(2) == 0 {
@@ -135,26 +132,12 @@ func (g *generator) expr(t string, d int) string {
 		return fmt.Sprintf("map[string]float64{\"a\": %s, \"c\": %s}", e("float64"), e("float64"))
 	case "map[int]P":
 		return fmt.Sprintf("map[int]P{1: {x: %s}, 0: %s}", e("float64"), e("P"))
-	case "Shape":
-		if vs := append(g.seen("P", false), g.seen("*P", false)...); len(vs) > 0 && g.r.Intn(2) == 0 {
-			return g.one("", "Shape") + "(" + vs[g.r.Intn(len(vs))].name + ")"
-		}
-		if g.r.Intn(2) == 0 {
-			return fmt.Sprintf("P{x: %s, y: %s}", e("float64"), e("float64"))
-		}
-		return fmt.Sprintf("&Q{P{x: %s}, %s}", e("float64"), e("float64"))
 	case "[]func(float64) float64":
 		return fmt.Sprintf("[]func(float64) float64{%s, %s}", e("func(float64) float64"), e("func(float64) float64"))
 	case "map[string][]float64":
 		return fmt.Sprintf("map[string][]float64{\"a\": {%s}, \"k\": %s}", e("float64"), e("[]float64"))
-	case "[]Shape":
-		return fmt.Sprintf("[]Shape{%s, &Q{k: %s}}", e("Shape"), e("float64"))
 	case "H":
 		return fmt.Sprintf("H{f: %s, m: %s}", e("func(float64) float64"), e("map[string]float64"))
-	case "*N":
-		return fmt.Sprintf("&N{%s, &N{v: %s}}", e("float64"), e("float64"))
-	case "Map":
-		return fmt.Sprintf("Map(%s)", e("func(float64) float64"))
 	case "[]string":
 		return fmt.Sprintf("[]string{%s, %s}", e("string"), e("string"))
 	case "[][2]float64":
@@ -230,7 +213,7 @@ func (g *generator) shift(e func(string) string) string {
 }
 
 func (g *generator) floatExpr(e func(string) string, d int) string {
-	switch g.r.Intn(21) {
+	switch g.r.Intn(18) {
 	case 0, 1, 2:
 		return fmt.Sprintf("(%s %s %s)", e("float64"), g.one("+", "-", "*"), e("float64"))
 	case 3: // never divide by zero, whose sign the interpreter may lose
@@ -261,12 +244,8 @@ func (g *generator) floatExpr(e func(string) string, d int) string {
 			return fmt.Sprintf("%s(%s)", vs[g.r.Intn(len(vs))].name, e("float64"))
 		}
 	case 12:
-		if vs := g.seen("Shape", false); len(vs) > 0 {
-			return fmt.Sprintf("%s.Area(%s)", vs[0].name, e("float64"))
-		}
-	case 13:
 		return "-(" + e("float64") + ")"
-	case 14:
+	case 13:
 		if g.r.Intn(2) == 0 {
 			return g.one(
 				fmt.Sprintf("math.Atan2(%s+0, %s+0)", e("float64"), e("float64")),
@@ -274,23 +253,15 @@ func (g *generator) floatExpr(e func(string) string, d int) string {
 				fmt.Sprintf("math.Copysign(%s+0, 0-(%s)+0)", e("float64"), e("float64")))
 		}
 		return fmt.Sprintf("real(%s)", e("complex128"))
-	case 15:
+	case 14:
 		return fmt.Sprintf("steps(m3(%s), %s)", e("int"), e("float64"))
-	case 16:
+	case 15:
 		return fmt.Sprintf("sum(%s, %s)", e("float64"), g.one(e("float64"), e("[]float64")+"...", e("float64")+", 2.5"))
-	case 17:
+	case 16:
 		return fmt.Sprintf("run(%s, %s)", e("[]func(float64) float64"), e("float64"))
-	case 18:
+	case 17:
 		if vs := g.seen("H", false); len(vs) > 0 {
 			return vs[0].name + g.one(".call(1.5)", `.m["a"]`)
-		}
-	case 19:
-		if vs := g.seen("*N", false); len(vs) > 0 {
-			return vs[0].name + g.one(".v", ".total()")
-		}
-	case 20:
-		if vs := g.seen("Map", false); len(vs) > 0 && g.inLit == 0 {
-			return fmt.Sprintf("%s(%s)", vs[0].name, e("float64"))
 		}
 	}
 	return g.leaf("float64")
@@ -323,20 +294,12 @@ func (g *generator) leaf(t string) string {
 		return "[]func(float64) float64{math.Sin, math.Cos}"
 	case "map[string][]float64", "map[string]int", "H":
 		return "(" + t + "{})"
-	case "[]Shape":
-		return "[]Shape{P{x: 1, y: 0.5}}"
-	case "*N":
-		return "&N{v: 1}"
-	case "Map":
-		return "Map(math.Sin)"
 	case "[]string":
 		return `[]string{"a"}`
 	case "[][2]float64":
 		return "[][2]float64{{1, 2}}"
 	case "*P":
 		return "&P{x: 1.5}"
-	case "Shape":
-		return "P{x: 1, y: 2}"
 	case "error":
 		return `errors.New("no")`
 	case "func(float64) float64":

@@ -37,17 +37,9 @@ func (g *generator) special() {
 	case "map[string][]float64":
 		g.line("%s[\"k\"] = append(%s[\"k\"], %s)", n, n, g.expr("float64", 2))
 		g.line("if len(%s[\"k\"]) > 3 { %s[\"k\"][1] *= 2; delete(%s, %s) }", n, n, n, g.one(`"k"`, `"a"`))
-	case "[]Shape":
-		g.line("if len(%s) < 5 { %s = append(%s, %s) }", n, n, n, g.expr("Shape", 2))
-		g.line("for _, s := range %s { fmt.Println(s.Area(0.25)) }", n)
 	case "H":
 		g.line("%s.set(%q, %s)", n, g.one("a", "b"), g.expr("float64", 2))
 		g.line("%s.in.v[%d] = %s", n, g.r.Intn(2), g.expr("int", 2))
-	case "*N":
-		g.line("%s = &N{%s, %s}", n, g.expr("float64", 2), n)
-		g.line("if %s.total() > 50 { %s = nil }", n, n)
-	case "Map":
-		g.line("%s = %s.then(%s)", n, n, g.lit("func(float64) float64", 1))
 	case "[]string":
 		g.line("%s = append(%s, %s)", n, n, g.expr("string", 1))
 		g.line("if len(%s) > 3 { %s = %s[len(%s)-2:] }", n, n, n, n)
@@ -67,15 +59,15 @@ func (g *generator) special() {
 	}
 }
 
-// kept makes functions of a named type in a loop, from literals that use its
-// variables, and calls them after it.
+// kept makes functions in a loop, from literals that use its variables, and
+// calls them after it.
 func (g *generator) kept() {
 	g.names++
 	n := fmt.Sprintf("k%d", g.names)
 	in := func(format string) { g.line("\t{ "+format+" }", g.lit("func(float64) float64", 1)) }
-	g.line("var %s []Map", n)
-	g.line("var %sm = map[int]Map{}", n)
-	g.line("var %sp, %sl, %sh = [3]struct{ f Map }{}, make([]Map, 3), make([]func(float64) float64, 3)", n, n, n)
+	g.line("var %s []func(float64) float64", n)
+	g.line("var %sm = map[int]func(float64) float64{}", n)
+	g.line("var %sp, %sl, %sh = [3]struct{ f func(float64) float64 }{}, make([]func(float64) float64, 3), make([]func(float64) float64, 3)", n, n, n)
 	g.line("%s", g.one("for i := 0; i < 3; i++ {", "for i := range []int{4, 5, 6} {", "for j := 3; j > 0; j-- { i := j - 1"))
 	g.scopes = append(g.scopes, []variable{{"i", "int", true}, {"q", "float64", true}})
 	g.line("\tq := float64(i) * 1.5 + 1")
@@ -89,11 +81,11 @@ func (g *generator) kept() {
 		case 2:
 			in(n + "p[i].f = func(x float64) float64 { f := %s; y := f(x); return cut(y + q) }")
 		case 3:
-			in("f := Map(%s); " + n + "l[i] = f.then(func(x float64) float64 { return x + q })")
+			in("f := %s; " + n + "l[i] = then(f, func(x float64) float64 { return x + q })")
 		case 4:
 			in(n + "l[i] = keep(%s)")
 		case 5:
-			in("var f Map = %s; " + n + "h[i] = f")
+			in("var f func(float64) float64 = %s; " + n + "h[i] = f")
 		case 6:
 			in("f := %s; " + n + "m[i], " + n + "l[i] = f, func(x float64) float64 { y := f(x); return y - q }")
 		}
@@ -172,16 +164,14 @@ func (g *generator) turns() {
 	i := fmt.Sprintf("i%d", g.names)
 	g.line("for %s := 0; %s < 4; %s++ {", i, i, i)
 	g.line("\tvar e error")
-	g.line("\tvar s Shape")
-	g.line("\tvar n *N")
 	g.line("\tvar h H")
 	g.line("\tx, err := maybe(%s*0.3 + float64(%s)*0.4)", g.expr("float64", 1), i)
-	g.line("\tif m3(%s) == 1 { e, s, n = err, P{x: x, y: 2}, &N{v: x}; h.m = map[string]float64{\"t\": x} }", i)
-	g.line("\tt, p, m, f := perhaps(%s)", i)
+	g.line("\tif m3(%s) == 1 { e = err; h.m = map[string]float64{\"t\": x} }", i)
+	g.line("\tp, m, f := perhaps(%s)", i)
 	g.line("\tv, ok := m[\"a\"]")
 	g.line("\tif err != nil && %s { fmt.Println(x, err, v, ok); continue }", g.expr("bool", 1))
-	g.line("\tif s != nil { a := s.Area(2); fmt.Println(a, e, n.total(), h.m[\"t\"]) }")
-	g.line("\tif t == nil || f == nil || p == nil { fmt.Println(t == nil, f == nil, p == nil, m == nil, s == nil, n == nil, h.m == nil, h.f == nil) } else { y := f(1); a := t.Area(1); fmt.Println(a, p.n, y) }")
+	g.line("\tif e != nil { fmt.Println(e, h.m[\"t\"]) }")
+	g.line("\tif f == nil || p == nil { fmt.Println(f == nil, p == nil, m == nil, h.m == nil, h.f == nil) } else { y := f(1); fmt.Println(p.n, y) }")
 	g.line("\tx, err = maybe(x)")
 	g.line("\tfmt.Println(x, err, e == nil)")
 	g.line("}")

@@ -78,26 +78,22 @@ type function_ struct {
 }
 
 var scalars = []string{"int", "int", "float64", "float64", "float64", "bool", "string", "uint8", "uint64", "int32", "int64", "Volts", "uint32", "int8", "float32", "complex128"}
-var composites = []string{"[]float64", "[]int", "[3]float64", "[3]int", "map[string]float64", "P", "*P", "func(float64) float64", "func(int) int", "[]P", "[2]P", "Shape", "[][]float64", "Series", "map[int]P", "error",
-	"[]func(float64) float64", "map[string][]float64", "[]Shape", "H", "*N", "Map", "[]string", "[][2]float64", "map[string]int"}
+var composites = []string{"[]float64", "[]int", "[3]float64", "[3]int", "map[string]float64", "P", "*P", "func(float64) float64", "func(int) int", "[]P", "[2]P", "[][]float64", "Series", "map[int]P", "error",
+	"[]func(float64) float64", "map[string][]float64", "H", "[]string", "[][2]float64", "map[string]int"}
 
 func randomProgram(seed int64) string {
 	g := &generator{r: rand.New(rand.NewSource(seed))}
 	g.b.WriteString(`type Volts float64
 type Series []float64
-type Shape interface{ Area(k float64) float64 }
 type P struct { x, y float64; n int; a [2]float64; s []int }
 type Q struct { p P; k float64 }
 type H struct { f func(float64) float64; m map[string]float64; in struct { n int; v [2]int } }
-type N struct { v float64; next *N }
-type Map func(float64) float64
-func (m Map) then(n Map) Map { return func(x float64) float64 { return n(m(x)) } }
-func keep(m Map) Map { return m }
-func (n *N) total() float64 { if n == nil { return 0 }; return n.v + n.next.total() }
+func then(m, n func(float64) float64) func(float64) float64 { return func(x float64) float64 { return n(m(x)) } }
+func keep(m func(float64) float64) func(float64) float64 { return m }
 func (h *H) set(k string, x float64) { if h.m == nil { h.m = map[string]float64{} }; h.m[k] += x; h.in.n++ }
 func (h H) call(x float64) float64 { h.in.n = 99; if h.f == nil { return x }; return h.f(x) }
 func maybe(x float64) (float64, error) { if x > 1 { return x, nil }; if x > 0.5 { return 0, errors.New("small") }; return x, fmt.Errorf("less: %v", x) }
-func perhaps(n int) (s Shape, p *P, m map[string]float64, f func(float64) float64) { if m3(n) == 1 { return }; s, p, m = P{x: float64(n)}, &P{n: n}, map[string]float64{"a": 1}; f = adder(float64(n)); return }
+func perhaps(n int) (p *P, m map[string]float64, f func(float64) float64) { if m3(n) == 1 { return }; p, m = &P{n: n}, map[string]float64{"a": 1}; f = adder(float64(n)); return }
 func steps(n int, x float64) float64 { if n <= 0 { return x }; return steps(n-1, x*0.5 + float64(n)) }
 func sum(first float64, more ...float64) (t float64) { t = first; for _, x := range more { t += x }; return }
 func run(fs []func(float64) float64, x float64) float64 { for _, f := range fs { x = cut(f(x)) }; return x }
@@ -172,7 +168,7 @@ func (g *generator) add(name, typ string, fixed bool) {
 
 // seen gives the variables of a type that are not hidden.
 func (g *generator) seen(typ string, assignable bool) []variable {
-	if g.inLit > 0 && (strings.Contains(typ, "func") || typ == "H" || typ == "Map") {
+	if g.inLit > 0 && (strings.Contains(typ, "func") || typ == "H") {
 		return nil // a function literal that calls a variable may come to call itself
 	}
 	var out []variable
@@ -255,7 +251,7 @@ func (g *generator) define() {
 	t := g.anyType()
 	name := g.fresh(t)
 	e := g.expr(t, 3)
-	if g.r.Intn(3) == 0 || t == "Shape" || t == "error" || t == "Series" {
+	if g.r.Intn(3) == 0 || t == "error" || t == "Series" {
 		g.line("var %s %s = %s", name, t, e)
 	} else if g.r.Intn(6) == 0 && t != "*P" && !strings.HasPrefix(t, "func") && !strings.HasPrefix(t, "map") {
 		g.line("var %s %s", name, t)

@@ -183,7 +183,7 @@ func (s *Source) Parse() Parsed {
 		s.size(out)
 	}
 	if len(s.Messages) == 0 {
-		s.parts(out.Statements)
+		s.types(out.Statements)
 	}
 	return out
 }

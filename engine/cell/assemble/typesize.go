@@ -11,64 +11,38 @@ import (
 // the type checker visits every part.
 const maxParts = 2000
 
-// parts refuses types with too many parts.
-func (s *Source) parts(statements []ast.Stmt) {
-	c := partCount{known: map[string]int{}, types: map[string]ast.Expr{}}
+// types refuses types with too many parts, and those that are made of
+// themselves or of one further down: the interpreter cannot lay out all of these.
+func (s *Source) types(statements []ast.Stmt) {
 	var specs []*ast.TypeSpec
+	parts := map[string]int{} // of each type, 0 for one that is not complete
 	for _, st := range statements {
 		d, ok := st.(*ast.DeclStmt)
 		if !ok {
 			continue
 		}
-		g, ok := d.Decl.(*ast.GenDecl)
-		if !ok || g.Tok != token.TYPE {
-			continue
-		}
-		for _, sp := range g.Specs {
-			if sp, ok := sp.(*ast.TypeSpec); ok {
+		if g, ok := d.Decl.(*ast.GenDecl); ok && g.Tok == token.TYPE {
+			for _, sp := range g.Specs {
+				sp := sp.(*ast.TypeSpec)
 				specs = append(specs, sp)
-				c.types[sp.Name.Name] = sp.Type
+				parts[sp.Name.Name] = 0
 			}
 		}
 	}
 	for _, sp := range specs {
-		if c.named(sp.Name.Name) > maxParts {
+		n := 1 + s.parts(sp.Type, parts)
+		if n > maxParts {
 			s.Report(s.Offset(sp.Pos()), "cell-limit",
 				fmt.Sprintf("the type %q has more than %d parts, with those of the types in it", sp.Name.Name, maxParts),
 				"hold repeated parts in a slice")
 			return // those that hold it have more
 		}
+		parts[sp.Name.Name] = n
 	}
 }
 
-// partCount counts the parts of types.
-type partCount struct {
-	types map[string]ast.Expr
-	known map[string]int
-}
-
-// named counts those of a type of the cells. A type that holds itself counts
-// once there, as it does for the type checker.
-func (c partCount) named(name string) int {
-	if n, ok := c.known[name]; ok {
-		return n
-	}
-	c.known[name] = 1
-	n := min(1+c.count(c.types[name]), maxParts+1)
-	c.known[name] = n
-	return n
-}
-
-// part counts what a name stands for.
-func (c partCount) part(name string) int {
-	if _, ok := c.types[name]; ok {
-		return c.named(name)
-	}
-	return 1
-}
-
-// count counts the parts of a type that is written out.
-func (c partCount) count(t ast.Expr) int {
+// parts counts those of a type that is written out, maxParts and more alike.
+func (s *Source) parts(t ast.Expr, known map[string]int) int {
 	n := 0
 	ast.Inspect(t, func(node ast.Node) bool {
 		switch node := node.(type) {
@@ -78,13 +52,17 @@ func (c partCount) count(t ast.Expr) int {
 		case *ast.Field:
 			// The names of fields are no types, but each has the field's.
 			if node.Type != nil {
-				n += max(len(node.Names), 1) * c.count(node.Type)
+				n += max(len(node.Names), 1) * s.parts(node.Type, known)
 			}
 			return false
 		case *ast.Ident:
-			n += c.part(node.Name)
+			had, ours := known[node.Name]
+			if ours && had == 0 {
+				s.Refuse(node.Pos(), fmt.Sprintf("a type is made of %q, which is not complete here", node.Name),
+					"define it above; in place of a thing of its own type, let it hold the index of that in a list")
+			}
+			n += max(had, 1)
 		}
-		n = min(n, maxParts+1)
 		return n <= maxParts
 	})
 	return min(n, maxParts+1)

@@ -4,47 +4,29 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"maps"
 )
 
 // Captured gives the local variables that a function literal uses from
 // outside, and those whose address is taken: a copy for each turn of a loop
 // is then something that a cell can tell.
 func (c Checked) Captured() map[types.Object]bool {
-	out := map[types.Object]bool{}
-	var lits []*ast.FuncLit
-	var stack []ast.Node
-	use := func(id *ast.Ident) *types.Var {
-		v, ok := c.Info.Uses[id].(*types.Var)
-		if !ok || v.IsField() || v.Parent() == c.Pkg.Scope() {
-			return nil
-		}
-		return v
-	}
-	for _, d := range c.File.Decls {
-		ast.Inspect(d, func(n ast.Node) bool {
-			if n == nil {
-				if _, ok := stack[len(stack)-1].(*ast.FuncLit); ok {
-					lits = lits[:len(lits)-1]
-				}
-				stack = stack[:len(stack)-1]
-				return false
-			}
-			stack = append(stack, n)
-			switch n := n.(type) {
-			case *ast.FuncLit:
-				lits = append(lits, n)
-			case *ast.Ident:
-				if v := use(n); v != nil && len(lits) > 0 {
-					if l := lits[len(lits)-1]; v.Pos() < l.Pos() || v.Pos() > l.End() {
+	out := c.Addresses()
+	maps.DeleteFunc(out, func(o types.Object, _ bool) bool { return o.Parent() == c.Pkg.Scope() })
+	ast.Inspect(c.File, func(n ast.Node) bool {
+		if lit, ok := n.(*ast.FuncLit); ok {
+			ast.Inspect(lit.Body, func(n ast.Node) bool {
+				if id, ok := n.(*ast.Ident); ok {
+					v, ok := c.Info.Uses[id].(*types.Var)
+					if ok && !v.IsField() && v.Parent() != c.Pkg.Scope() && (v.Pos() < lit.Pos() || v.Pos() > lit.End()) {
 						out[v] = true
 					}
 				}
-			default:
-				c.takes(n, use, out)
-			}
-			return true
-		})
-	}
+				return true
+			})
+		}
+		return true
+	})
 	return out
 }
 
@@ -52,18 +34,16 @@ func (c Checked) Captured() map[types.Object]bool {
 // definition, or of which a part is.
 func (c Checked) Changed(root ast.Node) map[types.Object]bool {
 	out := map[types.Object]bool{}
-	use := func(id *ast.Ident) *types.Var {
-		v, _ := c.Info.Uses[id].(*types.Var)
-		return v
-	}
 	ast.Inspect(root, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.AssignStmt:
 			for _, l := range n.Lhs {
-				c.addressed(l, use, out)
+				if id, ok := l.(*ast.Ident); !ok || c.Info.Defs[id] == nil {
+					c.note(l, out)
+				}
 			}
 		case *ast.IncDecStmt:
-			c.addressed(n.X, use, out)
+			c.note(n.X, out)
 		}
 		return true
 	})
@@ -74,58 +54,68 @@ func (c Checked) Changed(root ast.Node) map[types.Object]bool {
 // taken.
 func (c Checked) Addresses() map[types.Object]bool {
 	out := map[types.Object]bool{}
-	use := func(id *ast.Ident) *types.Var {
-		v, _ := c.Info.ObjectOf(id).(*types.Var)
-		return v
-	}
 	ast.Inspect(c.File, func(n ast.Node) bool {
-		c.takes(n, use, out)
+		switch n := n.(type) {
+		case *ast.UnaryExpr:
+			if n.Op == token.AND {
+				c.note(n.X, out)
+			}
+		case *ast.SliceExpr:
+			if IsKind[*types.Array](c.Info.TypeOf(n.X)) {
+				c.note(n.X, out)
+			}
+		case *ast.SelectorExpr:
+			if c.TakesAddress(n) {
+				c.note(n.X, out)
+			}
+		}
 		return true
 	})
 	return out
 }
 
-// takes notes the variable whose address n itself takes.
-func (c Checked) takes(n ast.Node, use func(*ast.Ident) *types.Var, out map[types.Object]bool) {
-	switch n := n.(type) {
-	case *ast.UnaryExpr:
-		if n.Op == token.AND {
-			c.addressed(n.X, use, out)
-		}
-	case *ast.SliceExpr:
-		if _, ok := c.Info.TypeOf(n.X).Underlying().(*types.Array); ok {
-			c.addressed(n.X, use, out)
-		}
-	case *ast.SelectorExpr:
-		if c.TakesAddress(n) {
-			c.addressed(n.X, use, out)
+func (c Checked) note(e ast.Expr, out map[types.Object]bool) {
+	if o, _ := c.Root(e); o != nil {
+		out[o] = true
+	}
+}
+
+// Root gives the variable of which e is a part, or tells that e is in memory that
+// a pointer, list or map leads to.
+func (c Checked) Root(e ast.Expr) (o types.Object, memory bool) {
+	for {
+		switch n := ast.Unparen(e).(type) {
+		case *ast.Ident:
+			if v, ok := c.Info.ObjectOf(n).(*types.Var); ok && !v.IsField() {
+				return v, false
+			}
+			return nil, false
+		case *ast.SelectorExpr:
+			if v, ok := c.Info.Uses[n.Sel].(*types.Var); !ok || !v.IsField() {
+				return nil, false
+			}
+			if IsKind[*types.Pointer](c.Info.TypeOf(n.X)) {
+				return nil, true
+			}
+			e = n.X
+		case *ast.IndexExpr:
+			if !IsKind[*types.Array](c.Info.TypeOf(n.X)) {
+				return nil, !IsKind[*types.Basic](c.Info.TypeOf(n.X))
+			}
+			e = n.X
+		default:
+			return nil, false
 		}
 	}
 }
 
-// addressed notes the variable whose place, or part of whose place, e is.
-func (c Checked) addressed(e ast.Expr, use func(*ast.Ident) *types.Var, out map[types.Object]bool) {
-	for {
-		switch n := ast.Unparen(e).(type) {
-		case *ast.Ident:
-			if v := use(n); v != nil {
-				out[v] = true
-			}
-			return
-		case *ast.SelectorExpr:
-			if _, ok := c.Info.TypeOf(n.X).Underlying().(*types.Pointer); ok {
-				return
-			}
-			e = n.X
-		case *ast.IndexExpr:
-			if _, ok := c.Info.TypeOf(n.X).Underlying().(*types.Array); !ok {
-				return
-			}
-			e = n.X
-		default:
-			return
-		}
+// IsKind tells whether a type is, below its name, a list, a pointer and so on.
+func IsKind[T types.Type](t types.Type) bool {
+	if t == nil {
+		return false
 	}
+	_, ok := t.Underlying().(T)
+	return ok
 }
 
 // Read gives the variables that the written program still reads: uses in

@@ -6,7 +6,6 @@ package check
 import (
 	"fmt"
 	"go/ast"
-	"go/token"
 	"go/types"
 	"regexp"
 	"slices"
@@ -85,7 +84,6 @@ func Check(s *assemble.Source, m assemble.Merged, imp types.Importer) Checked {
 		Uses:       map[*ast.Ident]types.Object{},
 		Implicits:  map[ast.Node]types.Object{},
 		Selections: map[*ast.SelectorExpr]*types.Selection{},
-		Instances:  map[*ast.Ident]types.Instance{},
 	}}
 	var found []types.Error
 	conf := types.Config{
@@ -99,9 +97,8 @@ func Check(s *assemble.Source, m assemble.Merged, imp types.Importer) Checked {
 		},
 	}
 	c.Pkg, _ = conf.Check("cells", s.Files, []*ast.File{m.File}, c.Info)
-	c.unimport()
 
-	// The imports are ours, and unimport has taken out what is not needed.
+	// The imports are ours.
 	found = slices.DeleteFunc(found, func(e types.Error) bool { return strings.HasSuffix(e.Msg, "imported and not used") })
 	early := c.early(s)
 	if slices.ContainsFunc(found, func(e types.Error) bool { return !e.Soft }) {
@@ -125,10 +122,7 @@ func Check(s *assemble.Source, m assemble.Merged, imp types.Importer) Checked {
 		if strings.HasPrefix(e.Msg, "initialization cycle") && early {
 			continue
 		}
-		text, hint, ok := c.packageWords(e)
-		if !ok {
-			text, hint = c.typeWords(e)
-		}
+		text, hint := c.typeWords(e)
 		if names[text] {
 			continue // the same name, unknown again
 		}
@@ -147,25 +141,6 @@ func Check(s *assemble.Source, m assemble.Merged, imp types.Importer) Checked {
 		}
 	}
 	return c
-}
-
-// unimport takes out imports that nothing uses. bind imports what looks like
-// the name of a package, and that may be a parameter or a local variable.
-func (c Checked) unimport() {
-	used := map[types.Object]bool{}
-	for _, o := range c.Info.Uses {
-		used[o] = true
-	}
-	unused := func(sp *ast.ImportSpec) bool {
-		o := c.Info.Implicits[sp]
-		return o != nil && !used[o] // one under another name is ours, and used
-	}
-	c.File.Imports = slices.DeleteFunc(c.File.Imports, unused)
-	for _, d := range c.File.Decls {
-		if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.IMPORT {
-			g.Specs = slices.DeleteFunc(g.Specs, func(sp ast.Spec) bool { return unused(sp.(*ast.ImportSpec)) })
-		}
-	}
 }
 
 // TypeName names a type as a cell would.

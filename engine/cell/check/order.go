@@ -45,30 +45,28 @@ func (c Checked) early(s *assemble.Source) bool {
 		}
 	}
 
-	set := map[*types.Var]bool{}
-	told := map[*types.Var]bool{}
-	found := false
-	tell := func(at token.Pos, v *types.Var, text string, args ...any) {
+	set, told := map[*types.Var]bool{}, map[*types.Var]bool{}
+	tell := func(at token.Pos, v *types.Var, own bool, text, hint string) {
 		if told[v] {
 			return
 		}
-		told[v], found = true, true
-		line, _ := diag.Place(s.Lesson.Source, s.Offset(v.Pos()))
-		s.Report(s.Offset(at), "cell-order", fmt.Sprintf(text, args...),
-			fmt.Sprintf("move the line that sets %s (line %d) above this one", v.Name(), line))
+		told[v] = true
+		if !own {
+			line, _ := diag.Place(s.Lesson.Source, s.Offset(v.Pos()))
+			hint = fmt.Sprintf("move the line that sets %s (line %d) above this one", v.Name(), line)
+		}
+		s.Report(s.Offset(at), "cell-order", text, hint)
 	}
 	look := func(n ast.Node, own map[*types.Var]bool) {
 		c.mentions(n, func(id *ast.Ident, v *types.Var) {
-			switch {
-			case own[v] && !told[v]:
-				told[v], found = true, true
-				hint := "set it in steps, the first without itself"
-				if _, ok := v.Type().Underlying().(*types.Signature); ok {
-					hint = fmt.Sprintf("write it as func %s(...) { ... }", v.Name())
-				}
-				s.Report(s.Offset(id.Pos()), "cell-order", fmt.Sprintf("%q is used in its own definition", v.Name()), hint)
-			case !set[v]:
-				tell(id.Pos(), v, "%q is used before it is set", v.Name())
+			hint := "set it in steps, the first without itself"
+			if _, ok := v.Type().Underlying().(*types.Signature); ok {
+				hint = fmt.Sprintf("write it as func %s(...) { ... }", v.Name())
+			}
+			if own[v] {
+				tell(id.Pos(), v, true, fmt.Sprintf("%q is used in its own definition", v.Name()), hint)
+			} else if !set[v] {
+				tell(id.Pos(), v, false, fmt.Sprintf("%q is used before it is set", v.Name()), "")
 			}
 		}, func(id *ast.Ident, f *types.Func) {
 			var first *types.Var
@@ -77,12 +75,9 @@ func (c Checked) early(s *assemble.Source) bool {
 					first = v
 				}
 			}
-			if own[first] && !told[first] {
-				told[first], found = true, true
-				s.Report(s.Offset(id.Pos()), "cell-order", fmt.Sprintf("%q uses %q, which is only being set here", f.Name(), first.Name()),
+			if first != nil {
+				tell(id.Pos(), first, own[first], fmt.Sprintf("%q uses %q, which is not set yet", f.Name(), first.Name()),
 					fmt.Sprintf("set %s in steps, the first without %s", first.Name(), f.Name()))
-			} else if first != nil {
-				tell(id.Pos(), first, "%q uses %q, which is set further down", f.Name(), first.Name())
 			}
 		})
 	}
@@ -104,7 +99,7 @@ func (c Checked) early(s *assemble.Source) bool {
 			set[v] = true
 		}
 	}
-	return found
+	return len(told) > 0
 }
 
 // mentions visits the cells' own top-level variables and functions that are
@@ -125,16 +120,6 @@ func (c Checked) mentions(n ast.Node, variable func(*ast.Ident, *types.Var), fun
 				break
 			}
 			function(id, o)
-			if r := o.Signature().Recv(); r != nil && types.IsInterface(r.Type()) {
-				// Any method of that name may be what runs.
-				for _, d := range c.File.Decls {
-					if f, ok := d.(*ast.FuncDecl); ok && f.Recv != nil && f.Name.Name == id.Name {
-						if m, ok := c.Info.Defs[f.Name].(*types.Func); ok {
-							function(id, m)
-						}
-					}
-				}
-			}
 		}
 		return true
 	})

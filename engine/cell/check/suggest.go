@@ -30,15 +30,17 @@ func (c Checked) nearName(name string, e types.Error) string {
 // names gives what can be seen where an error is.
 func (c Checked) names(e types.Error) []string {
 	var known []string
-	if c.Pkg != nil {
-		for _, sc := range append(scopesAt(c, e), c.Pkg.Scope()) {
-			for _, n := range sc.Names() {
-				if !strings.HasPrefix(n, "__") {
-					known = append(known, n)
-				}
-			}
+	var visit func(sc *types.Scope)
+	visit = func(sc *types.Scope) {
+		for i := range sc.NumChildren() {
+			visit(sc.Child(i))
+		}
+		if sc.Contains(e.Pos) || sc == c.Pkg.Scope() {
+			known = append(known, sc.Names()...)
 		}
 	}
+	visit(c.Pkg.Scope())
+	known = slices.DeleteFunc(known, func(n string) bool { return strings.HasPrefix(n, "__") })
 	known = append(known, assemble.PackageNames()...)
 	return append(known, types.Universe.Names()...)
 }
@@ -54,25 +56,6 @@ func (c Checked) beforeDot(pos token.Pos) bool {
 		return !found
 	})
 	return found
-}
-
-// scopesAt gives the scopes of functions around a position.
-func scopesAt(c Checked, e types.Error) []*types.Scope {
-	var out []*types.Scope
-	var visit func(sc *types.Scope)
-	visit = func(sc *types.Scope) {
-		if sc.Contains(e.Pos) {
-			out = append(out, sc)
-		}
-		for i := range sc.NumChildren() {
-			visit(sc.Child(i))
-		}
-	}
-	if c.Pkg != nil {
-		visit(c.Pkg.Scope())
-	}
-	slices.Reverse(out)
-	return out
 }
 
 // members gives the exported names of a package that cells have at hand.

@@ -17,6 +17,7 @@ var (
 	hiddenMember    = regexp.MustCompile(`^name (\w+) not exported by package (\w+)$`)
 	missingField    = regexp.MustCompile(`^unknown field (\w+) in struct literal of type (.+?)(?:, but does have \w+)?$`)
 	missingMember   = regexp.MustCompile(`^(.+)\.(\w+) undefined \(type (.+) has no field or method (\w+)(.*)\)$`)
+	barePackage     = regexp.MustCompile(`^(?:undefined: (\w+)|use of package (\w+) not in selector|(\w+) (?:\(.+\) )?is not a type)$`)
 	passingName     = regexp.MustCompile(`__v\d+`)
 	place           = regexp.MustCompile(` at \S+:\d+:\d+`)
 )
@@ -28,6 +29,13 @@ func (c Checked) typeWords(e types.Error) (text, hint string) {
 	m = passingName.ReplaceAllString(m, "this value")
 	m = place.ReplaceAllString(m, "")
 
+	if g := barePackage.FindStringSubmatch(m); g != nil {
+		name := g[1] + g[2] + g[3] // all but one are empty
+		if assemble.Packages[name] != "" && name != assemble.SheetName && name != assemble.ShelfName {
+			return fmt.Sprintf("%q is a package, of which a cell can only use what is in it", name),
+				fmt.Sprintf("write a dot and a name after it, such as %s.%s; a variable of your own needs another name", name, c.members(name)[0])
+		}
+	}
 	if g := undefinedName.FindStringSubmatch(m); g != nil {
 		if c.beforeDot(e.Pos) && diag.Nearest(g[1], c.names(e)) == "" {
 			return fmt.Sprintf("%q is neither a variable nor a package that cells have", g[1]), assemble.AtHand()

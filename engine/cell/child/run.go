@@ -36,7 +36,7 @@ func Run(ctx context.Context, p *assemble.Program, cards []machine.Card, known m
 	ask := request{Source: p.Source, Cards: cards, Laid: p.Readings, Known: known, Limits: limits.filled()}
 	a, fail := askChild(ctx, ask)
 	if fail != nil {
-		return tell.Result{}, nil, []diag.Message{messageOf(p, located(ctx, p, ask, fail))}
+		return tell.Result{}, nil, []diag.Message{messageOf(p, fail)}
 	}
 	return *a.Result, a.Runs, nil
 }

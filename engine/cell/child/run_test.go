@@ -142,11 +142,11 @@ func TestPanics(t *testing.T) {
 		line                            int
 	}{
 		{"index", "", "", "xs := []float64{1, 2, 3}\n__mark(4)\nn := 3\ntell.Value(`x`, xs[n], ``)",
-			"xs[n] is out of range: the index is 3, and xs has 3 elements", 5},
+			"an index is out of range", 5},
 		{"index of array", "", "", "var xs [3]float64\n__mark(4)\nn := 3\nxs[n] = 1",
-			"xs[n] is out of range: the index is 3, and xs has 3 elements", 5},
+			"an index is out of range", 5},
 		{"index of text", "", "", "s := `abc`\n__mark(4)\nn := 3\n_ = s[n]",
-			"s[n] is out of range: the index is 3, and s has 3 elements", 5},
+			"an index is out of range", 5},
 		{"slice", "", "", "xs := []float64{1, 2, 3}\n__mark(4)\nn := 9\nxs = xs[1:n]",
 			"a part is taken that reaches beyond the list or text", 5},
 		{"slice of text", "", "", "s := `abc`\n__mark(4)\nn := 9\ns = s[1:n]",
@@ -182,7 +182,7 @@ func TestPanics(t *testing.T) {
 		{"printing", "fmt strings", "", "__mark(5)\nfor {\nfmt.Println(strings.Repeat(`x`, 100))\n}",
 			"the cells print more than 1000 bytes", 6},
 		{"in a function that is handed over", "sort", "", "xs := []int{2, 1}\n__mark(1)\nsort.Slice(xs, func(i, j int) bool {\n__mark(2)\nreturn xs[i+5] < xs[j]\n})",
-			"xs[i+5] is out of range: the index is 6, and xs has 2 elements", 3},
+			"an index is out of range", 3},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			fails(t, written(c.imports, c.decl, c.body), small, c.line, c.text)

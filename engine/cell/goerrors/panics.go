@@ -4,9 +4,6 @@ package goerrors
 // cuts off a fraction.
 const Fits = " does not fit into "
 
-// OutOfRange is how panicMessage says it, without any number.
-const OutOfRange = "an index is out of range"
-
 // Panic words a panic that is known.
 func Panic(text string) (said, hint string, ok bool) { return say(panicForms, text) }
 
@@ -14,12 +11,8 @@ func Panic(text string) (said, hint string, ok bool) { return say(panicForms, te
 // interpreter does what the compiler would do itself) and of the packages
 // that cells import.
 var panicForms = forms(
-	[3]string{`(?:runtime error: )?index out of range \[(-?\d+)\] with length (\d+)`,
-		`index $1 is out of range: the length is $2`, `the first element has index 0, the last the length less one`},
-	[3]string{`(?:runtime error: )?index out of range \[(-?\d+)\]`,
-		`index $1 is out of range`, `the first element has index 0, the last the length less one`},
-	[3]string{`(?:runtime error: |reflect: )?(?:slice|array|string) index out of (?:range|bounds)|(?:runtime error: )?index out of range`,
-		OutOfRange, `the first element has index 0, the last the length less one`},
+	[3]string{`(?:runtime error: |reflect: )?(?:(?:slice|array|string) )?index out of (?:range|bounds).*`,
+		`an index is out of range`, `the first element has index 0, the last the length less one; fmt.Println shows both`},
 	[3]string{`(?:runtime error: )?slice bounds out of range.*|reflect\.Value\.Slice.*out of bounds`,
 		`a part is taken that reaches beyond the list or text`, `compare the bounds in the brackets with len(...)`},
 	[3]string{`(?:runtime error: )?integer divide by zero`,
@@ -34,10 +27,6 @@ var panicForms = forms(
 		`a list of impossible length is asked for`, `give make a length of zero or more that fits into memory`},
 	[3]string{`(?:runtime error: )?negative shift amount`,
 		`a number is shifted by less than nothing`, `shift by zero or more`},
-	[3]string{`interface conversion: (.+)`,
-		`the value is of another type than is asked for: $1`, `ask with the form v, ok := x.(T), and look at ok`},
-	[3]string{`(?:runtime error: )?(?:hash of unhashable|comparing uncomparable) type (.+)`,
-		`values of type $1 cannot be compared`, `compare what they hold instead`},
 	[3]string{`strings: negative Repeat count`,
 		`text is to be repeated less than zero times`, `give strings.Repeat zero or more`},
 	[3]string{`strings: Repeat output length overflow|strings\.Builder\.Grow: .*|bytes\.Buffer: too large`,

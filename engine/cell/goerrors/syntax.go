@@ -122,25 +122,15 @@ func plainFor(r rune) string {
 // two that look alike would be two names, and nobody could see it.
 func StrangeLetter(name string) (text, hint string) {
 	for _, r := range name {
-		if r < 0x80 {
-			continue
+		if r >= 0x80 {
+			return fmt.Sprintf("the name %q holds %s, which is no plain letter", name, named(r)), "write names with the letters a to z, digits and _"
 		}
-		hint = "write names with the letters a to z, digits and _"
-		if unicode.In(r, unicode.Cyrillic, unicode.Greek, unicode.Armenian) && plain(name) {
-			return fmt.Sprintf("%q holds the letter %s, which only looks like a plain one", name, named(r)), hint
-		}
-		return fmt.Sprintf("the name %q holds %s", name, named(r)), hint
 	}
 	if strings.HasPrefix(name, "__") {
 		return fmt.Sprintf("%q begins with two underscores", name),
 			"such names are kept for Slipring itself; choose another"
 	}
 	return "", ""
-}
-
-// plain tells whether a name has plain letters beside strange ones.
-func plain(name string) bool {
-	return strings.ContainsFunc(name, func(r rune) bool { return r < 0x80 && unicode.IsLetter(r) })
 }
 
 var syntaxForms = forms(

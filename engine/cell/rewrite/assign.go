@@ -12,7 +12,7 @@ func (w *writer) assign(st *ast.AssignStmt) {
 	case token.ASSIGN, token.DEFINE:
 		w.assignTo(st.Lhs, st.Rhs, st.Tok == token.DEFINE)
 	default:
-		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.value(st.Rhs[0]))
+		w.line("%s %s %s", w.expr(st.Lhs[0]), st.Tok, w.expr(st.Rhs[0]))
 	}
 }
 
@@ -21,7 +21,7 @@ func (w *writer) assign(st *ast.AssignStmt) {
 // (fault: several values, one of them of an interface type).
 func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	if len(lhs) == 1 {
-		w.store(lhs[0], w.value(rhs[0]), define)
+		w.store(lhs[0], w.expr(rhs[0]), define)
 		return
 	}
 	if len(rhs) == 1 {
@@ -30,7 +30,7 @@ func (w *writer) assignTo(lhs, rhs []ast.Expr, define bool) {
 	}
 	values := make([]string, len(rhs))
 	for i, e := range rhs {
-		values[i] = w.value(e)
+		values[i] = w.expr(e)
 		if tv := w.Info.Types[e]; tv.Value == nil && !tv.IsNil() {
 			values[i] = w.own(values[i])
 		}
@@ -118,7 +118,7 @@ func (w *writer) entry(lhs []ast.Expr, x *ast.IndexExpr, define bool) {
 // kept writes a value that is used twice.
 func (w *writer) kept(e ast.Expr) string {
 	if w.still(e) {
-		return w.value(e)
+		return w.expr(e)
 	}
-	return w.own(w.value(e))
+	return w.own(w.expr(e))
 }

@@ -11,71 +11,12 @@ import (
 	"strings"
 )
 
-// value writes an expression with the type that it takes on where it stands.
-func (w *writer) value(e ast.Expr) string {
-	text := w.expr(e)
-	to := w.targets[e]
-	if to == nil {
-		return text
-	}
-	tv := w.Info.Types[e]
-	if tv.IsNil() {
-		return text
-	}
-	if types.IsInterface(to) {
-		if n, ok := types.Unalias(to).(*types.Named); ok && n.Obj().Pkg() == w.Pkg {
-			return w.box(tv.Type, n) + "(" + text + ")"
-		}
-		return text
-	}
-	if tv.Value != nil {
-		return text
-	}
-	if isFunc(to) {
-		return w.box(tv.Type, to) + "(" + text + ")"
-	}
-	return text
-}
-
-func isFunc(t types.Type) bool {
-	_, ok := t.Underlying().(*types.Signature)
-	return ok
-}
-
-// box names the function that makes a value of the type to of one of the type
-// from, where that goes wrong in place (fault: a value of an interface type
-// stays the variable) (fault: a function of a named type is the one of the last
-// turn).
-func (w *writer) box(from, to types.Type) string {
-	key := w.typ(from) + " " + w.typ(to)
-	name, ok := w.boxes[key]
-	if !ok {
-		name = w.fresh("as")
-		w.boxes[key] = name
-		result := "v"
-		if !types.AssignableTo(from, to) { // two function types, each with a name
-			result = w.converted(to, result)
-		}
-		fmt.Fprintf(&w.after, "func %s(v %s) %s {\n\treturn %s\n}\n\n", name, w.typ(from), w.typ(to), result)
-	}
-	return name
-}
-
 func (w *writer) converted(to types.Type, text string) string {
 	t := w.typ(to)
-	switch types.Unalias(to).(type) {
-	case *types.Named, *types.Basic, *types.Slice, *types.Map, *types.Array:
-		return t + "(" + text + ")"
+	if t[0] == '*' || strings.HasPrefix(t, "func(") {
+		return "(" + t + ")(" + text + ")"
 	}
-	return "(" + t + ")(" + text + ")"
-}
-
-func (w *writer) values(es []ast.Expr) string {
-	out := make([]string, len(es))
-	for i, e := range es {
-		out[i] = w.value(e)
-	}
-	return strings.Join(out, ", ")
+	return t + "(" + text + ")"
 }
 
 func (w *writer) exprs(es []ast.Expr) string {
@@ -105,19 +46,17 @@ func (w *writer) expr(e ast.Expr) string {
 	case *ast.ParenExpr:
 		// Brackets go where they need not be (fault: brackets around an operand
 		// of and) (fault: brackets around a function). In the head of an if, they
-		// must stay around what begins with a literal.
+		// must stay around a literal.
 		x := ast.Unparen(e)
-		if w.braced(x) {
-			return "(" + w.expr(x) + ")"
-		}
+		text := w.expr(x)
 		switch x.(type) {
-		case *ast.BinaryExpr, *ast.UnaryExpr, *ast.StarExpr, *ast.CompositeLit, *ast.FuncLit:
-			return "(" + w.expr(x) + ")"
-		default:
-			return w.expr(x)
+		case *ast.BinaryExpr, *ast.UnaryExpr, *ast.CompositeLit, *ast.FuncLit:
+			return "(" + text + ")"
 		}
-	case *ast.StarExpr:
-		return "*" + w.expr(e.X)
+		if strings.Contains(text, "{") && !strings.HasPrefix(text, "func") {
+			return "(" + text + ")"
+		}
+		return text
 	case *ast.UnaryExpr:
 		return w.unary(e)
 	case *ast.BinaryExpr:
@@ -126,9 +65,9 @@ func (w *writer) expr(e ast.Expr) string {
 			// A number without its type would take on that of what stands around the shift.
 			x = w.converted(c.Type, integer(c.Value))
 		}
-		return x + " " + e.Op.String() + " " + w.value(e.Y)
+		return x + " " + e.Op.String() + " " + w.expr(e.Y)
 	case *ast.IndexExpr:
-		return w.expr(e.X) + "[" + w.value(e.Index) + "]"
+		return w.expr(e.X) + "[" + w.expr(e.Index) + "]"
 	case *ast.SliceExpr:
 		part := func(x ast.Expr) string {
 			if x == nil {
@@ -154,26 +93,6 @@ func (w *writer) expr(e ast.Expr) string {
 	panic(fmt.Sprintf("cell: no way to write %T", e)) // refused before
 }
 
-// braced tells whether an expression begins with a value in braces.
-func (w *writer) braced(e ast.Expr) bool {
-	for {
-		switch x := e.(type) {
-		case *ast.CompositeLit:
-			return true
-		case *ast.SelectorExpr:
-			e = x.X
-		case *ast.IndexExpr:
-			e = x.X
-		case *ast.SliceExpr:
-			e = x.X
-		case *ast.CallExpr:
-			e = x.Fun
-		default:
-			return false
-		}
-	}
-}
-
 func (w *writer) unary(e *ast.UnaryExpr) string {
 	x := w.expr(e.X)
 	if strings.HasPrefix(x, e.Op.String()) {
@@ -187,7 +106,7 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	tv := w.Info.Types[fun]
 	if tv.IsType() {
 		if types.IsInterface(tv.Type) {
-			return w.value(e.Args[0])
+			return w.expr(e.Args[0])
 		}
 		if b := w.cuts(e); b != nil {
 			text := w.fitting(b) + "(float64(" + w.expr(e.Args[0]) + "))"
@@ -196,8 +115,8 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 			}
 			return w.converted(tv.Type, text)
 		}
-		if from := w.Info.TypeOf(e.Args[0]); isFunc(tv.Type) && isFunc(from) && !types.Identical(from, tv.Type) {
-			return w.box(from, tv.Type) + "(" + w.expr(e.Args[0]) + ")"
+		if isFunction(tv.Type) && !w.Info.Types[e.Args[0]].IsNil() {
+			return w.expr(e.Args[0]) // the interpreter would keep one of all turns, as of a named type
 		}
 		return w.converted(tv.Type, w.expr(e.Args[0]))
 	}
@@ -211,7 +130,7 @@ func (w *writer) callExpr(e *ast.CallExpr) string {
 	} else {
 		name = w.expr(e.Fun)
 	}
-	return name + "(" + w.values(args) + more + ")"
+	return name + "(" + w.exprs(args) + more + ")"
 }
 
 func (w *writer) literal(e *ast.CompositeLit) string {
@@ -226,11 +145,11 @@ func (w *writer) literal(e *ast.CompositeLit) string {
 		kv, keyed := el.(*ast.KeyValueExpr)
 		switch {
 		case !keyed:
-			parts[i] = w.value(el)
+			parts[i] = w.expr(el)
 		case fields:
-			parts[i] = kv.Key.(*ast.Ident).Name + ": " + w.value(kv.Value)
+			parts[i] = kv.Key.(*ast.Ident).Name + ": " + w.expr(kv.Value)
 		default:
-			parts[i] = w.value(kv.Key) + ": " + w.value(kv.Value)
+			parts[i] = w.expr(kv.Key) + ": " + w.expr(kv.Value)
 		}
 	}
 	return and + w.typ(t) + "{" + strings.Join(parts, ", ") + "}"

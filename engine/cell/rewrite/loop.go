@@ -2,7 +2,6 @@ package rewrite
 
 import (
 	"go/ast"
-	"go/token"
 	"go/types"
 	"strings"
 )
@@ -36,7 +35,7 @@ func (w *writer) loop(st *ast.ForStmt) {
 	default:
 		w.open("for {")
 	}
-	if inside != "" || empty(st.Body.List) {
+	if inside != "" || len(st.Body.List) == 0 {
 		if w.calls(st) {
 			w.line("__at = %d", own)
 		}
@@ -71,25 +70,6 @@ func (w *writer) copied(o types.Object) {
 	w.line("_ = %s", n)
 }
 
-func empty(list []ast.Stmt) bool {
-	for _, st := range list {
-		switch st := st.(type) {
-		case *ast.EmptyStmt:
-		case *ast.BlockStmt:
-			if !empty(st.List) {
-				return false
-			}
-		case *ast.DeclStmt:
-			if g := st.Decl.(*ast.GenDecl); g.Tok == token.VAR {
-				return false
-			}
-		default:
-			return false
-		}
-	}
-	return true
-}
-
 // simple writes the statement after the second semicolon of a loop, which
 // must be one statement.
 func (w *writer) simple(st ast.Stmt) string {
@@ -99,7 +79,7 @@ func (w *writer) simple(st ast.Stmt) string {
 	case *ast.ExprStmt:
 		return w.expr(st.X)
 	case *ast.AssignStmt:
-		return w.exprs(st.Lhs) + " " + st.Tok.String() + " " + w.values(st.Rhs)
+		return w.exprs(st.Lhs) + " " + st.Tok.String() + " " + w.exprs(st.Rhs)
 	}
 	return "" // refused before
 }
@@ -136,7 +116,7 @@ func (w *writer) rangeLoop(st *ast.RangeStmt) {
 	}
 	w.line("for %srange %s {", head, x)
 	w.indent++
-	if empty(st.Body.List) {
+	if len(st.Body.List) == 0 {
 		w.line("__mark(%d)", own)
 	}
 	for _, f := range first {

@@ -26,8 +26,7 @@ type writer struct {
 	text    *strings.Builder
 	indent  int
 	names   map[types.Object]string
-	visible []map[string]bool // names in use, scope by scope
-	targets map[ast.Expr]types.Type
+	visible []map[string]bool     // names in use, scope by scope
 	caught  map[types.Object]bool // variables that function literals use from outside, or whose address is taken
 	altered map[types.Object]bool // variables that are assigned to after their definition
 	needed  map[*types.Var]bool   // local variables that the written program reads
@@ -35,7 +34,7 @@ type writer struct {
 	marks   []assemble.Mark
 	spare   int // names of ours given so far
 	fn      *function
-	boxes   map[string]string // functions that convert to the cells' interface types
+	cutters map[string]string // functions that cut off fractions, by type
 	after   strings.Builder   // those functions
 }
 
@@ -52,21 +51,12 @@ func Write(s *assemble.Source, c check.Checked) *assemble.Program {
 	w := &writer{Source: s, Checked: c,
 		text:    new(strings.Builder),
 		names:   map[types.Object]string{},
-		targets: map[ast.Expr]types.Type{},
 		imports: map[string]string{},
-		boxes:   map[string]string{},
+		cutters: map[string]string{},
 		visible: []map[string]bool{{}},
 	}
-	c.Conversions(func(e ast.Expr, from, to types.Type) {
-		if _, several := c.Info.TypeOf(e).(*types.Tuple); !several && !types.Identical(from, to) {
-			w.targets[e] = to
-		}
-	})
 	w.caught, w.altered, w.needed = c.Captured(), c.Changed(c.File), c.Read()
 	for _, n := range types.Universe.Names() {
-		w.visible[0][n] = true
-	}
-	for n := range assemble.Packages {
 		w.visible[0][n] = true
 	}
 	for _, n := range []string{"Run", "init", "main"} {
@@ -236,30 +226,14 @@ func (w *writer) define(st assemble.Step) {
 		return
 	}
 	w.mark(spec.Pos(), w.calls(spec))
-	names := make([]string, len(spec.Names))
+	lhs := make([]ast.Expr, len(spec.Names))
 	for i, id := range spec.Names {
-		names[i] = "_"
-		if id.Name != "_" {
-			names[i] = w.name(w.Info.Defs[id])
-		}
+		lhs[i] = id
 	}
-	if len(spec.Values) == len(spec.Names) {
-		for i, e := range spec.Values {
-			w.line("%s = %s", names[i], w.value(e))
-		}
-		return
-	}
-	if x, ok := ast.Unparen(spec.Values[0]).(*ast.IndexExpr); ok {
-		m, k := w.kept(x.X), w.kept(x.Index)
-		w.line("_, %s = %s[%s]", names[1], m, k)
-		w.line("%s = %s[%s]", names[0], m, k)
-	} else {
-		w.line("%s = %s", strings.Join(names, ", "), w.expr(spec.Values[0]))
-	}
+	w.assignTo(lhs, spec.Values, false)
 	for i := range spec.Names {
 		if old := st.Spread[i]; old != nil {
-			o := w.Pkg.Scope().Lookup(old.Name)
-			w.line("%s = %s", w.name(o), names[i])
+			w.line("%s = %s", w.name(w.Pkg.Scope().Lookup(old.Name)), w.expr(lhs[i]))
 		}
 	}
 }
@@ -283,16 +257,7 @@ func (w *writer) declaration(f *ast.FuncDecl) {
 // parameters writes a function's parameters and results, and gives the
 // parameters their names.
 func (w *writer) parameters(g *types.Signature) string {
-	var in []string
-	for i := range g.Params().Len() {
-		p := g.Params().At(i)
-		t := w.typ(p.Type())
-		if g.Variadic() && i == g.Params().Len()-1 {
-			t = "..." + w.typ(p.Type().Underlying().(*types.Slice).Elem())
-		}
-		in = append(in, w.declare(p)+" "+t)
-	}
-	return "(" + strings.Join(in, ", ") + ")" + w.results(g)
+	return w.signature(g, func(p *types.Var) string { return w.declare(p) + " " })
 }
 
 func (w *writer) results(g *types.Signature) string {
@@ -316,7 +281,7 @@ func (w *writer) body(g *types.Signature, b *ast.BlockStmt) {
 	w.fn = &function{signature: g}
 	w.indent++
 	if ret := w.plainReturn(g, b); ret != nil {
-		w.line("return %s", w.values(ret.Results))
+		w.line("return %s", w.exprs(ret.Results))
 		w.indent--
 		w.fn = outer
 		return

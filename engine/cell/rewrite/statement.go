@@ -164,7 +164,7 @@ func (w *writer) localDeclaration(g *ast.GenDecl) {
 			values := make([]string, len(sp.Values))
 			for i, e := range sp.Values {
 				values[i] = w.fresh("t")
-				w.line("var %s %s = %s", values[i], w.typ(w.Info.TypeOf(sp.Type)), w.value(e))
+				w.line("var %s %s = %s", values[i], w.typ(w.Info.TypeOf(sp.Type)), w.expr(e))
 			}
 			for i, id := range sp.Names {
 				w.store(id, values[i], true)
@@ -199,11 +199,11 @@ func (w *writer) ret(st *ast.ReturnStmt) {
 	default:
 		for _, e := range st.Results {
 			if w.still(e) && (!w.fn.caught || w.Info.Types[e].Value != nil || w.Info.Types[e].IsNil()) {
-				values = append(values, w.value(e))
+				values = append(values, w.expr(e))
 				continue
 			}
 			t := w.fresh("r")
-			w.line("%s := %s", t, w.value(e))
+			w.line("%s := %s", t, w.expr(e))
 			values = append(values, t)
 		}
 	}

@@ -19,12 +19,17 @@ func (w *writer) types() {
 		}
 		for _, sp := range g.Specs {
 			o := w.Info.Defs[sp.(*ast.TypeSpec).Name]
-			if o.Name() != "_" {
+			if o.Name() != "_" && !isFunction(o.Type()) {
 				w.line("type %s %s", w.name(o), w.typ(o.Type().Underlying()))
 				w.line("")
 			}
 		}
 	}
+}
+
+func isFunction(t types.Type) bool {
+	_, ok := t.Underlying().(*types.Signature)
+	return ok
 }
 
 // qualified gives the written name of something that another package has.
@@ -51,6 +56,9 @@ func (w *writer) typ(t types.Type) string {
 		case nil: // error
 			return o.Name()
 		case w.Pkg:
+			if isFunction(t) { // (fault: a function of a named type is the one of the last turn)
+				return w.typ(t.Underlying())
+			}
 			return w.name(o)
 		default:
 			return w.qualified(o)
@@ -64,37 +72,28 @@ func (w *writer) typ(t types.Type) string {
 	case *types.Map:
 		return "map[" + w.typ(t.Key()) + "]" + w.typ(t.Elem())
 	case *types.Signature:
-		return "func" + w.signature(t)
+		return "func" + w.signature(t, func(*types.Var) string { return "" })
 	case *types.Struct:
 		var fields []string
 		for i := range t.NumFields() {
 			fields = append(fields, t.Field(i).Name()+" "+w.typ(t.Field(i).Type()))
 		}
 		return "struct{ " + strings.Join(fields, "; ") + " }"
-	case *types.Interface:
-		var methods []string
-		for i := range t.NumExplicitMethods() {
-			m := t.ExplicitMethod(i)
-			methods = append(methods, m.Name()+w.signature(m.Type().(*types.Signature)))
-		}
-		if len(methods) == 0 {
-			return "interface{}"
-		}
-		return "interface{ " + strings.Join(methods, "; ") + " }"
 	}
 	return t.String()
 }
 
-// signature writes the types of a function's parameters and results.
-func (w *writer) signature(g *types.Signature) string {
+// signature writes the types of a function's parameters, each behind its name,
+// and of its results.
+func (w *writer) signature(g *types.Signature, name func(*types.Var) string) string {
 	var in []string
 	for i := range g.Params().Len() {
-		p := g.Params().At(i).Type()
+		p := g.Params().At(i)
+		t := w.typ(p.Type())
 		if g.Variadic() && i == g.Params().Len()-1 {
-			in = append(in, "..."+w.typ(p.Underlying().(*types.Slice).Elem()))
-			continue
+			t = "..." + w.typ(p.Type().Underlying().(*types.Slice).Elem())
 		}
-		in = append(in, w.typ(p))
+		in = append(in, name(p)+t)
 	}
 	return "(" + strings.Join(in, ", ") + ")" + w.results(g)
 }

@@ -28,11 +28,10 @@ func (w *writer) cuts(n *ast.CallExpr) *types.Basic {
 // differs between processors, and between compiler and interpreter.
 // (The Go Programming Language Specification, "Conversions between numeric types".)
 func (w *writer) fitting(to *types.Basic) string {
-	key := "cut " + to.Name()
-	name, ok := w.boxes[key]
+	name, ok := w.cutters[to.Name()]
 	if !ok {
 		name = w.fresh("cut")
-		w.boxes[key] = name
+		w.cutters[to.Name()] = name
 		w.imports["fmt"] = "fmt"
 		bits := 8 * types.SizesFor("gc", "amd64").Sizeof(to)
 		// All of these are numbers that a float64 holds exactly.

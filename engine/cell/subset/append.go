@@ -88,28 +88,11 @@ func (v *meaningWalk) appendedTo(n *ast.AssignStmt) {
 	}
 }
 
-// samePlace tells whether two expressions are written alike and mean the same
-// variables.
+// samePlace tells whether two expressions of one statement are written alike and
+// mean the same place: a name that is defined there is another.
 func (v *meaningWalk) samePlace(a, b ast.Expr) bool {
-	if types.ExprString(ast.Unparen(a)) != types.ExprString(ast.Unparen(b)) {
-		return false
-	}
-	names := func(e ast.Expr) (out []types.Object) {
-		ast.Inspect(e, func(n ast.Node) bool {
-			if id, ok := n.(*ast.Ident); ok {
-				out = append(out, v.Info.ObjectOf(id))
-			}
-			return true
-		})
-		return out
-	}
-	x, y := names(a), names(b)
-	for i := range min(len(x), len(y)) {
-		if x[i] != y[i] {
-			return false
-		}
-	}
-	return true
+	id, ok := a.(*ast.Ident)
+	return (!ok || v.Info.Defs[id] == nil) && types.ExprString(ast.Unparen(a)) == types.ExprString(ast.Unparen(b))
 }
 
 // appendedLast settles return append(xs, ...) where xs is a variable of the
@@ -147,7 +130,7 @@ func (v *meaningWalk) shared() {
 	v.within(func(n ast.Node, around []ast.Node) {
 		switch n := n.(type) {
 		case *ast.RangeStmt:
-			if n.Value != nil && isKind[*types.Slice](v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
+			if n.Value != nil && check.IsKind[*types.Slice](v.Info.TypeOf(n.Value)) && len(v.grown[v.holder(n.Value)]) > 0 {
 				v.twoNames(n.Value)
 			}
 		case *ast.AssignStmt:
@@ -213,7 +196,7 @@ func (v *meaningWalk) named(name, list ast.Expr, around []ast.Node) {
 		}
 	}
 	from := v.holder(list)
-	if !isKind[*types.Slice](v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
+	if !check.IsKind[*types.Slice](v.Info.TypeOf(list)) || from.of == nil || v.samePlace(name, v.lengthened(list)) {
 		return
 	}
 	_, plain := ast.Unparen(name).(*ast.Ident)
@@ -288,7 +271,7 @@ func (v *meaningWalk) holder(e ast.Expr) holder {
 	case *ast.StarExpr:
 		return v.holder(n.X)
 	case *ast.CallExpr:
-		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && isKind[*types.Slice](v.Info.TypeOf(n.Args[0])) {
+		if v.Info.Types[ast.Unparen(n.Fun)].IsType() && check.IsKind[*types.Slice](v.Info.TypeOf(n.Args[0])) {
 			return v.holder(n.Args[0])
 		}
 	}

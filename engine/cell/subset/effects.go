@@ -9,10 +9,9 @@ import (
 	"slipring/engine/cell/check"
 )
 
-// place is a variable that several functions know, or, as the name of a type,
-// all memory of that type which is reached by a pointer or is an element of a
-// list or map.
-type place any
+// place is a variable that several functions know, or nil for all memory that is
+// reached by a pointer or is an element of a list or map.
+type place = types.Object
 
 // body is a function, method or function literal with what running it may
 // change by itself, apart from its own variables, and what it runs.
@@ -21,16 +20,11 @@ type body struct {
 	calls  []*body
 }
 
-func (u *body) write(places []place) {
-	for _, p := range places {
-		u.writes[p] = true
-	}
-}
-
 // bodies knows what each function of the cells may change.
 type bodies struct {
 	check.Checked
 	caught, pointed map[types.Object]bool
+	fresh           map[types.Object]bool // lists and maps that are only ever made anew
 	declared        map[*types.Func]*body
 	literals        map[*ast.FuncLit]*body
 	values          []valued // functions that are used as values
@@ -42,7 +36,7 @@ type valued struct {
 }
 
 func bodiesOf(c check.Checked) *bodies {
-	b := &bodies{Checked: c, caught: c.Captured(), pointed: c.Addresses(),
+	b := &bodies{Checked: c, caught: c.Captured(), pointed: c.Addresses(), fresh: fresh(c),
 		declared: map[*types.Func]*body{}, literals: map[*ast.FuncLit]*body{}}
 	called := map[ast.Expr]bool{}
 	ast.Inspect(c.File, func(n ast.Node) bool {
@@ -98,22 +92,16 @@ func (b *bodies) writes(root *body) map[place]bool {
 // collect notes what the statements of one body change and call, leaving out
 // function literals inside, which are bodies of their own.
 func (b *bodies) collect(u *body, root ast.Node) {
-	write := func(e ast.Expr) {
-		if id, ok := e.(*ast.Ident); ok && b.Info.Defs[id] != nil {
-			return
-		}
-		u.write(b.places(e, true))
-	}
 	ast.Inspect(root, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.FuncLit:
 			return false
 		case *ast.AssignStmt:
 			for _, l := range n.Lhs {
-				write(l)
+				b.write(u, l)
 			}
 		case *ast.IncDecStmt:
-			write(n.X)
+			b.write(u, n.X)
 		case *ast.CallExpr:
 			c := b.call(n)
 			maps.Copy(u.writes, c.writes)
@@ -121,6 +109,56 @@ func (b *bodies) collect(u *body, root ast.Node) {
 		}
 		return true
 	})
+}
+
+// write notes that e is changed. What a function puts into a list of its own
+// that it made, no other function reads on another way than by what it gives back.
+func (b *bodies) write(u *body, e ast.Expr) {
+	if id, ok := e.(*ast.Ident); ok && b.Info.Defs[id] != nil {
+		return
+	}
+	if x, ok := ast.Unparen(e).(*ast.IndexExpr); ok {
+		if root, ok := ast.Unparen(x.X).(*ast.Ident); ok {
+			if o := b.Info.Uses[root]; b.fresh[o] && !b.caught[o] && !b.pointed[o] {
+				return
+			}
+		}
+	}
+	if p, ok := b.place(e); ok {
+		u.writes[p] = true
+	}
+}
+
+// fresh gives the variables of functions that hold only lists and maps that are
+// made where they are given to them.
+func fresh(c check.Checked) map[types.Object]bool {
+	out, other := map[types.Object]bool{}, map[types.Object]bool{}
+	note := func(l, r ast.Expr) {
+		id, ok := l.(*ast.Ident)
+		if !ok {
+			return
+		}
+		_, made := ast.Unparen(r).(*ast.CompositeLit)
+		if call, ok := ast.Unparen(r).(*ast.CallExpr); ok && c.Info.Types[call.Fun].IsBuiltin() {
+			name := types.ExprString(call.Fun)
+			made = name == "make" || name == "append" && types.ExprString(call.Args[0]) == id.Name
+		}
+		if o := c.Info.Defs[id]; o != nil {
+			out[o] = made
+		} else if !made {
+			other[c.Info.Uses[id]] = true
+		}
+	}
+	ast.Inspect(c.File, func(n ast.Node) bool {
+		if as, ok := n.(*ast.AssignStmt); ok {
+			for i, l := range as.Lhs {
+				note(l, as.Rhs[min(i, len(as.Rhs)-1)])
+			}
+		}
+		return true
+	})
+	maps.DeleteFunc(out, func(o types.Object, made bool) bool { return !made || other[o] || o.Parent() == c.Pkg.Scope() })
+	return out
 }
 
 // call gives what one call changes by itself, and what it runs.
@@ -134,10 +172,10 @@ func (b *bodies) call(n *ast.CallExpr) *body {
 	if tv.IsBuiltin() {
 		switch fun.(*ast.Ident).Name {
 		case "copy", "delete":
-			u.write(b.elements(n.Args[0]))
+			u.writes[nil] = true
 		case "append":
 			if _, ok := ast.Unparen(n.Args[0]).(*ast.SliceExpr); ok {
-				u.write(b.elements(n.Args[0]))
+				u.writes[nil] = true
 			}
 		}
 		return u
@@ -150,11 +188,9 @@ func (b *bodies) call(n *ast.CallExpr) *body {
 	if sel, ok := fun.(*ast.SelectorExpr); ok {
 		// The engine's methods change nothing that a cell can read.
 		if f, ok := b.Info.Uses[sel.Sel].(*types.Func); ok && f.Pkg() != b.Pkg && !check.OfEngine(f.Pkg()) {
-			if f.Pkg() != nil && f.Pkg().Path() == "sort" && !strings.HasPrefix(f.Name(), "Search") && !strings.HasSuffix(f.Name(), "IsSorted") {
-				u.write(b.elements(n.Args[0]))
-			}
-			if b.TakesAddress(sel) {
-				u.write(b.places(sel.X, true))
+			sorts := f.Pkg() != nil && f.Pkg().Path() == "sort" && !strings.HasPrefix(f.Name(), "Search") && !strings.HasSuffix(f.Name(), "Sorted")
+			if sorts || b.TakesAddress(sel) {
+				u.writes[nil] = true
 			}
 		}
 	}
@@ -175,99 +211,27 @@ func (b *bodies) callees(fun ast.Expr, g *types.Signature) (out []*body) {
 	case *ast.SelectorExpr:
 		f, _ = b.Info.Uses[fun.Sel].(*types.Func)
 	}
-	switch {
-	case f != nil && b.declared[f] != nil:
-		return []*body{b.declared[f]}
-	case f != nil: // of another package, or of an interface: any method of the name
-		for d, m := range b.declared {
-			if d.Name() == f.Name() && d.Signature().Recv() != nil {
-				out = append(out, m)
-			}
+	if f != nil {
+		if b.declared[f] != nil {
+			out = append(out, b.declared[f])
 		}
-	default:
-		for _, v := range b.values {
-			if types.Identical(v.signature, g) {
-				out = append(out, v.body)
-			}
+		return out
+	}
+	for _, v := range b.values {
+		if types.Identical(v.signature, g) {
+			out = append(out, v.body)
 		}
 	}
 	return out
 }
 
-// places tells which places an expression stands for, as something to write to
-// or to read. It gives none for what no other function can know: local variables
-// that stay with their function.
-func (b *bodies) places(e ast.Expr, write bool) (out []place) {
-	var around []types.Type // the types of e and of what it is part of
-	reached := false
-	for x := e; !reached; {
-		x = ast.Unparen(x)
-		around = append(around, b.Info.TypeOf(x))
-		switch n := x.(type) {
-		case *ast.Ident:
-			v, ok := b.Info.ObjectOf(n).(*types.Var)
-			if !ok || v.IsField() || !b.pointed[v] && !b.caught[v] && v.Parent() != b.Pkg.Scope() {
-				return nil
-			}
-			out = append(out, v)
-			if !b.pointed[v] {
-				return out
-			}
-			reached = true
-		case *ast.StarExpr:
-			reached = true
-		case *ast.SelectorExpr:
-			if f, ok := b.Info.Uses[n.Sel].(*types.Var); !ok || !f.IsField() {
-				return nil
-			}
-			p, pointer := b.Info.TypeOf(n.X).Underlying().(*types.Pointer)
-			if pointer {
-				around = append(around, p.Elem())
-			}
-			x, reached = n.X, pointer
-		case *ast.IndexExpr:
-			if isKind[*types.Basic](b.Info.TypeOf(n.X)) {
-				return nil
-			}
-			x, reached = n.X, !isKind[*types.Array](b.Info.TypeOf(n.X))
-		default:
-			return nil
-		}
+// place tells which place an expression stands for, as something to write to or
+// to read, and false for what no other function can know: local variables that
+// stay with their function.
+func (b *bodies) place(e ast.Expr) (place, bool) {
+	o, memory := b.Root(e)
+	if memory || b.pointed[o] {
+		return nil, true
 	}
-	if write {
-		return append(out, named(around[0]))
-	}
-	for _, t := range around[1:] {
-		out = append(out, named(t))
-	}
-	return append(out, inside(around[0])...)
-}
-
-// inside gives the types of which a value consists.
-func inside(t types.Type) []place {
-	out := []place{named(t)}
-	switch t := t.Underlying().(type) {
-	case *types.Struct:
-		for i := range t.NumFields() {
-			out = append(out, inside(t.Field(i).Type())...)
-		}
-	case *types.Array:
-		out = append(out, inside(t.Elem())...)
-	case *types.Tuple: // an entry of a map with whether it is there
-		out = append(out, inside(t.At(0).Type())...)
-	}
-	return out
-}
-
-func named(t types.Type) place { return t.String() }
-
-// elements gives the type of what a list or map holds.
-func (b *bodies) elements(e ast.Expr) []place {
-	switch t := b.Info.TypeOf(e).Underlying().(type) {
-	case *types.Slice:
-		return []place{named(t.Elem())}
-	case *types.Map:
-		return []place{named(t.Elem())}
-	}
-	return nil
+	return o, o != nil && (b.caught[o] || o.Parent() == b.Pkg.Scope())
 }

@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"go/types"
 	"slices"
+	"strings"
 
 	"slipring/engine/cell/assemble"
 	"slipring/engine/cell/check"
@@ -14,13 +15,11 @@ import (
 // Meaning refuses, in a program whose types are right, what the interpreter
 // is known to get wrong, and what would not come out the same each time.
 func Meaning(s *assemble.Source, c check.Checked) {
-	v := &meaningWalk{Source: s, Checked: c, called: map[ast.Expr]bool{}, sorted: map[ast.Expr]bool{}, settled: map[ast.Expr]bool{}}
+	v := &meaningWalk{Source: s, Checked: c, called: map[ast.Expr]bool{}, settled: map[ast.Expr]bool{}}
 	v.caught, v.pointed = c.Captured(), c.Addresses()
 	for _, d := range c.File.Decls {
 		ast.Inspect(d, v.visit)
 	}
-	v.Conversions(v.intoInterface)
-	v.recursive()
 	v.shared()
 	if len(s.Messages) == 0 {
 		openOrder(s, c)
@@ -35,7 +34,6 @@ type meaningWalk struct {
 	*assemble.Source
 	check.Checked
 	called          map[ast.Expr]bool // expressions that stand in the place of a called function
-	sorted          map[ast.Expr]bool // slices handed to package sort
 	settled         map[ast.Expr]bool // calls of append whose list has no other name afterwards
 	caught, pointed map[types.Object]bool
 	grown           map[holder][]growth // where append adds to them
@@ -43,13 +41,15 @@ type meaningWalk struct {
 
 func (v *meaningWalk) visit(n ast.Node) bool {
 	switch n := n.(type) {
+	case *ast.FuncDecl:
+		if n.Recv != nil && check.IsKind[*types.Signature](v.Info.TypeOf(n.Recv.List[0].Type)) {
+			v.Refuse(n.Recv.Pos(), ownType.text, ownType.hint)
+		}
 	case *ast.CallExpr:
 		v.called[ast.Unparen(n.Fun)] = true
 		v.call(n)
 	case *ast.SelectorExpr:
 		v.selector(n)
-	case *ast.Ident:
-		v.instance(n)
 	case *ast.BinaryExpr:
 		v.binary(n)
 	case *ast.AssignStmt:
@@ -64,16 +64,13 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 				v.assigned(l)
 			}
 		}
-		if len(n.Lhs) == 1 {
-			if x, ok := ast.Unparen(n.Lhs[0]).(*ast.IndexExpr); ok && isKind[*types.Map](v.Info.TypeOf(x.X)) {
-				v.pointedTo(n.Rhs[0])
-			}
-		}
 		v.appendedTo(n)
 	case *ast.ReturnStmt:
 		v.appendedLast(n)
 	case *ast.StarExpr:
-		v.hidden(n)
+		if !v.Info.Types[n].IsType() {
+			v.Refuse(n.Pos(), "cells do not take what a pointer points to as a whole", "name its fields, as in p.x, or hand over the value in place of the pointer")
+		}
 	case *ast.IncDecStmt:
 		v.assigned(n.X)
 	case *ast.UnaryExpr:
@@ -102,37 +99,17 @@ func (v *meaningWalk) visit(n ast.Node) bool {
 		if p, ok := v.Info.TypeOf(n).Underlying().(*types.Pointer); ok {
 			v.pointedLiteral(n, p.Elem())
 		}
-		if _, ok := v.Info.TypeOf(n).Underlying().(*types.Map); ok {
-			for _, el := range n.Elts {
-				v.pointedTo(el.(*ast.KeyValueExpr).Value)
-			}
-		}
 	case *ast.SwitchStmt:
 		v.choice(n)
 	}
 	return true
 }
 
-// pointedTo refuses to take what a pointer points to straight into a place
-// where the interpreter would not notice that the pointer is nil.
-func (v *meaningWalk) pointedTo(e ast.Expr) {
-	if star, ok := ast.Unparen(e).(*ast.StarExpr); ok && !v.Info.Types[star].IsType() {
-		v.Refuse(e.Pos(), fmt.Sprintf("%s is taken from its pointer in the middle of something else", types.ExprString(star)),
-			"give it a name in a line before: v := "+types.ExprString(star))
-	}
-}
-
 // pointedLiteral refuses a pointer to a new value that is not a struct: the
 // interpreter makes it once, not in each turn of a loop.
-func (v *meaningWalk) pointedLiteral(lit *ast.CompositeLit, t types.Type) {
-	if _, ok := t.Underlying().(*types.Struct); !ok {
+func (v *meaningWalk) pointedLiteral(lit ast.Expr, t types.Type) {
+	if !check.IsKind[*types.Struct](t) {
 		v.Refuse(lit.Pos(), fmt.Sprintf("a pointer to a new %s", check.TypeName(t)), "give it a name in a line before, and take the address of that")
-	}
-}
-
-func (v *meaningWalk) instance(id *ast.Ident) {
-	if _, ok := v.Info.Instances[id]; ok {
-		v.Refuse(id.Pos(), fmt.Sprintf("%q has type parameters, which cells leave out", id.Name), "write a loop, or a function for the one type")
 	}
 }
 
@@ -140,7 +117,7 @@ func (v *meaningWalk) selector(n *ast.SelectorExpr) {
 	sel := v.Info.Selections[n]
 	if sel == nil {
 		if o := v.Info.Uses[n.Sel]; o != nil && signed[o.Pkg().Path()+"."+o.Name()] && !v.called[n] {
-			v.signOfZero(n, "x")
+			v.signOfZero(n)
 		}
 		return
 	}
@@ -159,13 +136,9 @@ func (v *meaningWalk) selector(n *ast.SelectorExpr) {
 // another package.
 func (v *meaningWalk) assigned(e ast.Expr) {
 	for {
-		switch n := e.(type) {
-		case *ast.ParenExpr:
-			e = n.X
-			continue
+		switch n := ast.Unparen(e).(type) {
 		case *ast.IndexExpr:
 			e = n.X
-			continue
 		case *ast.SelectorExpr:
 			if o, ok := v.Info.Uses[n.Sel].(*types.Var); ok && !o.IsField() && o.Pkg() != v.Pkg {
 				v.Refuse(n.Pos(), fmt.Sprintf("%q belongs to package %s and cannot be changed by a cell", n.Sel.Name, o.Pkg().Name()),
@@ -173,38 +146,28 @@ func (v *meaningWalk) assigned(e ast.Expr) {
 				return
 			}
 			e = n.X
-			continue
 		case *ast.Ident:
 			if n.Name == assemble.SheetName || n.Name == assemble.ShelfName {
 				text, _ := v.Taken(n.Name)
 				v.Refuse(n.Pos(), text+" and cannot be changed", "choose another name")
 			}
+			return
+		default:
+			return
 		}
-		return
 	}
 }
 
 func (v *meaningWalk) call(n *ast.CallExpr) {
 	fun := ast.Unparen(n.Fun)
 	if tv := v.Info.Types[fun]; tv.IsType() {
-		t := tv.Type.Underlying()
-		if p, ok := t.(*types.Pointer); ok {
-			t = p.Elem().Underlying()
-		}
-		if _, array := t.(*types.Array); array {
-			if _, slice := v.Info.TypeOf(n.Args[0]).Underlying().(*types.Slice); slice {
-				v.Refuse(n.Pos(), "a slice is converted to an array", "make the array and copy the elements in a loop, or keep the slice")
-			}
+		if check.IsKind[*types.Slice](v.Info.TypeOf(n.Args[0])) && (check.IsKind[*types.Array](tv.Type) || check.IsKind[*types.Pointer](tv.Type)) {
+			v.Refuse(n.Pos(), "a slice is converted to an array", "keep the slice")
 		}
 		return
 	}
-	if g, ok := v.Info.TypeOf(fun).(*types.Signature); ok && g.Variadic() {
-		list, ok := g.Params().At(g.Params().Len() - 1).Type().Underlying().(*types.Slice) // not so for append(bytes, text...)
-		for _, a := range n.Args[min(g.Params().Len()-1, len(n.Args)):] {
-			if ok && v.Info.Types[a].IsNil() && (n.Ellipsis.IsValid() || !types.IsInterface(list.Elem())) {
-				v.Refuse(a.Pos(), "nil stands for one of any number of values", "leave it out, or give it a name with a type in a line before: var none "+check.TypeName(list.Elem()))
-			}
-		}
+	if g, ok := v.Info.TypeOf(fun).Underlying().(*types.Signature); ok && !strings.HasPrefix(types.ExprString(fun), "sort.Slice") {
+		v.arguments(n, g)
 	}
 	if id, ok := fun.(*ast.Ident); ok {
 		if b, ok := v.Info.Uses[id].(*types.Builtin); ok {
@@ -245,17 +208,11 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 		return
 	}
 	if signed[o.Pkg().Path()+"."+o.Name()] && slices.ContainsFunc(n.Args, v.maybeNegativeZero) {
-		args := make([]string, len(n.Args))
-		for i, a := range n.Args {
-			args[i] = types.ExprString(a)
-		}
-		v.signOfZero(sel, args...)
+		v.signOfZero(sel)
 	}
 	switch o.Pkg().Path() {
 	case "fmt":
 		v.format(n, o)
-	case "sort":
-		v.sorted[n.Args[0]] = true
 	case "errors":
 		if o.Name() == "As" {
 			v.Refuse(sel.Sel.Pos(), "errors.As is left out of cells", "use errors.Is, or return the number that you need beside the error")
@@ -265,22 +222,4 @@ func (v *meaningWalk) call(n *ast.CallExpr) {
 
 func isError(t types.Type) bool {
 	return types.Identical(t, types.Universe.Lookup("error").Type())
-}
-
-// hidden refuses to take a thing of the engine from its pointer: a copy would
-// share a part of what it keeps to itself with the first.
-func (v *meaningWalk) hidden(n *ast.StarExpr) {
-	tv := v.Info.Types[n]
-	named, ok := types.Unalias(tv.Type).(*types.Named)
-	if tv.IsType() || !ok || !check.OfEngine(named.Obj().Pkg()) {
-		return
-	}
-	if st, ok := named.Underlying().(*types.Struct); ok {
-		for i := range st.NumFields() {
-			if st.Field(i).Name() == "_" {
-				v.Refuse(n.Pos(), fmt.Sprintf("a %s cannot be copied or replaced", check.TypeName(named)), "use it by its pointer, without the *")
-				return
-			}
-		}
-	}
 }

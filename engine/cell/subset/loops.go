@@ -6,6 +6,8 @@ import (
 	"go/token"
 	"go/types"
 	"slices"
+
+	"slipring/engine/cell/check"
 )
 
 func (v *meaningWalk) ranged(n *ast.RangeStmt) {
@@ -35,14 +37,20 @@ func (v *meaningWalk) ranged(n *ast.RangeStmt) {
 // loop's head changes them.
 func (v *meaningWalk) counted(n *ast.ForStmt) {
 	if post, ok := n.Post.(*ast.AssignStmt); ok && len(post.Lhs) > 1 {
-		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return isKind[*types.Interface](v.PlaceType(l)) }) {
-			v.Refuse(post.Pos(), "several results, or values of an interface type, are set in the head of a loop", "set them at the end of the loop")
+		if len(post.Rhs) == 1 || slices.ContainsFunc(post.Lhs, func(l ast.Expr) bool { return check.IsKind[*types.Interface](v.Info.TypeOf(l)) }) {
+			v.Refuse(post.Pos(), "several results, or errors, are set in the head of a loop", "set them at the end of the loop")
 		}
 	}
 	init, ok := n.Init.(*ast.AssignStmt)
 	if !ok || init.Tok != token.DEFINE {
 		return
 	}
+	literal := false // in the head
+	ast.Inspect(&ast.ForStmt{Init: n.Init, Cond: n.Cond, Post: n.Post, Body: &ast.BlockStmt{}}, func(n ast.Node) bool {
+		_, ok := n.(*ast.FuncLit)
+		literal = literal || ok
+		return true
+	})
 	for _, l := range init.Lhs {
 		id, ok := l.(*ast.Ident)
 		if !ok {
@@ -52,20 +60,9 @@ func (v *meaningWalk) counted(n *ast.ForStmt) {
 		if o == nil || !v.caught[o] {
 			continue
 		}
-		if v.Changed(n.Body)[o] || v.pointed[o] || holdsLiteral(&ast.ForStmt{Init: n.Init, Cond: n.Cond, Post: n.Post, Body: &ast.BlockStmt{}}) {
+		if v.Changed(n.Body)[o] || v.pointed[o] || literal {
 			v.Refuse(id.Pos(), fmt.Sprintf("the loop variable %q is changed in the loop and also kept, by a function literal or its address", id.Name),
 				fmt.Sprintf("make a copy in the loop, k := %s, and keep that", id.Name))
 		}
 	}
-}
-
-// holdsLiteral tells whether a function literal stands below n.
-func holdsLiteral(n ast.Node) bool {
-	found := false
-	ast.Inspect(n, func(n ast.Node) bool {
-		_, lit := n.(*ast.FuncLit)
-		found = found || lit
-		return !found
-	})
-	return found
 }

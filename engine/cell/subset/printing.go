@@ -24,105 +24,51 @@ func (v *meaningWalk) format(n *ast.CallExpr, o *types.Func) {
 	v.verbs(n, constant.StringVal(tv.Value), o.Name() == "Errorf")
 }
 
-// ours tells whether a type, or one that it is made of, is defined in a cell.
-func ours(t types.Type, pkg *types.Package) bool {
-	seen := map[types.Type]bool{}
-	var look func(t types.Type) bool
-	look = func(t types.Type) bool {
-		t = types.Unalias(t)
-		if seen[t] {
-			return false
+// arguments judges the values that become some of an interface type in a call.
+func (v *meaningWalk) arguments(n *ast.CallExpr, g *types.Signature) {
+	for i, a := range n.Args {
+		to := g.Params().At(min(i, g.Params().Len()-1)).Type()
+		none := v.Info.Types[a].IsNil()
+		if list, ok := to.Underlying().(*types.Slice); ok && g.Variadic() && i >= g.Params().Len()-1 {
+			if to = list.Elem(); none && (n.Ellipsis.IsValid() || !types.IsInterface(to)) {
+				v.Refuse(a.Pos(), "nil stands for one of any number of values", "leave it out, or give it a name with a type in a line before: var none "+check.TypeName(to))
+			}
+			if n.Ellipsis.IsValid() {
+				continue
+			}
 		}
-		seen[t] = true
-		switch t := t.(type) {
-		case *types.Named:
-			return t.Obj().Pkg() == pkg
-		case *types.Pointer:
-			return look(t.Elem())
-		case *types.Slice:
-			return look(t.Elem())
-		case *types.Array:
-			return look(t.Elem())
-		case *types.Map:
-			return look(t.Key()) || look(t.Elem())
-		case *types.Struct:
-			return true
+		from := v.Info.TypeOf(a)
+		if !types.IsInterface(to) || none || types.IsInterface(from) || check.IsKind[*types.Tuple](from) {
+			continue
 		}
-		return false
+		if to.Underlying().(*types.Interface).NumMethods() == 0 {
+			v.intoAny(a, from)
+		} else if strings.HasPrefix(types.TypeString(pointee(from), (*types.Package).Path), v.Pkg.Path()+".") {
+			v.Refuse(a.Pos(), fmt.Sprintf("a type of a cell is used as %s", types.TypeString(to, (*types.Package).Name)), "use sort.Slice with a function that compares two elements")
+		}
 	}
-	return look(t)
 }
 
-// intoInterface judges a value that becomes one of an interface type.
-func (v *meaningWalk) intoInterface(e ast.Expr, from, to types.Type) {
-	if !types.IsInterface(to) || v.Info.Types[e].IsNil() || types.Identical(from, to) {
-		return
+func pointee(t types.Type) types.Type {
+	if p, ok := t.Underlying().(*types.Pointer); ok {
+		return p.Elem()
 	}
-	face := to.Underlying().(*types.Interface)
-	named, _ := types.Unalias(to).(*types.Named)
-	own := named != nil && named.Obj().Pkg() == v.Pkg
-	text := check.TypeName(from)
-	if _, whole := from.(*types.Tuple); whole {
-		return // refused as a call's argument
-	}
-	if _, several := v.Info.TypeOf(e).(*types.Tuple); several {
-		v.Refuse(e.Pos(), fmt.Sprintf("among several results, one of type %s is used as %s", text, check.TypeName(to)), "give the results names of their own first: a, b := ...")
-		return
-	}
-	switch {
-	case types.IsInterface(from):
-		if !(isError(from) && face.NumMethods() == 0) {
-			v.Refuse(e.Pos(), "a value of one interface type is used as another", "keep it in a variable of its own type")
-		}
-	case own:
-		v.pointedTo(e)
-		base := from
-		if p, ok := base.(*types.Pointer); ok {
-			base = p.Elem()
-		}
-		if n, ok := types.Unalias(base).(*types.Named); !ok || n.Obj().Pkg() != v.Pkg {
-			v.Refuse(e.Pos(), fmt.Sprintf("%s is used as the cell's interface %s", text, named.Obj().Name()), "wrap it in a type of your own that has the methods")
-		}
-	case face.NumMethods() > 0:
-		if ours(from, v.Pkg) {
-			hint := "use a function instead"
-			switch {
-			case isError(to):
-				hint = "make the error with errors.New or fmt.Errorf"
-			case strings.HasPrefix(types.TypeString(to, nil), "sort."):
-				hint = "use sort.Slice with a function that compares two elements"
-			}
-			v.Refuse(e.Pos(), fmt.Sprintf("a type of a cell is used as %s", types.TypeString(to, (*types.Package).Name)), hint)
-		}
-	default:
-		v.intoAny(e, from, text)
-	}
+	return t
 }
 
 // intoAny judges a value that is handed to a function which takes any type,
 // in practice to be printed.
-func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
+func (v *meaningWalk) intoAny(e ast.Expr, from types.Type) {
+	text := check.TypeName(from)
 	switch from.Underlying().(type) {
 	case *types.Basic:
-		if n, ok := types.Unalias(from).(*types.Named); ok && n.Obj().Pkg() == v.Pkg {
-			for i := range n.NumMethods() {
-				switch m := n.Method(i).Name(); m {
-				case "String", "Error", "Format", "GoString":
-					v.Refuse(e.Pos(), fmt.Sprintf("a %s is printed through its method %s", text, m), fmt.Sprintf("call the method: %s.%s()", types.ExprString(e), m))
-				}
-			}
-		}
 	case *types.Pointer, *types.Signature:
-		if ours(from, v.Pkg) || !hasMethod(from, "String", "Error") {
+		if !saysItself(from) {
 			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, whose address differs each time", text), "print a value or a field of it")
 		}
 	default:
-		switch {
-		case v.sorted[e], v.printable(from):
-		case ours(from, v.Pkg):
-			v.Refuse(e.Pos(), fmt.Sprintf("a value of the cell's type %s is printed whole", text), "print its fields or elements")
-		default:
-			v.Refuse(e.Pos(), fmt.Sprintf("this prints a %s, which may come out differently each time", text), "print its fields or elements one by one")
+		if !v.printable(from) {
+			v.Refuse(e.Pos(), fmt.Sprintf("a %s is printed whole", text), "print its fields or elements one by one")
 		}
 	}
 }
@@ -131,9 +77,11 @@ func (v *meaningWalk) intoAny(e ast.Expr, from types.Type, text string) {
 // interpreter as by Go: without addresses, types of cells, and maps whose keys
 // may have no order.
 func (v *meaningWalk) printable(t types.Type) bool {
-	n, isNamed := types.Unalias(t).(*types.Named)
-	if isNamed && (n.Obj().Pkg() == v.Pkg || hasMethod(t, "String", "Error")) {
-		return n.Obj().Pkg() != v.Pkg
+	if saysItself(t) {
+		return true
+	}
+	if n, ok := types.Unalias(t).(*types.Named); ok && n.Obj().Pkg() == v.Pkg {
+		return false
 	}
 	switch t := t.Underlying().(type) {
 	case *types.Basic:
@@ -145,26 +93,12 @@ func (v *meaningWalk) printable(t types.Type) bool {
 	case *types.Map:
 		key, ok := t.Key().Underlying().(*types.Basic)
 		return ok && key.Info()&(types.IsFloat|types.IsComplex) == 0 && v.printable(t.Elem())
-	case *types.Struct:
-		for i := range t.NumFields() {
-			// a field without a name stands for what the package keeps to itself
-			if !isNamed || t.Field(i).Name() == "_" || !v.printable(t.Field(i).Type()) {
-				return false
-			}
-		}
-		return true
 	}
 	return false
 }
 
-func hasMethod(t types.Type, names ...string) bool {
+// saysItself tells whether printing calls a method of a value.
+func saysItself(t types.Type) bool {
 	set := types.NewMethodSet(t)
-	for _, n := range names {
-		for i := range set.Len() {
-			if set.At(i).Obj().Name() == n {
-				return true
-			}
-		}
-	}
-	return false
+	return set.Lookup(nil, "String") != nil || set.Lookup(nil, "Error") != nil
 }

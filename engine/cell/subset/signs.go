@@ -6,7 +6,6 @@ import (
 	"go/constant"
 	"go/token"
 	"go/types"
-	"strings"
 )
 
 // signed are the functions that give another result for a negative zero than
@@ -20,10 +19,10 @@ var signed = map[string]bool{
 	"math/cmplx.Pow": true, "math/cmplx.Sqrt": true,
 }
 
-func (v *meaningWalk) signOfZero(n *ast.SelectorExpr, args ...string) {
+func (v *meaningWalk) signOfZero(n *ast.SelectorExpr) {
 	text := types.ExprString(n)
 	v.Refuse(n.Pos(), fmt.Sprintf("%s sees the sign of a zero, which cells do not always keep", text),
-		fmt.Sprintf("add 0, so that no sign is left: %s(%s+0)", text, strings.Join(args, "+0, ")))
+		"add 0 to each value that is handed over, x+0 in place of x, so that no sign is left")
 }
 
 // maybeNegativeZero tells whether a value may be a zero with a sign: anything

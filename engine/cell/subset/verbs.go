@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"go/ast"
 	"go/types"
+	"regexp"
 	"strings"
 
 	"slipring/engine/cell/check"
@@ -19,51 +20,26 @@ func (v *meaningWalk) verbs(n *ast.CallExpr, format string, wraps bool) {
 		return
 	}
 	next := 0
-	for i := 0; i < len(format); i++ {
-		if format[i] != '%' {
-			continue
-		}
-		sharp := false
-		for i++; i < len(format) && strings.IndexByte("+-# 0123456789.", format[i]) >= 0; i++ {
-			sharp = sharp || format[i] == '#'
-		}
-		if i == len(format) {
-			v.Refuse(at.Pos(), "the format ends in the middle of a verb", "write %% for a percent sign")
-			return
-		}
-		verb := format[i]
+	for _, m := range verb.FindAllStringSubmatch(format, -1) {
 		switch {
-		case verb == '%':
+		case m[1] == "%":
 			continue
-		case verb == 'T', sharp && verb == 'v':
-			v.Refuse(at.Pos(), "the format prints the name of a Go type", "use %v, %g or %s")
+		case m[1] == "" || !strings.Contains("vtbcdoOqxXUeEfFgGsw", m[1]):
+			v.Refuse(at.Pos(), fmt.Sprintf("%q is no verb that cells print with", m[0]), "write %v, %g, %d, %s or such as %8.2f, one for each value, and %% for a percent sign")
 			return
-		case verb == '*', verb == '[':
-			v.Refuse(at.Pos(), fmt.Sprintf("the format asks for a value by %q", string(verb)), "write the number itself, as in %8.2f, and one verb for each value")
-			return
-		case verb == 'p':
-			v.Refuse(at.Pos(), "the format prints an address, which differs each time", "print the value itself")
-			return
-		case strings.IndexByte("vtbcdoOqxXUeEfFgGsw", verb) < 0:
-			r := []rune(format[i:])[0]
-			v.Refuse(at.Pos(), fmt.Sprintf("%q means nothing in a format", "%"+string(r)), "write %% for a percent sign, or use %v, %g, %d or %s")
-			return
-		}
-		if next == len(values) {
+		case next == len(values):
 			v.Refuse(at.Pos(), "the format has a verb for which no value is given", "hand over a value for each verb, or write %% for a percent sign")
 			return
 		}
 		a := values[next]
 		next++
 		t := v.Info.TypeOf(a)
-		if verb == 'w' {
+		if m[1] == "w" {
 			if !wraps || !isError(t) {
 				v.Refuse(a.Pos(), "%w is for an error, in fmt.Errorf", "use %v")
 			}
-			continue
-		}
-		if !fitsVerb(t, verb) {
-			v.Refuse(a.Pos(), fmt.Sprintf("%%%c does not print a value of type %s", verb, check.TypeName(types.Default(t))), "use %v, which prints any value")
+		} else if !fitsVerb(t, m[1]) {
+			v.Refuse(a.Pos(), fmt.Sprintf("%%%s does not print a value of type %s", m[1], check.TypeName(types.Default(t))), "use %v, which prints any value")
 		}
 	}
 	if next < len(values) {
@@ -71,10 +47,13 @@ func (v *meaningWalk) verbs(n *ast.CallExpr, format string, wraps bool) {
 	}
 }
 
+// verb is one in a format, with the flags and widths that cells print with.
+var verb = regexp.MustCompile(`(?s)%[-+ 0]*[0-9]*(?:\.[0-9]*)?(.?)`)
+
 // fitsVerb tells whether a verb prints all of a value. (Package fmt, "Printing".)
-func fitsVerb(t types.Type, verb byte) bool {
-	in := func(verbs string) bool { return strings.IndexByte(verbs, verb) >= 0 }
-	if in("v") || in("sqxX") && hasMethod(t, "String", "Error") {
+func fitsVerb(t types.Type, verb string) bool {
+	in := func(verbs string) bool { return strings.Contains(verbs, verb) }
+	if in("v") || in("sqxX") && saysItself(t) {
 		return true
 	}
 	switch t := t.Underlying().(type) {
@@ -90,21 +69,9 @@ func fitsVerb(t types.Type, verb byte) bool {
 			return in("sqxX")
 		}
 	case *types.Slice:
-		if b, ok := t.Elem().Underlying().(*types.Basic); ok && b.Kind() == types.Uint8 && in("sqxX") {
-			return true
-		}
 		return fitsVerb(t.Elem(), verb)
 	case *types.Array:
 		return fitsVerb(t.Elem(), verb)
-	case *types.Map:
-		return fitsVerb(t.Key(), verb) && fitsVerb(t.Elem(), verb)
-	case *types.Struct:
-		for i := range t.NumFields() {
-			if !fitsVerb(t.Field(i).Type(), verb) {
-				return false
-			}
-		}
-		return true
 	}
 	return false
 }
