@@ -14,6 +14,9 @@ type handoutPage struct {
 	Guide   bool
 }
 
+// Uncited counts the lesson's sources that the sheet does not cite.
+func (p handoutPage) Uncited() int { return len(p.Report.Sources) - len(p.Sources) }
+
 // sheet is the reader of one edition of a lesson's handout. Title and window are
 // the keys of what it is called at its top and in the browser's window.
 func sheet(name string, of page.Edition, path, title, window string, features ...page.Feature) reader {
