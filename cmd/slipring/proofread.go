@@ -119,7 +119,11 @@ func amendLessons(w workshop, stdout, stderr io.Writer) int {
 				continue
 			}
 			if err := rewrite(f.Lesson.File, f.Lesson.Source, proof.Amend(f.Lesson, f.Report.Drifts)); err != nil {
-				fmt.Fprintf(stderr, "slipring proof: %s: %v\n    nothing in this file was changed; what is listed above was amended\n", f.Lesson.File, err)
+				rest := "nothing was amended"
+				if count > 0 {
+					rest = "nothing in this file was changed; what is listed above was amended"
+				}
+				fmt.Fprintf(stderr, "slipring proof: %s: %v\n    %s\n", f.Lesson.File, err, rest)
 				return exitWrong
 			}
 			for _, d := range f.Report.Drifts {
