@@ -3,6 +3,8 @@ package tell
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 )
 
 // Doubtful tells a number with its standard uncertainty u, both in the unit.
@@ -35,10 +37,17 @@ func extent(number, u float64) (least, most float64) {
 	return math.Floor((number-2*u)*per+slip) / per, math.Ceil((number+2*u)*per-slip) / per
 }
 
-// Place gives the decimal place of the first digit of a number that is not 0:
-// how many digits behind the decimal sign, or fewer than none for tens and
-// hundreds.
-func Place(x float64) int { return -int(math.Floor(math.Log10(math.Abs(x)))) }
+// Place gives the decimal place of the one digit to which a number that is not
+// 0 is rounded: how many digits behind the decimal sign, or fewer than none for
+// tens and hundreds. That of 0.0962 is 1, since it rounds to 0.1.
+func Place(x float64) int {
+	_, exponent, _ := strings.Cut(strconv.FormatFloat(x, 'e', 0, 64), "e")
+	n, err := strconv.Atoi(exponent)
+	if err != nil { // of what is not finite, which no sheet takes
+		return 0
+	}
+	return -n
+}
 
 // Doubt gives a line with a band around it that fades: for each of its points
 // one standard uncertainty, in the unit of the pane. The band is two of them

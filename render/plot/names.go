@@ -33,6 +33,7 @@ type name struct {
 // nameLines breaks the names of lines where there is more than one in a pane,
 // and finds how high they are together.
 func (l *layout) nameLines() {
+	told := false // what bands are
 	for i := range l.panes {
 		p := &l.panes[i]
 		if len(p.Lines) > 1 {
@@ -40,8 +41,9 @@ func (l *layout) nameLines() {
 				p.names = append(p.names, name{index: k, lines: l.broken(l.said.told(line.Label), widestName*l.width)})
 			}
 		}
-		// One name does for all bands of a pane: they mean the same.
-		if k := slices.IndexFunc(p.Lines, banded); k >= 0 {
+		// One name does for all bands of a figure: they mean the same.
+		if k := slices.IndexFunc(p.Lines, banded); k >= 0 && !told {
+			told = true
 			p.names = append(p.names, name{index: k, band: true, lines: l.broken(l.said.words.Text("figure.as-known"), widestName*l.width)})
 		}
 		height := 0.0
