@@ -205,7 +205,7 @@ func english() words {
 			over: "A wheel with %s teeth turns past a magnet with a coil, here over %s.",
 			tone: "Each tooth makes one cycle of tone, %s Hz in all.",
 			sum:  "%s teeth: %s Hz",
-			path: "The line through the magnet is thicker the nearer a tooth is; it shows the teeth’s positions, not a measured flux.",
+			path: "The line through the magnet only shows how near a tooth is.",
 		},
 	}
 }
@@ -283,7 +283,7 @@ func french() words {
 			over: "Une roue à %s dents tourne devant un aimant et sa bobine, ici pendant %s.",
 			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
 			sum:  "%s dents : %s Hz",
-			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche ; elle montre la position des dents, et non un flux mesuré.",
+			path: "La ligne dans l’aimant montre seulement si une dent est proche.",
 		},
 	}
 }
