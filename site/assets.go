@@ -33,6 +33,7 @@ type asset struct {
 
 // assets are in the order in which pages load them.
 var assets = [...]asset{
+	{feature: drawn, styles: []string{"scene"}},
 	{feature: attracts, styles: []string{"attract"}, scripts: []string{"attract"}},
 	{feature: screens, scripts: []string{"screens", "kiosk"}},
 	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "knob"}, early: true},

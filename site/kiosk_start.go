@@ -24,6 +24,8 @@ type kioskStart struct {
 	Lessons []*lessonPages
 	Invite  string        // one line
 	Figure  template.HTML // a told motion; "" where no lesson has any
+	Whole   template.HTML // the drawing of all, with links; "" for a house without one
+	Crops   map[string]template.HTML // of it, by a lesson's name
 	Begin   []beginning   // one a language
 }
 
@@ -43,6 +45,11 @@ func (b *builder) kioskStart() (shell, bool) {
 			begin.Href = relative(b.path("kiosk/index.html"), e.path("kiosk/index.html")) + begin.Href
 		}
 		p.Begin = append(p.Begin, begin)
+	}
+	const drawing = "whole.map"
+	p.Whole, p.Crops = b.linkedScene(drawing, "kiosk/index.html", "kiosk", on), map[string]template.HTML{}
+	for _, e := range on {
+		p.Crops[e.Lesson.Slug] = b.crop(drawing, e.Lesson.Slug)
 	}
 	s := shell{Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...)}
 	if m, ok := attraction(on); ok {

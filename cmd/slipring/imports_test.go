@@ -50,6 +50,7 @@ var ours = map[string][]string{
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/motion":              {"engine/tell", "engine/waveform"},
+	"render/scene":               {"engine/card"},
 	"render/math":                {},
 	"render/words":               {"engine/language"},
 	"render/browser":             {},
