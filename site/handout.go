@@ -23,7 +23,7 @@ func (p handoutPage) Uncited() int { return len(p.Report.Sources) - len(p.Source
 func sheet(name string, of page.Edition, path, title, window string, features ...page.Feature) reader {
 	return reader{
 		name: name,
-		kind: kind{path: path, template: "handout", features: append([]page.Feature{drawn}, features...), paper: true},
+		kind: kind{path: path, template: "handout", features: append([]page.Feature{page.WholeSet}, features...), paper: true},
 		print: func(b *builder, e *lessonPages) (messages []diag.Message) {
 			e.sheets[of], messages = page.NewHandout(e.Input, of)
 			return messages

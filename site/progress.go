@@ -80,13 +80,13 @@ func (e *edition) needs(of *lessonPages) []*lessonPages {
 type courseMapPage struct {
 	Course, Beside []*lessonPages
 	Signed         signed
-	Whole          template.HTML // the drawing of all, with links
+	surveyed
 }
 
 // courseMap is the page of contents of the course.
 func (b *builder) courseMap() (shell, bool) {
 	return shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor(),
-		b.linkedScene("whole", "course/index.html", "course", b.course())}}, true
+		b.survey("course/index.html", "course", b.course())}}, true
 }
 
 type signOffPage struct {

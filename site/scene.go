@@ -7,18 +7,14 @@ import (
 	"strings"
 
 	"slipring/engine/card"
-	"slipring/render/page"
 	"slipring/render/scene"
 )
-
-// drawn is the style of the drawing of the whole demonstration.
-const drawn page.Feature = "scene"
 
 // Heights of the numbers in the drawing, in units of its sheet: they are read
 // from where a visitor stands, or on paper.
 const (
-	marksOnScreen = 40
-	marksOnPaper  = 34
+	marksOnScreen = 46
+	marksOnPaper  = 42
 )
 
 // saidScene gives the house's drawing in the words of the edition; not ok for a
@@ -98,15 +94,30 @@ func (b *builder) place(e *lessonPages, id string, paper bool) (p place) {
 	return p
 }
 
-// linkedScene draws the whole with links from its parts to lessons, which it
-// numbers as their list does. The path is that of the page, for one of the
-// readers.
-func (b *builder) linkedScene(id, path, reader string, lessons []*lessonPages) template.HTML {
+// surveyed is the drawing on a page that lists lessons. All is "" for a house
+// without one.
+type surveyed struct {
+	Whole template.HTML            // with links from its parts to lessons
+	Crops map[string]template.HTML // what a lesson is about, by the lesson's name
+}
+
+// survey draws the whole for the list of lessons on a page, for one of the
+// readers. It numbers them as the list does.
+func (b *builder) survey(path, reader string, lessons []*lessonPages) (out surveyed) {
+	s, ok := b.saidScene()
+	if !ok {
+		return out
+	}
+	const id = "whole"
+	out.Crops = map[string]template.HTML{}
+	for _, e := range lessons {
+		out.Crops[e.Lesson.Slug] = template.HTML(`<svg class="whole crop" viewBox="` + scene.ViewBox(scene.Around(s, e.Lesson.Slug, 1)) + `" aria-hidden="true"><use href="#` + scene.PartsID(id) + `"/></svg>`)
+	}
 	nth := func(slug string) int {
 		return slices.IndexFunc(lessons, func(e *lessonPages) bool { return e.Lesson.Slug == slug })
 	}
 	marked := map[string]bool{}
-	return b.drawScene(scene.Settings{
+	out.Whole = b.drawScene(scene.Settings{
 		ID: id, Marks: marksOnScreen,
 		Link: func(p card.ScenePart) string {
 			for _, l := range p.Lessons {
@@ -132,14 +143,5 @@ func (b *builder) linkedScene(id, path, reader string, lessons []*lessonPages) t
 			return strings.Join(text, " · ")
 		},
 	})
-}
-
-// crop gives a picture of what a lesson is about, as a stretch of the drawing
-// that stands on the same page.
-func (b *builder) crop(id, slug string) template.HTML {
-	s, ok := b.saidScene()
-	if !ok {
-		return ""
-	}
-	return template.HTML(`<svg class="scene crop" viewBox="` + scene.ViewBox(scene.Around(s, slug, 1)) + `" aria-hidden="true"><use href="#` + scene.PartsID(id) + `"/></svg>`)
+	return out
 }

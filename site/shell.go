@@ -91,7 +91,7 @@ func (b *builder) write(path string, k kind, s shell) {
 	s.Class, _, _ = strings.Cut(k.template, "-")
 	s.Features = slices.Concat(s.Features, k.features)
 	if len(b.Scene.Parts) == 0 {
-		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == drawn })
+		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == page.WholeSet })
 	}
 	s.Styles = []string{"common", s.Class}
 	s.load()

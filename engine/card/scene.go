@@ -192,6 +192,7 @@ func (r sceneReader) sheet() {
 		}
 		if x := d.value.number; key != "title" && (x < leastSheet || x > mostSheet) {
 			r.add(d.value.offset, "value", fmt.Sprintf("a sheet cannot have a %s of %v", key, x), fmt.Sprintf("give a number from %d to %d", leastSheet, mostSheet))
+			*places[key].(*float64) = 0 // parts are not held against it
 		}
 	}
 }
@@ -314,7 +315,10 @@ func (r sceneReader) part(s section) {
 		r.add(s.offset, "missing", what+" has no at", "write where its middle stands, from the left and from the top: at = [120, 300]")
 	default:
 		p.At = r.places(*at)
-		r.inside(shape, p, at.value.offset)
+		r.inside(shape, p, at.offset)
+		if d, said := got["mark"]; said && r.scene.Width > 0 && r.scene.Height > 0 && (min(p.Mark[0], p.Mark[1]) < 0 || p.Mark[0] > r.scene.Width || p.Mark[1] > r.scene.Height) {
+			r.add(d.offset, "outside", fmt.Sprintf("the number of the part %q lies outside of the sheet", p.Label), fmt.Sprintf("the sheet is %v wide and %v high; move the mark", r.scene.Width, r.scene.Height))
+		}
 	}
 	if lessons != nil {
 		p.Lessons = r.lessons(*lessons, what)
@@ -361,6 +365,7 @@ func (r sceneReader) sizes(shape Shape, p *ScenePart, got map[string]field) {
 			*one.is = one.usual
 		case shape.Line:
 			r.add(d.offset, "unknown", fmt.Sprintf("the part %q has no %s: it is a line from point to point", p.Label, one.key), "leave it out")
+			*one.is = 0
 		case *one.is <= 0:
 			r.add(d.value.offset, "value", fmt.Sprintf("%s is %v", one.key, *one.is), "give a number above zero")
 		}
@@ -389,9 +394,6 @@ func (r sceneReader) inside(shape Shape, p ScenePart, offset int) {
 				fmt.Sprintf("the sheet is %v wide and %v high; move the part, or make it smaller", r.scene.Width, r.scene.Height))
 			return
 		}
-	}
-	if m := p.Mark; m != nil && (m[0] < 0 || m[1] < 0 || m[0] > r.scene.Width || m[1] > r.scene.Height) {
-		r.add(offset, "outside", fmt.Sprintf("the number of the part %q lies outside of the sheet", p.Label), fmt.Sprintf("the sheet is %v wide and %v high; move the mark", r.scene.Width, r.scene.Height))
 	}
 }
 
@@ -441,7 +443,7 @@ func (r sceneReader) translated(s section, label, language string) {
 	}
 	p, name := &r.scene.Parts[at], ""
 	r.fill(s, fmt.Sprintf("the part %q in %q", label, language), []string{"name"}, func(string) any { return &name })
-	if p.Name == "" && name != "" {
+	if p.Name == "" && name != "" && len(p.Lessons) == 0 { // otherwise it has been reported
 		r.add(s.offset, "missing", fmt.Sprintf("the part %q has a name in %q, but none of its own", label, language), fmt.Sprintf("write below [%s]: name = \"...\"", label))
 	}
 	if p.Names == nil {

@@ -42,6 +42,11 @@ const (
 	// ahead of the shaft's; 0 when left out.
 	Generator Mechanism = "generator"
 
+	// Whole, the drawing of the whole demonstration in the house's scene.toml:
+	// "shaft angle" (deg). It shows more where it is given "output current" and
+	// "armature current" (A), and "governor contact" (1 closed).
+	Whole Mechanism = "set"
+
 	// ToneWheel: "shaft angle" (deg) and the size "teeth", a whole number.
 	ToneWheel Mechanism = "tone-wheel"
 )
@@ -78,6 +83,9 @@ func allNeeds() []mechanismNeeds {
 		{Generator,
 			[]need{angle, {name: "output", unit: "V"}, {name: "generator field current", unit: "A"}},
 			[]need{{name: "ring angle", unit: "deg", optional: true}}},
+		{Whole,
+			[]need{angle, {name: "output current", unit: "A", optional: true}, {name: "armature current", unit: "A", optional: true}, {name: "governor contact", contact: true, optional: true}},
+			nil},
 		{ToneWheel, []need{angle}, []need{{name: "teeth"}}},
 	}
 }
@@ -134,7 +142,7 @@ func pick(name string, of mechanismNeeds, set waveform.Set) waveform.Set {
 	var missing, wanted []string
 	for _, n := range of.signals {
 		wanted = append(wanted, fmt.Sprintf("%q", n.name))
-		if _, ok := byName[n.name]; !ok {
+		if _, ok := byName[n.name]; !ok && !n.optional {
 			missing = append(missing, fmt.Sprintf("%q", n.name))
 		}
 	}
@@ -146,7 +154,10 @@ func pick(name string, of mechanismNeeds, set waveform.Set) waveform.Set {
 	finite("motion", name, set.Starts...)
 	from, to := math.Inf(-1), math.Inf(1)
 	for _, n := range of.signals {
-		g := byName[n.name]
+		g, given := byName[n.name]
+		if !given {
+			continue
+		}
 		checkSignal(name, n, g, hint)
 		from, to = max(from, g.T[0]), min(to, g.T[len(g.T)-1])
 		out.Signals = append(out.Signals, g)

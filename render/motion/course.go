@@ -73,7 +73,7 @@ func needed(m tell.Mechanism) []string {
 		return []string{"plunger travel", "regulator coil current", "regulator contact"}
 	case tell.Generator:
 		return []string{"shaft angle", "output", "generator field current"}
-	case tell.ToneWheel:
+	case tell.ToneWheel, tell.Whole:
 		return []string{"shaft angle"}
 	}
 	return nil

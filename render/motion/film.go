@@ -6,6 +6,8 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+
+	"slipring/render/scene"
 )
 
 // film is all that is needed to draw a motion at any instant. Times are in s,
@@ -44,6 +46,7 @@ type contact struct {
 //	point   x2, y2: to that same place
 //	bend    d: a path whose numbers go with the channel
 //	thick   stroke-width: Base and Factor times the channel
+//	slide   stroke-dashoffset: Factor times the channel
 //	show    display: while the switch is at When
 //
 // With Past, of the channels By and Out (but no angle) only what is above 0
@@ -133,6 +136,9 @@ func (f *film) joins() bool {
 		off := values[len(values)-1] - values[0]
 		if name == "angle" || name == "winding" {
 			off -= 3600 * int(math.Round(float64(off)/3600))
+		}
+		if name == scene.ByBattery { // after whole dashes all is as before
+			off -= 10 * scene.Dash * int(math.Round(float64(off)/(10*scene.Dash)))
 		}
 		if off < -joined || off > joined {
 			return false
@@ -236,6 +242,8 @@ func (f *film) attributes(p part, t float64) []attribute {
 		return []attribute{{"x2", num(x)}, {"y2", num(y)}}
 	case "thick":
 		return []attribute{{"stroke-width", num(p.Base + p.Factor*f.value(p.By, t))}}
+	case "slide":
+		return []attribute{{"stroke-dashoffset", num(p.Factor * f.value(p.By, t))}}
 	case "show":
 		if f.state(p.By, t) != p.When {
 			return []attribute{{"display", "none"}}

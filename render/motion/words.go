@@ -26,6 +26,12 @@ type words struct {
 	regulator regulatorWords
 	generator generatorWords
 	toneWheel toneWheelWords
+	whole     wholeWords
+}
+
+type wholeWords struct {
+	over   string // turns
+	dashes string
 }
 
 type governorWords struct {
@@ -140,6 +146,10 @@ func english() words {
 			sum:  "%s teeth: %s Hz",
 			path: "The line through the magnet is thicker the nearer a tooth is; it shows the teeth’s positions, not a measured flux.",
 		},
+		whole: wholeWords{
+			over:   "The whole set at work, here over %s of its shaft.",
+			dashes: "Dashes in the wires show which way the current flows, not how fast.",
+		},
 	}
 }
 
@@ -190,6 +200,10 @@ func french() words {
 			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
 			sum:  "%s dents : %s Hz",
 			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche ; elle montre la position des dents, et non un flux mesuré.",
+		},
+		whole: wholeWords{
+			over:   "Tout le groupe en marche, ici pendant %s de son arbre.",
+			dashes: "Les tirets sur les fils montrent dans quel sens passe le courant, non sa vitesse.",
 		},
 	}
 }

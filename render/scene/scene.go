@@ -4,7 +4,7 @@
 //	drawing := scene.Draw(read, scene.Settings{ID: "scene", Language: "en"})
 //
 // The drawing holds classes instead of colours, so that a page's style sheet
-// decides how it looks: below the class scene those of materials (Materials),
+// decides how it looks: below the class whole those of materials (Materials),
 // line and thin (strokes), glow (what shines), gone (what stands there no
 // more), part, lit and dim (one part among the others), ring (around what is
 // lit), mark (a number in its disc), hit (what a finger may touch) and flow (a
@@ -27,6 +27,7 @@ import (
 // Settings says how a scene is drawn. The zero value works.
 type Settings struct {
 	ID          string  // of the drawing, unique on its page; "scene" when empty
+	Class       string  // one more, for a page that plays it
 	Language    string  // of the scene's words; not said when empty
 	Description string  // for those who listen
 	Lesson      string  // parts about it are lit and have a ring; the others are dimmed where there are any
@@ -109,7 +110,7 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 	if set.Link != nil {
 		role = "group" // what is inside can be reached
 	}
-	about := []string{"class", "scene", "id", set.ID, "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 " + num(s.Width) + " " + num(s.Height), "role", role}
+	about := []string{"class", strings.TrimSpace(set.Class + " whole"), "id", set.ID, "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 " + num(s.Width) + " " + num(s.Height), "role", role}
 	if set.Language != "" {
 		about = append(about, "lang", set.Language)
 	}
@@ -251,7 +252,7 @@ func mark(p *pen, s card.Scene, one card.ScenePart, set Settings, lit bool) {
 	}
 	// Several numbers stand in one plate.
 	wide := max(2*r, 0.5*set.Marks*float64(utf8.RuneCountInString(text))+0.8*r)
-	p.element("rect", "class", "plate", "x", num(x-wide/2), "y", num(y-r), "width", num(wide), "height", num(2*r), "rx", num(r), "fill", "none", "stroke", "currentColor")
+	p.element("rect", "class", "tag", "x", num(x-wide/2), "y", num(y-r), "width", num(wide), "height", num(2*r), "rx", num(r), "fill", "none", "stroke", "currentColor")
 	p.text("text", text, "x", num(x), "y", num(y+set.Marks*0.36), "font-size", num(set.Marks), "fill", "currentColor", "stroke", "none", "text-anchor", "middle")
 	p.close("g")
 }
