@@ -94,6 +94,9 @@ func (b *builder) write(path string, k kind, s shell) {
 		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == page.WholeSet })
 	}
 	s.Styles = []string{"common", s.Class}
+	if s.Kiosk {
+		s.Styles = append(s.Styles, sizesName)
+	}
 	s.load()
 	for _, name := range s.Styles {
 		b.used[name+".css"] = true

@@ -16,6 +16,7 @@ const (
 	ruleForm        = "quote-form"
 	ruleUnit        = "quote-unit"
 	ruleValue       = "quote-value"
+	ruleDoubt       = "quote-doubt"
 	ruleUnknown     = "unknown-label"
 	ruleMeanings    = "label-meanings"
 	ruleFalse       = "claim-false"
@@ -34,6 +35,7 @@ const (
 	ruleSentence    = "panel-sentence"
 	rulePictures    = "panel-pictures"
 	ruleGrade       = "panel-grade"
+	ruleFormula     = "formula-shown"
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
 	ruleToldLabel   = "translation-told"
@@ -60,6 +62,7 @@ var rules = [...]Rule{
 	{ruleForm, diag.Error, "a quote holds one number, an optional unit, and nothing else"},
 	{ruleUnit, diag.Error, "a quote's unit is the told one, or differs from it by a known factor"},
 	{ruleValue, diag.Error, "a quoted value is a finite number"},
+	{ruleDoubt, diag.Error, "a quote shows no digits that the doubt of its value does not allow; in a panel and a talking point, none behind the first digit of that doubt"},
 	{ruleUnknown, diag.Error, "every label is defined by a cell, an opened card, a lesson, a source, the glossary or the text"},
 	{ruleMeanings, diag.Error, "every label has one meaning"},
 	{ruleFalse, diag.Error, "every told claim holds"},
@@ -79,6 +82,7 @@ var rules = [...]Rule{
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
+	{ruleFormula, diag.Error, "no formula stands on the kiosk or on a sheet"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
 	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
