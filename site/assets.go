@@ -16,6 +16,7 @@ const (
 	signing  page.Feature = "signing"  // says whether to sign again
 	versions page.Feature = "versions" // leads to the same place in another language
 	large    page.Feature = "large"    // large print
+	hangs    page.Feature = "hanging"  // the sheet for hanging screens
 )
 
 // asset is what a page with a feature loads from the folder look. Names have no
@@ -43,6 +44,7 @@ var assets = [...]asset{
 	{feature: progress, styles: []string{"progress"}, scripts: []string{"progress", "progress-page"}},
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
+	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }
 

@@ -50,8 +50,8 @@ type Sheet struct {
 // whole course.
 const signOffSheet = "sign-off"
 
-// SheetEditions lists what sheets there are: those of each lesson, and the one
-// for the whole course.
+// SheetEditions lists what sheets there are: those of each lesson, the one for
+// the whole course, and the one for hanging screens.
 func SheetEditions() []string {
 	var names []string
 	for _, r := range readers() {
@@ -59,7 +59,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, signOffSheet)
+	return append(names, signOffSheet, hangingSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -78,6 +78,9 @@ func Sheets(in Input) []Sheet {
 			}
 		}
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
+		if len(in.House.Screens) > 0 {
+			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
+		}
 	}
 	return sheets
 }

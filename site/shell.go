@@ -74,7 +74,7 @@ type shell struct {
 type provenance struct {
 	Cards    []machine.Card
 	Version  string
-	Digest   string // in short
+	Digest   string // in short; "" for a page that shows nothing of the lessons
 	Several  bool   // the digest is of several lessons
 	Invented bool
 }
@@ -129,6 +129,9 @@ func (b *builder) from(lessons ...*lessonPages) provenance {
 			}
 			p.Invented = p.Invented || c.Invented
 		}
+	}
+	if len(digests) == 0 {
+		return p
 	}
 	whole := digest([]byte(strings.Join(digests, "\n")))
 	if len(digests) == 1 {
@@ -198,6 +201,9 @@ func (s shell) Origin() template.HTML {
 	what := w.HTML("source.model", "version", from.Version)
 	if len(cards) > 0 {
 		what = w.HTML("source.cards", "n", len(cards), "cards", template.HTML(strings.Join(cards, ", ")), "version", from.Version)
+	}
+	if from.Digest == "" {
+		return what + "."
 	}
 	digest := template.HTML("<code>" + from.Digest + "</code>")
 	if from.Several {
