@@ -32,6 +32,12 @@ type words struct {
 	regulator regulatorWords
 	generator generatorWords
 	toneWheel toneWheelWords
+	whole     wholeWords
+}
+
+type wholeWords struct {
+	over   string // turns
+	dashes string
 }
 
 type balanceWords struct {
@@ -207,6 +213,10 @@ func english() words {
 			sum:  "%s teeth: %s Hz",
 			path: "The line through the magnet is thicker the nearer a tooth is; it shows the teeth’s positions, not a measured flux.",
 		},
+		whole: wholeWords{
+			over:   "The whole set at work, here over %s of its shaft.",
+			dashes: "Dashes in the wires show which way the current flows, not how fast.",
+		},
 	}
 }
 
@@ -284,6 +294,10 @@ func french() words {
 			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
 			sum:  "%s dents\u00a0: %s Hz",
 			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche\u202f; elle montre la position des dents, et non un flux mesuré.",
+		},
+		whole: wholeWords{
+			over:   "Tout le groupe en marche, ici pendant %s de son arbre.",
+			dashes: "Les tirets sur les fils montrent dans quel sens passe le courant, non sa vitesse.",
 		},
 	}
 }
