@@ -32,6 +32,12 @@ type words struct {
 	regulator regulatorWords
 	generator generatorWords
 	toneWheel toneWheelWords
+	whole     wholeWords
+}
+
+type wholeWords struct {
+	over   string // turns
+	dashes string
 }
 
 type balanceWords struct {
@@ -207,6 +213,10 @@ func english() words {
 			sum:  "%s teeth: %s Hz",
 			path: "The line through the magnet only shows how near a tooth is.",
 		},
+		whole: wholeWords{
+			over:   "The whole set at work, here over %s of its shaft.",
+			dashes: "Dashes in the wires show which way the current flows, not how fast.",
+		},
 	}
 }
 
@@ -226,9 +236,9 @@ func french() words {
 		inTime:  "Position dans le temps",
 		balance: balanceWords{
 			title: "Le même poids, au repos et quand il tourne",
-			rest:  "au repos", spinning: "à pleine vitesse",
+			rest:  "au repos", spinning: "en rotation",
 			over:  "Sur le plateau de gauche, le poids au repos, %s g.",
-			grows: "Sur celui de droite, autant de poids qu’il en faut pour tirer comme lui vers l’extérieur : de %s g à %s g en %s s.",
+			grows: "Sur celui de droite, autant de poids qu’il en faut pour tirer comme lui vers l’extérieur\u00a0: de %s g à %s g en %s s.",
 			alike: "Chaque pièce de droite pèse autant que celle de gauche. La force est calculée.",
 			each:  "Chaque pièce de droite pèse autant que %s pièces de gauche. La force est calculée.",
 		},
@@ -236,15 +246,15 @@ func french() words {
 			title: "Une cloche à deux timbres", gong: "timbre", hammer: "marteau", coils: "bobines",
 			over:   "Un marteau se tient entre deux timbres. Des bobines le lancent d’un côté quand le courant passe dans un sens, de l’autre quand il revient.",
 			swings: "Le courant va de %s mA à %s mA, ici pendant %s ms, et s’inverse %s fois.",
-			drawn:  "Le courant est calculé ; la façon dont le marteau le suit est seulement dessinée.",
+			drawn:  "Le courant est calculé\u202f; la façon dont le marteau le suit est seulement dessinée.",
 			turn:   "un tour, deux coups", strokes: "%s coups en %s ms",
 		},
 		fuse: fuseWords{
 			title: "Un fusible qui s’échauffe", current: "courant", heat: "chaleur du fusible", end: "ici, il fond",
 			mark: "au-delà de %s A, il finit par fondre", holds: "le fusible tient", melted: "le fusible a fondu",
-			over:  "Un fil fusible porte le courant du moteur, ici pendant %s s ; au plus %s A, au bout de %s ms.",
+			over:  "Un fil fusible porte le courant du moteur, ici pendant %s s\u202f; au plus %s A, au bout de %s ms.",
 			warms: "Il atteint %s de la chaleur qui le fait fondre.", goes: "Il fond au bout de %s s.", stays: "Il ne fond pas.",
-			drawn: "Le courant et la chaleur sont calculés ; la lueur est seulement dessinée.",
+			drawn: "Le courant et la chaleur sont calculés\u202f; la lueur est seulement dessinée.",
 		},
 		governor: governorWords{
 			title: "Le régulateur centrifuge, vu du bout de l’arbre",
@@ -263,7 +273,7 @@ func french() words {
 			coil:  "bobine", plunger: "noyau", spring: "ressort", contact: "contact", pull: "attraction", resistor: "résistance d’excitation",
 			over:     "Une bobine branchée sur la sortie attire un noyau de fer vers le haut, ici pendant %s ms.",
 			moves:    "Le noyau se déplace entre %s mm et %s mm au-dessus du contact.",
-			closes:   "Le contact placé dessous se ferme %s et reste fermé pendant %s du temps ; il court-circuite alors la résistance d’excitation.",
+			closes:   "Le contact placé dessous se ferme %s et reste fermé pendant %s du temps\u202f; il court-circuite alors la résistance d’excitation.",
 			enlarged: "La course du noyau est dessinée bien trop grande.",
 			arrow:    "La longueur de la flèche suit le carré du courant de la bobine.",
 		},
@@ -274,7 +284,7 @@ func french() words {
 			over:    "Un enroulement tourne entre deux pôles, ici pendant %s.",
 			swings:  "La tension aux bagues varie entre %s V et %s V.",
 			fieldAt: "Le courant d’excitation reste entre %s A et %s A.",
-			apart:   "Les bagues se trouvent en réalité derrière le collecteur ; elles sont dessinées autour.",
+			apart:   "Les bagues se trouvent en réalité derrière le collecteur\u202f; elles sont dessinées autour.",
 			signs:   "Un point marque un courant qui viendrait vers vous, une croix un courant qui s’éloignerait.",
 		},
 		toneWheel: toneWheelWords{
@@ -282,8 +292,12 @@ func french() words {
 			wheel: "roue", tooth: "dent", coil: "bobine", magnet: "aimant",
 			over: "Une roue à %s dents tourne devant un aimant et sa bobine, ici pendant %s.",
 			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
-			sum:  "%s dents : %s Hz",
+			sum:  "%s dents\u00a0: %s Hz",
 			path: "La ligne dans l’aimant montre seulement si une dent est proche.",
+		},
+		whole: wholeWords{
+			over:   "Tout le groupe en marche, ici pendant %s de son arbre.",
+			dashes: "Les tirets sur les fils montrent dans quel sens passe le courant, non sa vitesse.",
 		},
 	}
 }
