@@ -90,6 +90,9 @@ func (b *builder) write(path string, k kind, s shell) {
 	s.Paper, s.Kiosk = k.paper, k.kiosk
 	s.Class, _, _ = strings.Cut(k.template, "-")
 	s.Features = slices.Concat(s.Features, k.features)
+	if len(b.Scene.Parts) == 0 {
+		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == page.WholeSet })
+	}
 	s.Styles = []string{"common", s.Class}
 	if s.Kiosk {
 		s.Styles = append(s.Styles, sizesName)

@@ -235,6 +235,10 @@ func TestMarkupPlaces(t *testing.T) {
 			"Label": name, "Wording.Word": "word other-word", "Wording.Meaning": "meaning other-meaning", "See": name,
 			"In.Word": "fr-word", "In.Meaning": "fr-meaning",
 		}},
+		{reflect.TypeFor[card.Scene](), map[string]string{
+			"File": path, "Title": "scene-title", "In": "fr-scene-title", "Whole.Slug": name, "Parts.Label": name, "Parts.Draws": known, "Parts.Of": known,
+			"Parts.Name": "scene-name", "Parts.Names": "fr-scene-name", "Parts.Lessons.Slug": name,
+		}},
 		{reflect.TypeFor[card.Revision](), map[string]string{
 			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known,
 			"In.By": "fr-by", "In.Why": "fr-why",

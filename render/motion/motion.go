@@ -24,6 +24,7 @@ import (
 	"fmt"
 	"math"
 
+	"slipring/engine/card"
 	"slipring/engine/tell"
 )
 
@@ -32,6 +33,8 @@ type Settings struct {
 	ID       string // id of the drawing, unique on its page; "motion" when empty
 	Title    string // what the drawing shows; the mechanism's own title when empty
 	Language string // of labels and descriptions: "en" when empty, or "fr"
+
+	Scene card.Scene // of the house, which tell.Whole moves
 }
 
 // Drawing is a motion as it stands in a page.
@@ -61,6 +64,9 @@ func Draw(m tell.Motion, s Settings) (Drawing, error) {
 	if err != nil {
 		return Drawing{}, fmt.Errorf("motion %q: %w", m.Name, err)
 	}
+	if m.Mechanism == tell.Whole {
+		return whole(c, w, s)
+	}
 	draw, ok := mechanisms()[m.Mechanism]
 	if !ok {
 		return Drawing{}, fmt.Errorf("motion %q shows a mechanism %q, which is not known", m.Name, m.Mechanism)
@@ -87,7 +93,7 @@ func mechanisms() map[tell.Mechanism]func(course, words) picture {
 type picture struct {
 	film        *film
 	draw        func(*canvas) // draws the parts, which have their places at the still by then
-	wide        float64       // px; 0 for the usual width
+	wide, high  float64       // px; 0 for the usual width and height
 	title       string
 	description string
 	note        string
@@ -100,6 +106,9 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	if p.wide == 0 {
 		p.wide = width
 	}
+	if p.high == 0 {
+		p.high = height
+	}
 	p.film.Still = micro(p.film.Still)
 	if p.film.Ends = !p.film.joins(); !p.film.Ends {
 		p.film.Words.Again = ""
@@ -109,8 +118,12 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 		return Drawing{}, err
 	}
 	c := &canvas{still: p.film.at(p.film.Still)}
-	c.open("svg", "class", "motion-drawing", "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
-		"viewBox", "0 0 "+num(p.wide)+" "+num(height), "role", "img", "lang", s.Language,
+	class := "motion-drawing"
+	if p.wide > width {
+		class += " wide"
+	}
+	c.open("svg", "class", class, "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
+		"viewBox", "0 0 "+num(p.wide)+" "+num(p.high), "role", "img", "lang", s.Language,
 		"aria-labelledby", s.ID+"-title", "aria-describedby", s.ID+"-desc")
 	c.text("title", s.Title, "id", s.ID+"-title")
 	c.text("desc", p.description, "id", s.ID+"-desc")
@@ -122,9 +135,9 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	return Drawing{SVG: c.String(), Data: data, Description: p.description, Note: p.note}, nil
 }
 
-// All drawings have the same height, in px at which text is 34 px high. On the
-// kiosk's screen of 1080 px that is 28 px and more. Most are of the same width;
-// those with an instrument beside the mechanism are wider.
+// The size of a drawing in px at which text is 34 px high. On the kiosk's
+// screen of 1080 px that is about 28 px. Those with an instrument beside the
+// mechanism are wider; those with a sound below them are less high.
 const (
 	width    = 760
 	wide     = 960
