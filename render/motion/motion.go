@@ -12,8 +12,12 @@
 // a closed contact), pull (arrows of force) and turning (an arrow's head);
 // line with wire, spring, ring, needle, thin, turning and band (where in the
 // turn a contact is closed); flux, whose width is not for the style sheet; sign
-// (dot and cross of a current); leader, dot and label (names of parts); state
-// with on and off (what a contact does).
+// (dot and cross of a current); leader, dot and label (names of parts, with
+// on-brass where they stand on one); state with on and off (what a contact
+// does); lit and ray (a lamp that burns, a gong that rings); trace, pen and
+// level (a curve that is being drawn, and the line that leads to it) and marked
+// (what it is drawn from); glass, halo, hot and fill (a fuse and its bars); clamp
+// (what holds a contact); small (bells in a row).
 //
 // What moves carries data-part; the data say for each part by what it moves.
 // The package places nothing on a page and plays nothing: site/web/motion.js
