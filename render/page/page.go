@@ -133,6 +133,7 @@ type Feature string
 // The features of what a lesson holds.
 const (
 	Questions Feature = "questions"
+	Guesses   Feature = "guesses"
 	Knobs     Feature = "knobs"
 	Motions   Feature = "motions"
 	Sounds    Feature = "sounds"
@@ -207,6 +208,8 @@ func (p *printer) role(n *lesson.Node) bool {
 		p.formula(n)
 	case lesson.QuestionBlock:
 		p.question(n)
+	case lesson.GuessBlock:
+		p.guess(n)
 	case lesson.Embed:
 		p.embed(n)
 	case lesson.Caution:
