@@ -7,7 +7,7 @@ import (
 )
 
 // waits stands in the place of the picture that a visitor sees after a guess.
-const waits = `<div class="waits" aria-hidden="true"><svg viewBox="0 0 100 140"><path d="M22 44a28 28 0 1 1 44 23c-11 8-15 13-15 27"/><circle cx="51" cy="120" r="8"/></svg></div>` + "\n"
+const waits = `<svg viewBox="0 0 100 140" aria-hidden="true"><path d="M22 44a28 28 0 1 1 44 23c-11 8-15 13-15 27"/><circle cx="51" cy="120" r="8"/></svg>` + "\n"
 
 // panel prints a panel of the kiosk but for its heading. What its visitor sees
 // after a guess alone stands apart, in elements of the class "after".
@@ -24,17 +24,22 @@ func (p *printer) panel(n *lesson.Node) Panel {
 		return panel
 	}
 	panel.Text += p.print(guess)
+	pass := template.HTML("<p class=\"pass\" hidden><button type=\"button\">" + escape(p.ui.Text("guess.pass")) + "</button></p>\n")
 	texts, figures = apart(below)
-	after := func(inner template.HTML) template.HTML { return "<div class=\"after\">\n" + inner + "</div>\n" }
-	if text := p.print(texts...); text != "" {
-		panel.Text += after(text)
+	text, later := p.print(texts...), p.print(figures...)
+	if later != "" && panel.Figures == "" {
+		panel.Figures = "<div class=\"waits\">" + waits + pass + "</div>\n"
+	} else {
+		panel.Text += pass
 	}
-	if later := p.print(figures...); later != "" {
-		if panel.Figures == "" {
-			panel.Figures = waits
+	after := func(inner template.HTML) template.HTML {
+		if inner == "" {
+			return ""
 		}
-		panel.Figures += after(later)
+		return "<div class=\"after\">\n" + inner + "</div>\n"
 	}
+	panel.Text += after(text)
+	panel.Figures += after(later)
 	return panel
 }
 
@@ -62,7 +67,7 @@ func (p *printer) guess(n *lesson.Node) {
 	q := n.Question
 	id := escape(p.id("guess"))
 	p.line()
-	p.putf("<div class=\"guess\" role=\"group\" aria-labelledby=\"%s\">\n<p class=\"ask\" id=\"%s\"><strong>%s</strong> ", id, id, escape(p.ui.Text("guess.ask")))
+	p.putf("<div class=\"guess\" role=\"group\" aria-labelledby=\"%s\">\n<p class=\"asked\" id=\"%s\"><strong>%s</strong> ", id, id, escape(p.ui.Text("guess.ask")))
 	p.nodes(q.Ask.Children, false)
 	p.put("</p>\n<ul class=\"offers\">\n")
 	for _, i := range a.Shown {
@@ -82,7 +87,6 @@ func (p *printer) guess(n *lesson.Node) {
 		p.putf("<p class=\"right\">%s</p>\n", p.saying("question.is", right))
 	} else {
 		p.putf("<p class=\"right good\" tabindex=\"-1\">%s</p>\n", p.saying("question.is", right))
-		p.putf("<p class=\"skip\" hidden><button type=\"button\">%s</button></p>\n", escape(p.ui.Text("guess.skip")))
 		for i, o := range q.Options {
 			p.told(i, o, right)
 		}

@@ -8,13 +8,13 @@
 
   function prepare(guess) {
     var screen = guess.closest(".screen"), stands = "open";
-    var offers = guess.querySelector(".offers"), skip = guess.querySelector(".skip"), right = guess.querySelector(".right");
+    var offers = guess.querySelector(".offers"), right = guess.querySelector(".right"), pass = screen.querySelector(".pass");
     var buttons = all(offers, "button"), told = all(guess, ".told");
 
     function show() {
       var open = stands === "open", said = null;
       screen.setAttribute("data-guess", open ? "open" : "made");
-      offers.hidden = skip.hidden = !open;
+      offers.hidden = pass.hidden = !open;
       right.hidden = stands !== "shown";
       if (!right.hidden) said = right;
       told.forEach(function (t) {
@@ -47,7 +47,7 @@
         buttons[to].focus({ preventScroll: true });
       });
     });
-    skip.querySelector("button").addEventListener("click", function () { happen("skip"); });
+    pass.querySelector("button").addEventListener("click", function () { happen("skip"); });
 
     // Whoever comes to this screen next guesses anew, also on a page that the
     // browser kept.
