@@ -91,6 +91,9 @@ func (b *builder) write(path string, k kind, s shell) {
 	s.Class, _, _ = strings.Cut(k.template, "-")
 	s.Features = slices.Concat(s.Features, k.features)
 	s.Styles = []string{"common", s.Class}
+	if s.Kiosk {
+		s.Styles = append(s.Styles, sizesName)
+	}
 	s.load()
 	for _, name := range s.Styles {
 		b.used[name+".css"] = true

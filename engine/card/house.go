@@ -23,6 +23,7 @@ type House struct {
 	Kiosk     []string              // lessons whose panels visitors see, by the names of their folders without number; all when empty
 	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
 	Ask       int                   // seconds before that, it asks whether somebody is there; 20 when the file does not say
+	Screens   []Screen              // of the kiosk, where the file says how they hang
 }
 
 // IdleSeconds and AskSeconds are how long a kiosk waits when its house does
@@ -51,6 +52,8 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 			h.Languages = f.list(d)
 		case "kiosk":
 			h.Kiosk = f.list(d)
+		case "screens":
+			h.Screens = f.screens(d)
 		case "idle":
 			if f.want(d, number) {
 				h.Idle = int(d.value.number)
