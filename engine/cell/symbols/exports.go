@@ -288,9 +288,11 @@ func Exports() interp.Exports {
 		},
 		"slipring/engine/bench//bench": {
 			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
+			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
 			"Readings": reflect.ValueOf((*bench.Readings)(nil)),
 			"Run":      reflect.ValueOf((*bench.Run)(nil)),
 			"Set":      reflect.ValueOf((*bench.Set)(nil)),
+			"Share":    reflect.ValueOf((*bench.Share)(nil)),
 			"Shelf":    reflect.ValueOf((*bench.Shelf)(nil)),
 			"Traces":   reflect.ValueOf((*bench.Traces)(nil)),
 		},
