@@ -26,6 +26,7 @@ type kioskPage struct {
 	Cautions []template.HTML
 	Screens  []screen
 	Knobs    template.HTML
+	Scene    template.HTML // a drawing on the first screen; "" for none
 }
 
 // waiting says how long a kiosk waits for a touch, in s.
@@ -52,7 +53,7 @@ func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
 }
 
 func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
-	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs}
+	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs, Scene: b.place(e, "whole", false).Drawing}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i, ID: screenID(i)}

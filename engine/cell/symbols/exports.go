@@ -434,6 +434,7 @@ func Exports() interp.Exports {
 			"ErrRequest":       reflect.ValueOf(&waveform.ErrRequest).Elem(),
 			"ErrTooFew":        reflect.ValueOf(&waveform.ErrTooFew).Elem(),
 			"Failure":          reflect.ValueOf((*waveform.Failure)(nil)),
+			"Gong":             reflect.ValueOf((*waveform.Gong)(nil)),
 			"HalfCycles":       reflect.ValueOf((*waveform.HalfCycles)(nil)),
 			"Harmonics":        reflect.ValueOf((*waveform.Harmonics)(nil)),
 			"Hunting":          reflect.ValueOf((*waveform.Hunting)(nil)),
