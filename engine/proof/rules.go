@@ -33,6 +33,7 @@ const (
 	ruleWords       = "panel-words"
 	ruleSentence    = "panel-sentence"
 	rulePictures    = "panel-pictures"
+	ruleTime        = "panel-time"
 	ruleGrade       = "panel-grade"
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
@@ -78,6 +79,7 @@ var rules = [...]Rule{
 	{ruleWords, diag.Error, "a panel has at most 75 words"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
+	{ruleTime, diag.Error, "a screen of the kiosk can be read before it asks whether somebody is there"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
