@@ -35,7 +35,7 @@ type asset struct {
 var assets = [...]asset{
 	{feature: attracts, styles: []string{"attract"}, scripts: []string{"attract"}},
 	{feature: screens, scripts: []string{"screens", "kiosk"}},
-	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "knob"}, early: true},
+	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "dial", "knob"}, early: true},
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},

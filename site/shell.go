@@ -89,8 +89,13 @@ func (b *builder) write(path string, k kind, s shell) {
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Paper, s.Kiosk = k.paper, k.kiosk
 	s.Class, _, _ = strings.Cut(k.template, "-")
+	hall := s.Class
+	if k.kiosk && s.House.Hall == "light" {
+		hall += " light"
+	}
 	s.Features = slices.Concat(s.Features, k.features)
 	s.Styles = []string{"common", s.Class}
+	s.Class = hall
 	s.load()
 	for _, name := range s.Styles {
 		b.used[name+".css"] = true
@@ -198,6 +203,18 @@ func (s shell) Origin() template.HTML {
 		return w.HTML("source.lessons", "source", what, "digest", digest)
 	}
 	return w.HTML("source.lesson", "source", what, "digest", digest)
+}
+
+// OriginShort says it for visitors; the rest is a touch away.
+func (s shell) OriginShort() template.HTML {
+	var cards []string
+	for _, c := range s.From.Cards {
+		cards = append(cards, "<b>"+template.HTMLEscapeString(c.Name)+"</b>")
+	}
+	if len(cards) == 0 {
+		return s.Words.HTML("source.model", "version", s.From.Version)
+	}
+	return s.Words.HTML("source.short", "n", len(cards), "cards", template.HTML(strings.Join(cards, ", ")))
 }
 
 func (s shell) lessonLink(e *lessonPages) template.HTML {
