@@ -125,15 +125,25 @@ func (v *visit) courseKnobs() {
 // radius of its scale.
 func (v *visit) dial(control string) (x, y, r float64) {
 	v.t.Helper()
-	var n [3]float64
-	for i, s := range strings.Fields(v.value(`(r => [r.x + r.width / 2, r.y + r.height * 104 / 216, r.width * 92 / 240].join(" "))(` + control + `.getBoundingClientRect())`)) {
+	n := v.numbers(`(r => [r.x + r.width / 2, r.y + r.height * 104 / 216, r.width * 92 / 240].join(" "))(`+control+`.getBoundingClientRect())`, 3)
+	return n[0], n[1], n[2]
+}
+
+// numbers gives so many numbers that a script writes with spaces between.
+func (v *visit) numbers(script string, many int) []float64 {
+	v.t.Helper()
+	var out []float64
+	for _, s := range strings.Fields(v.value(script)) {
 		x, err := strconv.ParseFloat(s, 64)
 		if err != nil {
 			v.t.Fatal(err)
 		}
-		n[i] = x
+		out = append(out, x)
 	}
-	return n[0], n[1], n[2]
+	if len(out) != many {
+		v.t.Fatalf("%s gives %v", script, out)
+	}
+	return out
 }
 
 // kioskKnobs: each panel has the knob of its figure, all of it to be seen, of

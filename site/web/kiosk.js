@@ -98,7 +98,7 @@
   });
   // What is under a pen that has turned the screen was not meant.
   document.addEventListener("click", function (e) {
-    if (!finger || !finger.swiped) return;
+    if (!finger || !finger.swiped || !e.detail) return; // 0 for keys
     finger = null;
     e.preventDefault();
     e.stopImmediatePropagation();
