@@ -23,6 +23,15 @@ func (b *builder) look(fonts publish.Tree, err error) {
 		return
 	}
 	for _, name := range slices.Sorted(maps.Keys(b.used)) {
+		if name == sizesName+".css" {
+			factor, err := larger(b.House.Screens)
+			if err != nil {
+				b.fail(err)
+				return
+			}
+			b.add("look/"+name, sizesSheet(factor))
+			continue
+		}
 		content, err := web.ReadFile("web/" + name)
 		if err != nil {
 			b.fail(err)

@@ -96,6 +96,9 @@ func (b *builder) write(path string, k kind, s shell) {
 	s.Features = slices.Concat(s.Features, k.features)
 	s.Styles = []string{"common", s.Class}
 	s.Class = hall
+	if s.Kiosk {
+		s.Styles = append(s.Styles, sizesName)
+	}
 	s.load()
 	for _, name := range s.Styles {
 		b.used[name+".css"] = true

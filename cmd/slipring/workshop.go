@@ -18,6 +18,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
+	"slipring/site"
 )
 
 // lessonRun is one lesson with all that its run gave.
@@ -55,6 +56,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	var messages []diag.Message
 	w.house, messages = readHouse(in)
 	note(messages)
+	if !diag.HasError(messages) {
+		note(site.CheckScreens(w.house))
+	}
 	w.sheets, messages = readCards(in)
 	note(messages)
 	for _, s := range w.sheets {

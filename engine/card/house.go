@@ -25,6 +25,7 @@ type House struct {
 	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
 	Hall      string                // "dark" or "light"; "dark" when the file does not say
 	Ask       int                   // seconds before that, it asks whether somebody is there; 20 when the file does not say
+	Screens   []Screen              // of the kiosk, where the file says how they hang
 }
 
 // IdleSeconds and AskSeconds are how long a kiosk waits when its house does
@@ -57,6 +58,8 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 			h.Languages = f.list(d)
 		case "kiosk":
 			h.Kiosk = f.list(d)
+		case "screens":
+			h.Screens = f.screens(d)
 		case "idle":
 			if f.want(d, number) {
 				h.Idle = int(d.value.number)

@@ -35,6 +35,7 @@ const (
 	rulePictures    = "panel-pictures"
 	ruleTime        = "panel-time"
 	ruleGrade       = "panel-grade"
+	ruleFormula     = "formula-shown"
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
 	ruleToldLabel   = "translation-told"
@@ -81,6 +82,7 @@ var rules = [...]Rule{
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
 	{ruleTime, diag.Error, "a screen of the kiosk can be read before it asks whether somebody is there"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
+	{ruleFormula, diag.Error, "no formula stands on the kiosk or on a sheet"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
 	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},

@@ -61,7 +61,7 @@ func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 	p.cites = true
 	h := Handout{Cautions: p.cautions()}
 	seen := map[string]bool{}
-	for _, blocks := range story(in.Lesson) {
+	for _, blocks := range in.Lesson.Story() {
 		var text, figures []*lesson.Node
 		for _, n := range blocks {
 			if n.Kind != lesson.Embed {
@@ -84,28 +84,4 @@ func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 	h.Sources = slices.Sorted(maps.Keys(p.sources))
 	h.Features = p.features
 	return h, p.finish()
-}
-
-// story gives the blocks of each scene.
-func story(l *lesson.Lesson) [][]*lesson.Node {
-	var scenes [][]*lesson.Node
-	for _, panel := range all(l.Body, lesson.VisitorPanel) {
-		scenes = append(scenes, panel.Children)
-	}
-	if len(scenes) > 0 {
-		return scenes
-	}
-	var blocks []*lesson.Node
-	for _, n := range withoutTitle(l) {
-		switch n.Kind {
-		case lesson.Heading:
-			if len(blocks) > 0 {
-				return [][]*lesson.Node{blocks}
-			}
-		case lesson.Caution, lesson.CellBlock, lesson.VisitorPanel, lesson.TalkingPoint, lesson.QuestionBlock:
-			continue
-		}
-		blocks = append(blocks, n)
-	}
-	return [][]*lesson.Node{blocks}
 }

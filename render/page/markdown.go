@@ -148,7 +148,7 @@ func (w *writer) inline(n *lesson.Node) {
 		w.nodes(n.Children, false)
 		w.put("</a>")
 	case lesson.Image:
-		w.putf(`<img src="%s" alt="%s"%s />`, escape(n.Destination), escape(words(n)), title(n))
+		w.putf(`<img src="%s" alt="%s"%s />`, escape(n.Destination), escape(n.Words()), title(n))
 	default:
 		w.nodes(n.Children, false)
 	}
@@ -159,19 +159,4 @@ func title(n *lesson.Node) string {
 		return ""
 	}
 	return fmt.Sprintf(` title="%s"`, escape(n.Title))
-}
-
-// words gives the text below a node without its markup.
-func words(n *lesson.Node) string {
-	var b strings.Builder
-	n.Walk(func(n *lesson.Node) bool {
-		switch n.Kind {
-		case lesson.Text, lesson.CodeSpan, lesson.RawHTML:
-			b.WriteString(n.Text)
-		case lesson.SoftBreak, lesson.HardBreak:
-			b.WriteByte('\n')
-		}
-		return true
-	})
-	return b.String()
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"strings"
 
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
@@ -35,23 +34,9 @@ func NewCourse(in Input, l Links) (Course, []diag.Message) {
 	p.plot = plot.Settings{Width: 680, Text: 14}
 	p.turning = newTurning(in)
 	p.cites, p.marking = true, newMarking(in.Lesson, in.Hazards)
-	c := Course{Body: p.print(withoutTitle(in.Lesson)...), Headings: p.headings, Knobs: p.data(), Features: p.features, Words: Words(in)}
+	c := Course{Body: p.print(in.Lesson.WithoutTitle()...), Headings: p.headings, Knobs: p.data(), Features: p.features, Words: Words(in)}
 	c.Marks = p.marking.Marks
 	return c, p.finish()
-}
-
-// withoutTitle gives the blocks of a lesson but for a first heading that
-// repeats its title.
-func withoutTitle(l *lesson.Lesson) []*lesson.Node {
-	for i, n := range l.Body.Children {
-		if n.Kind == lesson.Heading {
-			if n.Level == 1 && strings.EqualFold(oneLine(words(n)), oneLine(l.Title)) {
-				return append(append([]*lesson.Node{}, l.Body.Children[:i]...), l.Body.Children[i+1:]...)
-			}
-			break
-		}
-	}
-	return l.Body.Children
 }
 
 // Kiosk is what visitors see of a lesson, one panel a screen.

@@ -1,0 +1,97 @@
+package site
+
+import (
+	"encoding/json"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"slipring/engine/sweeptest"
+)
+
+// measured is what a browser finds on one screen of the kiosk: sizes in px, and
+// what has them.
+type measured struct {
+	Smallest, Needed, Target float64 // in the order of what they are of
+	Of                       [3]string
+	Top, Bottom              float64 // of the controls
+	Edges                    [2]string
+}
+
+// measure looks at the screen that is shown. The line of origin is what visitors
+// do not need.
+const measure = `(() => {
+	const name = e => (e.textContent.trim() || e.id || e.className).slice(0, 30);
+	const texts = [...document.querySelectorAll("body *")].filter(e => e.checkVisibility({visibilityProperty: true, opacityProperty: true}) && e.getClientRects().length > 0 &&
+		[...e.childNodes].some(n => n.nodeType === 3 && n.data.trim() !== "") && !e.closest("desc, title, script, .unseen"));
+	const size = e => parseFloat(getComputedStyle(e).fontSize) * (e.ownerSVGElement ? e.getScreenCTM().a : 1);
+	const least = (list, of) => list.reduce((a, e) => of(e) < a[0] ? [of(e), name(e)] : a, [1e9, ""]);
+	const controls = [...document.querySelectorAll("a[href], button, input, [role=slider]")].filter(e => e.getBoundingClientRect().height > 0 && e.checkVisibility({visibilityProperty: true}));
+	const box = e => e.getBoundingClientRect();
+	const all = least(texts, size), needed = least(texts.filter(e => !e.closest(".source")), size);
+	const target = least(controls, e => Math.min(box(e).width, box(e).height));
+	const top = least(controls, e => box(e).top), bottom = least(controls, e => -box(e).bottom);
+	return JSON.stringify({Smallest: all[0], Needed: needed[0], Target: target[0], Of: [all[1], needed[1], target[1]],
+		Top: top[0], Bottom: -bottom[0], Edges: [top[1], bottom[1]]});
+})()`
+
+// TestKioskSizes holds the pages against what screens are reckoned with.
+func TestKioskSizes(t *testing.T) {
+	v := kioskVisit(t)
+	v.sizes([]string{"kiosk/index.html", "kiosk/lesson-12.html", "kiosk/lesson-12.fr.html"}, 3)
+}
+
+// checkSizes does so with the shipped lessons' kiosk.
+func checkSizes(t *testing.T, dir string, pages []string) {
+	pages = slices.DeleteFunc(slices.Clone(pages), func(page string) bool { return !strings.HasPrefix(page, "kiosk/") || strings.Contains(page, "script") })
+	visitOf(t, dir).sizes(pages, 4)
+}
+
+// sizes looks at pages, either way up, or at n of these views of them.
+func (v *visit) sizes(pages []string, n int) {
+	v.t.Helper()
+	type view struct {
+		page     string
+		portrait bool
+	}
+	var views []view
+	for _, page := range pages {
+		views = append(views, view{page, false}, view{page, true})
+	}
+	for _, w := range sweeptest.Sample(v.t, views, n) {
+		wide, high := int64(1920), int64(1080)
+		if w.portrait {
+			wide, high = high, wide
+		}
+		v.run(filepath.Base(w.page)+map[bool]string{true: " upright", false: " across"}[w.portrait], func() {
+			v.open(w.page, wide, high)
+			v.value(`document.fonts.ready`)
+			zone, rem := controls(w.portrait), kioskShare*float64(min(wide, high))
+			for _, id := range strings.Split(v.value(`[...document.querySelectorAll(".screen")].map(s => s.id).join()`), ",") {
+				v.value(`location.hash = "` + id + `", new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`)
+				var m measured
+				if err := json.Unmarshal([]byte(v.value(measure)), &m); err != nil {
+					v.t.Fatal(err)
+				}
+				for i, c := range []struct {
+					what string
+					got  float64
+					want float64
+				}{{"text", m.Smallest, kioskSmallest}, {"text that is needed", m.Needed, kioskNeeded}, {"target", m.Target, kioskTarget}} {
+					if c.got < c.want*rem-0.1 {
+						v.t.Errorf("%s: %s of %.1f px (%.3f rem), %q, is smaller than the %.2f rem that screens are reckoned with", id, c.what, c.got, c.got/rem, m.Of[i], c.want)
+					}
+				}
+				if strings.HasPrefix(id, "kiosk.attract") { // begins by a touch anywhere
+					continue
+				}
+				if m.Top < math.Floor(zone.Top*float64(high)) || m.Bottom > math.Ceil(zone.Bottom*float64(high)) {
+					v.t.Errorf("%s: controls stand from %.0f px, %q, to %.0f px, %q, beyond the %.0f to %.0f px that screens are reckoned with",
+						id, m.Top, m.Edges[0], m.Bottom, m.Edges[1], zone.Top*float64(high), zone.Bottom*float64(high))
+				}
+			}
+		})
+	}
+}
