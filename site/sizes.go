@@ -38,9 +38,9 @@ type zone struct{ Top, Bottom float64 }
 // controls gives it for screens 1920 px wide and 1080 high, or the other way up.
 func controls(portrait bool) zone {
 	if portrait {
-		return zone{488. / 1920, 1835. / 1920}
+		return zone{488. / 1920, 1862. / 1920}
 	}
-	return zone{28. / 1080, 1020. / 1080}
+	return zone{28. / 1080, 1022. / 1080}
 }
 
 // What screens are checked against. All lengths are in mm.
