@@ -19,6 +19,7 @@ type entered struct {
 	number
 	ID      string
 	Note    template.HTML
+	Doubt   string    // its standard uncertainty, in its unit; "" when it counts as exact
 	Table   string    // its rows; "" of a number alone
 	Changed *revision // the newest about it, nil when it was never changed
 	Behind  bool      // and the card has moved on since
@@ -113,6 +114,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 			Constant: e,
 			ID:       constantID(c.Name, e),
 			number:   b.number(e.Value, e.Unit),
+			Doubt:    b.doubt(e),
 			Note:     here.said(sheet.NoteIn(language, e)),
 			Table:    b.rows(e),
 			Behind:   b.History.Behind(sheet, e),
@@ -173,6 +175,15 @@ func (b *builder) history() []revision {
 		out = append(out, r)
 	}
 	return out
+}
+
+// doubt writes the uncertainty of a constant; "" when it counts as exact.
+func (b *builder) doubt(c machine.Constant) string {
+	if c.Uncertainty == 0 {
+		return ""
+	}
+	n := b.number(c.Uncertainty, c.Unit)
+	return n.Whole + n.Rest
 }
 
 // rows writes the rows of a table in one line.

@@ -18,6 +18,8 @@ type value struct {
 	Value any       `json:"value"`
 	Unit  string    `json:"unit"`
 	Frame []float64 `json:"frame"`
+
+	Uncertainty float64 `json:"uncertainty,omitempty"` // one standard uncertainty
 }
 
 // valuesJSON lists everything that the lesson's prose can be bound to, sorted
@@ -28,18 +30,22 @@ func valuesJSON(s page.Input) ([]byte, error) {
 	list := []value{}
 	for _, v := range s.Result.Values {
 		for i, x := range v.Frames {
-			list = append(list, value{v.Name, "value", x, v.Unit, v.At(s.Result.Knobs, i)})
+			one := value{Name: v.Name, Kind: "value", Value: x, Unit: v.Unit, Frame: v.At(s.Result.Knobs, i)}
+			if v.Uncertainties != nil {
+				one.Uncertainty = v.Uncertainties[i]
+			}
+			list = append(list, one)
 		}
 		if len(v.Frames) == 0 {
-			list = append(list, value{v.Name, "value", v.Number, v.Unit, nil})
+			list = append(list, value{Name: v.Name, Kind: "value", Value: v.Number, Unit: v.Unit, Uncertainty: v.Uncertainty})
 		}
 	}
 	for _, c := range s.Result.Claims {
 		for i, holds := range c.Frames {
-			list = append(list, value{c.Name, "claim", holds, "", c.At(s.Result.Knobs, i)})
+			list = append(list, value{Name: c.Name, Kind: "claim", Value: holds, Frame: c.At(s.Result.Knobs, i)})
 		}
 		if len(c.Frames) == 0 {
-			list = append(list, value{c.Name, "claim", c.Holds, "", nil})
+			list = append(list, value{Name: c.Name, Kind: "claim", Value: c.Holds})
 		}
 	}
 	quoted := map[string]bool{}
@@ -47,7 +53,7 @@ func valuesJSON(s page.Input) ([]byte, error) {
 		if n.Kind == lesson.Bound && !quoted[n.Name] {
 			if _, e, ok := s.Constant(n.Name); ok {
 				quoted[n.Name] = true
-				list = append(list, value{n.Name, "value", e.Value, e.Unit, nil})
+				list = append(list, value{Name: n.Name, Kind: "value", Value: e.Value, Unit: e.Unit, Uncertainty: e.Uncertainty})
 			}
 		}
 		return true

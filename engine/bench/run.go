@@ -103,7 +103,8 @@ func (r *Run) harmonics(orders int) waveform.Harmonics {
 // Traces chooses signals of the run to draw: "governor contact" and "regulator
 // contact" (1 closed, 0 open), "output", "generator EMF", "commutator voltage"
 // and "bus voltage" (V), "output current", "field current", "armature current",
-// "generator field current" and "regulator coil current" (A), "speed" (Hz),
+// "generator field current", "regulator coil current" and "bell current" (A,
+// of one bell), "speed" (Hz),
 // "weight travel" and "plunger travel" (mm, past the contact), "shaft angle"
 // (deg), "fuse heat" (A2). A set has those of its parts.
 func (r *Run) Traces(names ...string) Traces {

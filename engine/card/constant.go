@@ -9,11 +9,12 @@ import (
 )
 
 var (
-	constantKeys = [...]string{"value", "unit", "from", "note", "date"}
+	constantKeys = [...]string{"value", "unit", "from", "note", "date", "uncertainty"}
 	tableKeys    = [...]string{"rows", "units"} // further, of a table
 )
 
-// constant reads { value = ..., unit = ..., from = ..., note = ..., date = ... }.
+// constant reads { value = ..., unit = ..., from = ..., note = ..., date = ...,
+// uncertainty = ... }.
 func (r *reader) constant(part string, what machine.Description, d field) {
 	line := fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, d.key, what.SIUnit)
 	known, needed := slices.Clone(constantKeys[:]), []string{"value", "unit", "from"}
@@ -38,6 +39,13 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 		case "value":
 			if r.want(k, number) {
 				given.Value = k.value.number
+			}
+		case "uncertainty":
+			if r.want(k, number) {
+				given.Uncertainty = k.value.number
+				if given.Uncertainty == 0 {
+					r.add(k.value.offset, "value", fmt.Sprintf("the uncertainty of %s is 0", d.key), "leave it out: a constant without one counts as exact")
+				}
 			}
 		case "unit":
 			if r.want(k, text) {

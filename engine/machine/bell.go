@@ -1,6 +1,10 @@
 package machine
 
-import "math"
+import (
+	"math"
+
+	"slipring/engine/waveform"
+)
 
 // Bell is one signal bell with its series capacitor.
 type Bell struct {
@@ -37,6 +41,7 @@ func (b *bell) copy() part { c := *b; return &c }
 func (b *bell) join(s *system) {
 	b.generator = b.on(s)
 	b.current, b.volts = s.state("current", 0.01, true), s.state("capacitor voltage", 10, true)
+	s.shows("bell current", "A", waveform.Current, b.current, 1)
 	b.spent = s.spends("bells")
 }
 

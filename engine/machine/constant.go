@@ -47,13 +47,18 @@ type Given struct {
 	Note   string
 	Date   string // YYYY-MM-DD, of the measurement; "" when there is none
 
+	// Uncertainty is the standard uncertainty of the value, in the same unit:
+	// one standard deviation of what it may be (JCGM 100:2008, 2.3.1). A constant
+	// without one counts as exact.
+	Uncertainty float64 `json:",omitempty"`
+
 	Rows  [][]float64 // of a table
 	Units []string    // of its columns
 }
 
 // empty says whether the card gives nothing.
 func (g Given) empty() bool {
-	return g.Value == 0 && g.Unit == "" && g.Origin == "" && g.Note == "" && g.Date == "" && g.Rows == nil && g.Units == nil
+	return g.Value == 0 && g.Unit == "" && g.Origin == "" && g.Note == "" && g.Date == "" && g.Uncertainty == 0 && g.Rows == nil && g.Units == nil
 }
 
 // rows gives a table in the SI units of its columns; nil when it does not fit
@@ -118,6 +123,13 @@ func (g Given) in(si string) float64 {
 		return nan
 	}
 	return g.Value * factor
+}
+
+// Doubt gives the standard uncertainty of the constant in its SI unit; 0 when
+// it counts as exact.
+func (c Constant) Doubt() float64 {
+	factor, _ := Multiple(c.SIUnit, c.Unit)
+	return c.Uncertainty * factor
 }
 
 // Model is a part of a machine with its constants as numbers, such as *Motor.

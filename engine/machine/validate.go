@@ -74,7 +74,31 @@ func (c Constant) check() (Flaw, bool) {
 			return flaw(reason, next)
 		}
 	}
+	if reason, next := c.checkDoubt(); reason != "" {
+		return flaw(reason, next)
+	}
 	return Flaw{}, true
+}
+
+// checkDoubt says what is wrong with the uncertainty, and what to do. Whoever
+// follows it to a result sets the constant one standard uncertainty lower, so
+// that has to be possible.
+func (c Constant) checkDoubt() (reason, next string) {
+	u, lower := c.Uncertainty, c.Value-c.Uncertainty
+	tooMuch := fmt.Sprintf("with an uncertainty of %g %s it could be %g %s", u, c.Unit, lower, c.Unit)
+	smaller := "give the standard uncertainty, one standard deviation, or round the value to what is known"
+	switch {
+	case u == 0:
+	case !finite(u) || u < 0:
+		return fmt.Sprintf("%v is not an uncertainty", u), "give a number above zero, in the unit of the value, or leave it out where the value counts as exact"
+	case c.Columns != nil:
+		return "a table has no uncertainty", "leave it out"
+	case c.Bounds == WholeNumber:
+		return "a number of them has no uncertainty", "leave it out: what is counted is exact"
+	case c.Bounds == Positive && lower <= 0, c.Bounds == NotNegative && lower < 0, c.Bounds == AtLeastOne && lower < 1:
+		return tooMuch + ", which is impossible", smaller
+	}
+	return "", ""
 }
 
 // checkRows says what is wrong with a table, and what to do.

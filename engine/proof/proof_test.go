@@ -105,7 +105,12 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 		f := strings.Fields(line)
 		switch {
 		case len(f) >= 3 && f[0] == "value":
-			r.Values = append(r.Values, tell.Value{Name: f[1], Number: number(f[2]), Unit: strings.Join(f[3:], " ")})
+			v := tell.Value{Name: f[1], Number: number(f[2])}
+			unit, u, doubtful := strings.Cut(" "+strings.Join(f[3:], " "), " give or take ")
+			if v.Unit = strings.TrimSpace(unit); doubtful {
+				v.Uncertainty = number(u)
+			}
+			r.Values = append(r.Values, v)
 		case len(f) >= 3 && f[0] == "claim":
 			c := tell.Claim{Name: f[1], Holds: f[2] == "true"}
 			if !c.Holds {
@@ -138,10 +143,14 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 			}
 		case len(f) == 2 && f[0] == "table":
 			r.Tables = append(r.Tables, tell.Table{Name: f[1]})
-		case len(f) == 4 && f[0] == "card":
+		case (len(f) == 4 || len(f) == 6 && f[4] == "±") && f[0] == "card":
+			given := machine.Given{Value: number(f[2]), Unit: f[3]}
+			if len(f) == 6 {
+				given.Uncertainty = number(f[5])
+			}
 			r.Cards = append(r.Cards, f[1])
 			cards = append(cards, machine.Card{Name: f[1], Parts: []machine.Part{{Name: "battery",
-				Given: map[string]machine.Given{"voltage": {Value: number(f[2]), Unit: f[3]}}}}})
+				Given: map[string]machine.Given{"voltage": given}}}})
 		case len(f) == 2 && f[0] == "sound":
 			r.Sounds = append(r.Sounds, tell.Sound{Name: f[1]})
 		case len(f) == 2 && f[0] == "motion":

@@ -16,6 +16,7 @@ const (
 	ruleForm        = "quote-form"
 	ruleUnit        = "quote-unit"
 	ruleValue       = "quote-value"
+	ruleDoubt       = "quote-doubt"
 	ruleUnknown     = "unknown-label"
 	ruleMeanings    = "label-meanings"
 	ruleFalse       = "claim-false"
@@ -62,6 +63,7 @@ var rules = [...]Rule{
 	{ruleForm, diag.Error, "a quote holds one number, an optional unit, and nothing else"},
 	{ruleUnit, diag.Error, "a quote's unit is the told one, or differs from it by a known factor"},
 	{ruleValue, diag.Error, "a quoted value is a finite number"},
+	{ruleDoubt, diag.Error, "a quote shows no digits that the doubt of its value does not allow; in a panel and a talking point, none behind the first digit of that doubt"},
 	{ruleUnknown, diag.Error, "every label is defined by a cell, an opened card, a lesson, a source, the glossary or the text"},
 	{ruleMeanings, diag.Error, "every label has one meaning"},
 	{ruleFalse, diag.Error, "every told claim holds"},

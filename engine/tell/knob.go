@@ -178,13 +178,21 @@ func (s *Sheet) join(k Knob, at []Sheet) {
 		s.result.Knobs = append(s.result.Knobs, inner)
 	}
 	for _, v := range start.Values {
-		all := Value{Name: v.Name, Number: v.Number, Unit: v.Unit, Framed: under(v.Framed)}
+		all := Value{Name: v.Name, Number: v.Number, Unit: v.Unit, Uncertainty: v.Uncertainty, Framed: under(v.Framed)}
 		for _, o := range at {
 			f := named(o.result.Values, func(x Value) string { return x.Name }, v.Name)
 			if f.Unit != v.Unit || len(f.Frames) != len(v.Frames) {
 				unequal("value", v.Name, "units or knobs")
 			}
 			all.Frames = frames(all.Frames, f.Number, f.Frames)
+			own := f.Uncertainties
+			if own == nil && len(f.Frames) > 0 {
+				own = make([]float64, len(f.Frames))
+			}
+			all.Uncertainties = frames(all.Uncertainties, f.Uncertainty, own)
+		}
+		if !slices.ContainsFunc(all.Uncertainties, func(u float64) bool { return u != 0 }) {
+			all.Uncertainties = nil
 		}
 		s.result.Values = append(s.result.Values, all)
 	}
@@ -260,7 +268,7 @@ func same(a, b Knob) bool {
 func SameForm(a, b []Pane) bool {
 	return slices.EqualFunc(a, b, func(p, q Pane) bool {
 		return p.Y == q.Y && slices.EqualFunc(p.Lines, q.Lines, func(l, m Line) bool {
-			return l.Label == m.Label && l.Kind == m.Kind && l.Stepped == m.Stepped && l.Marks == m.Marks
+			return l.Label == m.Label && l.Kind == m.Kind && l.Stepped == m.Stepped && l.Marks == m.Marks && (l.Low == nil) == (m.Low == nil)
 		})
 	})
 }

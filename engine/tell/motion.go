@@ -27,9 +27,12 @@ type Mechanism string
 const (
 	// Governor: "shaft angle" (deg, 0 with the weight straight down), "weight
 	// travel" (mm, outward past the contact), "governor contact" (1 closed).
-	// The size "contact radius" (mm) is optional; with it the page says how
-	// many times too large the travel is drawn. So is the size "gravity"
-	// (m/s2): where it is 0, no pull of gravity is drawn.
+	// Optional: the signal "speed" (Hz), shown by a needle, whose scale goes
+	// from the size "slowest" to the size "fastest" (Hz) where both are given,
+	// and otherwise holds just what the signal does; the size "contact radius"
+	// (mm), with which the page says how many times too large the travel is
+	// drawn; the size "gravity" (m/s2): where it is 0, no pull of gravity is
+	// drawn; the sizes "bells" and "all bells", of which so many ring.
 	Governor Mechanism = "governor"
 
 	// Regulator, the vibrating voltage regulator: "plunger travel" (mm, upward
@@ -37,10 +40,22 @@ const (
 	// (1 closed).
 	Regulator Mechanism = "regulator"
 
-	// Generator: "shaft angle" (deg), "output" (V), "generator field current"
-	// (A). The size "ring angle" (deg) is optional: the angle of the winding
-	// ahead of the shaft's; 0 when left out.
+	// Generator: "shaft angle" (deg), "output" (V). Optional: the signal
+	// "generator field current" (A), for the description; the size "ring angle"
+	// (deg), by which the winding is ahead of the shaft, 0 when left out.
 	Generator Mechanism = "generator"
+
+	// Bell, a polarised bell: "bell current" (A).
+	Bell Mechanism = "bell"
+
+	// Fuse: "armature current" (A), "fuse heat" (A2), and the size "melting
+	// current" (A), whose square is the heat that melts it.
+	Fuse Mechanism = "fuse"
+
+	// Balance, a weight at rest against what its spinning makes of it: "pull"
+	// (g, as much as would weigh the same), and the size "weight" (g).
+	// Optional: the signal "speed" (Hz).
+	Balance Mechanism = "balance"
 
 	// ToneWheel: "shaft angle" (deg) and the size "teeth", a whole number.
 	ToneWheel Mechanism = "tone-wheel"
@@ -64,31 +79,60 @@ type mechanismNeeds struct {
 	mechanism Mechanism
 	signals   []need
 	sizes     []need
+	longest   float64 // s that it may show
 }
+
+// What a motion may show, in s. More would be too much for 120 frames, or for
+// a visitor's patience: of what turns or trembles a few turns, of what goes
+// one way a start.
+const (
+	ofTurns = 0.5
+	ofStart = 10
+)
 
 func allNeeds() []mechanismNeeds {
 	angle := need{name: "shaft angle", unit: "deg"}
+	speed := need{name: "speed", unit: "Hz", optional: true}
 	return []mechanismNeeds{
 		{Governor,
-			[]need{angle, {name: "weight travel", unit: "mm"}, {name: "governor contact", contact: true}},
-			[]need{{name: "contact radius", unit: "mm", optional: true}, {name: "gravity", unit: "m/s2", optional: true}}},
+			[]need{angle, {name: "weight travel", unit: "mm"}, {name: "governor contact", contact: true}, speed},
+			[]need{
+				{name: "contact radius", unit: "mm", optional: true}, {name: "gravity", unit: "m/s2", optional: true},
+				{name: "slowest", unit: "Hz", optional: true}, {name: "fastest", unit: "Hz", optional: true},
+				{name: "bells", optional: true}, {name: "all bells", optional: true}},
+			ofTurns},
 		{Regulator,
 			[]need{{name: "plunger travel", unit: "mm"}, {name: "regulator coil current", unit: "A"}, {name: "regulator contact", contact: true}},
-			nil},
+			nil, ofTurns},
 		{Generator,
-			[]need{angle, {name: "output", unit: "V"}, {name: "generator field current", unit: "A"}},
-			[]need{{name: "ring angle", unit: "deg", optional: true}}},
-		{ToneWheel, []need{angle}, []need{{name: "teeth"}}},
+			[]need{angle, {name: "output", unit: "V"}, {name: "generator field current", unit: "A", optional: true}},
+			[]need{{name: "ring angle", unit: "deg", optional: true}}, ofTurns},
+		{ToneWheel, []need{angle}, []need{{name: "teeth"}}, ofTurns},
+		{Bell, []need{{name: "bell current", unit: "A"}}, nil, ofTurns},
+		{Fuse, []need{{name: "armature current", unit: "A"}, {name: "fuse heat", unit: "A2"}},
+			[]need{{name: "melting current", unit: "A"}}, ofStart},
+		{Balance, []need{{name: "pull", unit: "g"}, speed}, []need{{name: "weight", unit: "g"}}, ofStart},
 	}
 }
 
-// What a motion may show. More would be too much for 120 frames, or for a
-// visitor's patience.
+// Signals lists the signals without which the mechanism cannot be drawn.
+func (m Mechanism) Signals() []string {
+	var out []string
+	for _, of := range allNeeds() {
+		for _, n := range of.signals {
+			if of.mechanism == m && !n.optional {
+				out = append(out, n.name)
+			}
+		}
+	}
+	return out
+}
+
 const (
-	mostMotionTime  = 0.5  // s
 	mostMotionTurns = 6    // of the shaft
 	leastMotionTime = 1e-4 // s
 	mostTeeth       = 60
+	mostBells       = 60
 )
 
 // Motion tells a figure that moves. Its name begins with the mechanism, and
@@ -132,20 +176,28 @@ func pick(name string, of mechanismNeeds, set waveform.Set) waveform.Set {
 		byName[g.Name] = g
 	}
 	var missing, wanted []string
+	var had []need
 	for _, n := range of.signals {
-		wanted = append(wanted, fmt.Sprintf("%q", n.name))
-		if _, ok := byName[n.name]; !ok {
+		if !n.optional {
+			wanted = append(wanted, fmt.Sprintf("%q", n.name))
+		}
+		if _, ok := byName[n.name]; ok {
+			had = append(had, n)
+		} else if !n.optional {
 			missing = append(missing, fmt.Sprintf("%q", n.name))
 		}
 	}
 	hint := "take them from a run: run.Traces(" + strings.Join(wanted, ", ") + ").Turns(1)"
+	if of.longest > ofTurns {
+		hint = "give each as a signal with its name and unit; those of a run come from run.Traces(" + strings.Join(wanted, ", ") + ").Window(0, 2)"
+	}
 	if len(missing) > 0 {
 		panic(Misuse{fmt.Sprintf("motion %q lacks the signal %s", name, strings.Join(missing, " and ")), hint})
 	}
 	out := waveform.Set{Starts: set.Starts}
 	finite("motion", name, set.Starts...)
 	from, to := math.Inf(-1), math.Inf(1)
-	for _, n := range of.signals {
+	for _, n := range had {
 		g := byName[n.name]
 		checkSignal(name, n, g, hint)
 		from, to = max(from, g.T[0]), min(to, g.T[len(g.T)-1])
@@ -156,10 +208,10 @@ func pick(name string, of mechanismNeeds, set waveform.Set) waveform.Set {
 			panic(Misuse{fmt.Sprintf("the signals of motion %q do not cover the same time", name), hint})
 		}
 	}
-	if to-from < leastMotionTime || to-from > mostMotionTime {
+	if to-from < leastMotionTime || to-from > of.longest {
 		panic(Misuse{
-			fmt.Sprintf("motion %q would show %s s; it can show %v to %v s", name, short(to-from), leastMotionTime, mostMotionTime),
-			"ask for fewer turns, such as Turns(1)"})
+			fmt.Sprintf("motion %q would show %s s; it can show %v to %v s", name, short(to-from), leastMotionTime, of.longest),
+			"ask for fewer turns, such as Turns(1), or for a shorter window"})
 	}
 	if angle := out.Signals[0]; angle.Name == "shaft angle" {
 		if n := turned(angle); n > mostMotionTurns {
@@ -252,6 +304,11 @@ func measure(name string, of mechanismNeeds, sizes []Size) []Size {
 	}
 	for i := range out {
 		for k := range i {
+			if out[k].Name == "slowest" && out[i].Name == "fastest" && out[k].Number >= out[i].Number {
+				panic(Misuse{
+					fmt.Sprintf("the scale of motion %q would go from %s to %s Hz", name, short(out[k].Number), short(out[i].Number)),
+					"give the slower speed as \"slowest\""})
+			}
 			if out[i].Name == out[k].Name {
 				panic(Misuse{fmt.Sprintf("motion %q is given the size %q twice", name, out[i].Name), "leave one out"})
 			}
@@ -267,12 +324,18 @@ func checkSize(name string, n need, z Size) {
 			fmt.Sprintf("size %q of motion %q is in %q; it has to be in %q", z.Name, name, z.Unit, n.unit),
 			"convert it in the cell"})
 	}
-	if z.Number < 0 && z.Unit != "deg" || z.Number == 0 && z.Name != "gravity" && z.Name != "ring angle" {
+	none := z.Name == "gravity" || z.Name == "ring angle" || z.Name == "bells"
+	if z.Number < 0 && z.Unit != "deg" || z.Number == 0 && !none {
 		panic(Misuse{fmt.Sprintf("size %q of motion %q is %s", z.Name, name, short(z.Number)), "give a number above zero"})
 	}
 	if z.Name == "teeth" && (z.Number != math.Trunc(z.Number) || z.Number < 2 || z.Number > mostTeeth) {
 		panic(Misuse{
 			fmt.Sprintf("a wheel with %s teeth cannot be drawn", short(z.Number)),
 			fmt.Sprintf("give a whole number from 2 to %d", mostTeeth)})
+	}
+	if strings.HasSuffix(z.Name, "bells") && (z.Number != math.Trunc(z.Number) || z.Number > mostBells) {
+		panic(Misuse{
+			fmt.Sprintf("%s bells cannot be drawn", short(z.Number)),
+			fmt.Sprintf("give a whole number up to %d", mostBells)})
 	}
 }

@@ -153,7 +153,7 @@ func (s *Sheet) Figure(f Figure) {
 	for _, p := range f.Panes {
 		p.Y.visible(f.Name)
 		for _, l := range p.Lines {
-			s.count("figure", f.Name, len(l.X))
+			s.count("figure", f.Name, len(l.X)+len(l.Low)+len(l.High))
 			visible("the label of a line", "figure", f.Name, l.Label)
 		}
 		if len(p.Lines) == 0 {
@@ -167,6 +167,7 @@ func (s *Sheet) Figure(f Figure) {
 			}
 			finite("figure", f.Name, l.X...)
 			finite("figure", f.Name, l.Y...)
+			l.band(f.Name)
 		}
 	}
 	s.result.Figures = append(s.result.Figures, f)

@@ -24,13 +24,16 @@ type Result struct {
 }
 
 // Value is a number with a name, which quotes can be bound to. Told under
-// knobs, Number is the one at their start and Frames holds all.
+// knobs, Number and Uncertainty are those at their start, and Frames and
+// Uncertainties hold all.
 type Value struct {
-	Name   string
-	Number float64
-	Unit   string // "" for a pure number
+	Name        string
+	Number      float64
+	Unit        string  // "" for a pure number
+	Uncertainty float64 `json:",omitempty"` // standard uncertainty; 0 of a number that was told without
 	Framed
-	Frames []float64 `json:",omitempty"`
+	Frames        []float64 `json:",omitempty"`
+	Uncertainties []float64 `json:",omitempty"` // as long as Frames, or nil when all are 0
 }
 
 // Claim is something that the cells found to be true or false. Limits are the
@@ -81,13 +84,17 @@ type Pane struct {
 // Line is one trace. X and Y have equal length. A stepped line holds each
 // value until the next point. Marks draws points instead of a line (for
 // measured or separately computed values). Kind is that of the signal that it
-// shows; the zero value says no more than the unit of the pane.
+// shows; the zero value says no more than the unit of the pane. Low and High
+// are the edges of a band around a line that leans on doubt, two standard
+// uncertainties off; both are as long as X, or nil when there is none.
 type Line struct {
 	Label   string
 	Kind    waveform.Kind
 	X, Y    []float64
 	Stepped bool
 	Marks   bool
+
+	Low, High []float64 `json:",omitempty"`
 }
 
 // Table is rows of numbers and words under heads with units. Told under knobs,

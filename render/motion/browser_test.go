@@ -143,7 +143,7 @@ func TestPageMoves(t *testing.T) {
 	// the slider shows any instant, and the drawing and the plot follow
 	p.do(`(() => { const s = document.querySelector('.motion-slider'); s.value = 500; s.dispatchEvent(new Event('input')) })()`)
 	p.want("180", angle)
-	p.want("180°, contact open", `document.querySelector('.motion-slider').getAttribute('aria-valuetext')`)
+	p.want("180°, contact open, motor runs free", `document.querySelector('.motion-slider').getAttribute('aria-valuetext')`)
 	p.want("none", `document.querySelector('[data-part=closed]').getAttribute('display')`)
 	p.want("null", `document.querySelector('[data-part=open]').getAttribute('display')`)
 	p.want("100.0", cursor) // 25 ms of an axis from 0 to 100 ms, from 50 to 250 px

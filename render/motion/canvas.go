@@ -94,11 +94,22 @@ func (c *canvas) label(text string, x, y float64, anchor string, fromX, fromY, t
 }
 
 func (c *canvas) name(class, text string, x, y float64, anchor string, attributes ...string) {
-	place := []string{"class", class, "x", num(x), "y", num(y), "font-size", "30"}
+	place := []string{"class", class, "x", num(x), "y", num(y), "font-size", num(textSize)}
 	if anchor != "start" {
 		place = append(place, "text-anchor", anchor)
 	}
 	c.text("text", text, append(place, attributes...)...)
+}
+
+// riding writes a name, a line for each of its pieces, that moves with a part
+// and stays upright. The name's middle is up px above the part's place, or
+// below with a negative number.
+func (c *canvas) riding(part, class string, up float64, lines ...string) {
+	c.open("g", "data-part", part)
+	for i, line := range lines {
+		c.name(class, line, 0, 24-up+38*(float64(i)-float64(len(lines)-1)/2), "middle")
+	}
+	c.close("g")
 }
 
 // states writes what a contact is doing, one text a state.

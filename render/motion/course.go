@@ -44,7 +44,7 @@ func read(m tell.Motion) (course, error) {
 		return c, fmt.Errorf("its signals do not cover any time together")
 	}
 	c.from, c.span = from, to-from
-	for _, name := range needed(m.Mechanism) {
+	for _, name := range m.Mechanism.Signals() {
 		if _, ok := c.signals[name]; !ok {
 			return c, fmt.Errorf("it lacks the signal %q", name)
 		}
@@ -59,24 +59,10 @@ func read(m tell.Motion) (course, error) {
 			c.frames = min(int(math.Ceil(framesEachTurn*c.turns))+1, mostFrames)
 			c.frames = max(c.frames, 2)
 		}
-	} else if n := len(m.Signals.Starts); n > 1 {
+	} else if n := len(m.Signals.Starts); n > 1 && m.Mechanism != tell.Fuse && m.Mechanism != tell.Balance {
 		c.turns = c.span / (m.Signals.Starts[n-1] - m.Signals.Starts[0]) * float64(n-1)
 	}
 	return c, nil
-}
-
-func needed(m tell.Mechanism) []string {
-	switch m {
-	case tell.Governor:
-		return []string{"shaft angle", "weight travel", "governor contact"}
-	case tell.Regulator:
-		return []string{"plunger travel", "regulator coil current", "regulator contact"}
-	case tell.Generator:
-		return []string{"shaft angle", "output", "generator field current"}
-	case tell.ToneWheel:
-		return []string{"shaft angle"}
-	}
-	return nil
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"sort"
 	"strconv"
@@ -44,7 +45,10 @@ type contact struct {
 //	point   x2, y2: to that same place
 //	bend    d: a path whose numbers go with the channel
 //	thick   stroke-width: Base and Factor times the channel
+//	trace   stroke-dasharray: so many px of the line are drawn
+//	fade    opacity: Base and Factor times the channel, within 0 to 1
 //	show    display: while the switch is at When
+//	over    display: while the channel is at Base or above
 //
 // With Past, of the channels By and Out (but no angle) only what is above 0
 // counts.
@@ -96,6 +100,14 @@ func slowdown(c course) int {
 	return best
 }
 
+// pace says how much slower than the machine a film is.
+func (f *film) pace(w words) string {
+	if f.Slow == 1 {
+		return w.asFast
+	}
+	return fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0))
+}
+
 // channel keeps values, one a frame, each times a factor.
 func (f *film) channel(name string, values []float64, factor float64) {
 	out := make([]int, len(values))
@@ -121,6 +133,13 @@ func (f *film) follow(name string, closed []stretch) {
 	f.Switches[name] = s
 }
 
+// The channels of how much of a trace is drawn, in length and from left to
+// right.
+const (
+	traced   = "drawn"
+	progress = "along"
+)
+
 // joined is how far apart the ends of a channel may be, in tenths of a px or a
 // degree, for the eye to see no jump.
 const joined = 10
@@ -130,6 +149,9 @@ const joined = 10
 // were.
 func (f *film) joins() bool {
 	for name, values := range f.Channels {
+		if name == traced || name == progress {
+			continue // a trace is wiped away, and begins anew
+		}
 		off := values[len(values)-1] - values[0]
 		if name == "angle" || name == "winding" {
 			off -= 3600 * int(math.Round(float64(off)/3600))
@@ -236,8 +258,16 @@ func (f *film) attributes(p part, t float64) []attribute {
 		return []attribute{{"x2", num(x)}, {"y2", num(y)}}
 	case "thick":
 		return []attribute{{"stroke-width", num(p.Base + p.Factor*f.value(p.By, t))}}
+	case "trace":
+		return []attribute{{"stroke-dasharray", num(f.value(p.By, t)) + " 9999"}}
+	case "fade":
+		return []attribute{{"opacity", hundredths(min(max(p.Base+p.Factor*f.value(p.By, t), 0), 1))}}
 	case "show":
 		if f.state(p.By, t) != p.When {
+			return []attribute{{"display", "none"}}
+		}
+	case "over":
+		if f.value(p.By, t) < p.Base {
 			return []attribute{{"display", "none"}}
 		}
 	case "bend":
@@ -282,4 +312,9 @@ func bent(path []any, v float64) string {
 // num writes a number rounded to tenths, halves upward, as the script does.
 func num(x float64) string {
 	return strconv.FormatFloat(math.Floor(10*x+0.5)/10+0, 'f', -1, 64)
+}
+
+// hundredths writes a part of a whole, as the script does.
+func hundredths(x float64) string {
+	return strconv.FormatFloat(math.Floor(100*x+0.5)/100, 'f', -1, 64)
 }

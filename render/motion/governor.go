@@ -3,31 +3,32 @@ package motion
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // The governor's disc in px. At shaft angle 0 the weight is below the axis;
 // the leaf runs from its clamp at the left to the weight, and the contact
-// stands outside the weight.
+// stands outside the weight. Names ride with their parts and stay upright, so
+// that no line has to cross the disc.
 const (
-	discX, discY = 380.0, 296.0
-	discRadius   = 222.0
-	bandRadius   = 242.0
+	discX, discY = 296.0, 310.0
+	discRadius   = 230.0
+	bandRadius   = 250.0
 	weightOut    = 104.0 // centre of the weight, with the weight at the contact
-	weightHigh   = 64.0
-	weightWide   = 116.0
-	contactOut   = 150.0 // plane in which the contact meets
-	contactSide  = 32.0  // right of the weight's middle, so that the arrow passes by
+	weightRadius = 64.0
+	contactOut   = 180.0 // plane in which the contact meets
 	wiperOut     = contactOut + 17
-	mostInward   = 26.0 // px that the weight may move in, and
-	mostOutward  = 12.0 // out
+	mostInward   = 22.0  // px that the weight may move in, and
+	mostOutward  = 10.0  // out
+	sideX        = 592.0 // left edge of the lamp, the needle and the bells
 )
 
 func governor(c course, w words) picture {
 	f := newFilm(c, w)
 	low, high, atLow, atHigh := c.extremes("weight travel")
-	scale := travelScale(low, high)
+	large := travelScale(low, high)
 	f.channel("angle", c.sampled("shaft angle"), 1)
-	f.channel("travel", c.sampled("weight travel"), scale)
+	f.channel("travel", c.sampled("weight travel"), large)
 	closed := c.closures("governor contact")
 	f.follow("contact", closed)
 	f.Say = "contact"
@@ -40,25 +41,38 @@ func governor(c course, w words) picture {
 	f.add(part{Part: "weight", Does: "shift", By: "travel", Y: 1})
 	f.add(part{Part: "pin", Does: "shift", By: "travel", Past: true, Y: 1})
 	f.add(part{Part: "leaf", Does: "bend", By: "travel", Path: []any{
-		path("M", discX-150, discY+weightOut, "C", discX-110, discY+weightOut, discX-95) + " ",
-		discY + weightOut, 1.0, path(" ", discX-weightWide/2) + " ", discY + weightOut, 1.0}})
+		path("M", discX-168, discY+weightOut, "C", discX-120, discY+weightOut, discX-100) + " ",
+		discY + weightOut, 1.0, path(" ", discX-weightRadius+2) + " ", discY + weightOut, 1.0}})
 	f.add(part{Part: "wiper", Does: "bend", By: "travel", Past: true, Path: []any{
-		path("M", discX+112, discY+wiperOut, "C", discX+90, discY+wiperOut, discX+70) + " ",
-		discY + wiperOut, 1.0, path(" ", discX+contactSide-20) + " ", discY + wiperOut, 1.0}})
+		path("M", discX+100, discY+wiperOut, "C", discX+80, discY+wiperOut, discX+40) + " ",
+		discY + wiperOut, 1.0, path(" ", discX-16) + " ", discY + wiperOut, 1.0}})
 	gravity, said := c.sizes["gravity"]
 	pulled := gravity > 0 || !said
 	if pulled {
 		f.add(part{Part: "pull", Does: "orbit", By: "angle", Out: "travel", X: discX, Y: discY, AtY: weightOut})
 	}
-	f.add(part{Part: "to-weight", Does: "point", By: "angle", Out: "travel", X: discX, Y: discY, AtX: 38, AtY: weightOut - 14})
-	f.add(part{Part: "to-leaf", Does: "point", By: "angle", X: discX, Y: discY, AtX: -118, AtY: weightOut})
-	f.add(part{Part: "to-contact", Does: "point", By: "angle", Out: "travel", Past: true, X: discX, Y: discY, AtX: contactSide, AtY: contactOut + 9})
+	f.add(part{Part: "name-weight", Does: "orbit", By: "angle", Out: "travel", X: discX, Y: discY, AtY: weightOut})
+	f.add(part{Part: "name-shaft", Does: "orbit", By: "angle", X: discX, Y: discY, AtY: -88})
+	f.add(part{Part: "name-leaf", Does: "orbit", By: "angle", X: discX, Y: discY, AtX: -138, AtY: 4})
+	f.add(part{Part: "name-contact", Does: "orbit", By: "angle", X: discX, Y: discY, AtX: 150, AtY: 60})
 	f.add(part{Part: "glow", Does: "show", By: "contact", When: 1})
+	f.add(part{Part: "glow-lamp", Does: "show", By: "contact", When: 1})
 	f.add(part{Part: "open", Does: "show", By: "contact", When: 0})
 	f.add(part{Part: "closed", Does: "show", By: "contact", When: 1})
+	scale, hasSpeed := speedScale(c)
+	if hasSpeed {
+		f.needle("speed", c.sampled("speed"), scale)
+	}
+	bells, hasBells := c.sizes["bells"]
+	if hasBells && bells > 0 {
+		// Bells get one cycle a turn.
+		f.channel("ring", ringing(c.sampled("shaft angle")), 3)
+		f.add(part{Part: "ring", Does: "shift", By: "ring", X: 1})
+	}
 
 	g := w.governor
-	p := picture{film: f, title: g.title}
+	f.Words.States = [2]string{w.controls.States[0] + ", " + g.free, w.controls.States[1] + ", " + g.held}
+	p := picture{film: f, title: g.title, wide: wide}
 	swing := g.rests
 	if high > low {
 		swing = fmt.Sprintf(g.swing, w.bearing(c, atHigh), w.bearing(c, atLow))
@@ -66,17 +80,37 @@ func governor(c course, w words) picture {
 	p.description = sentences(
 		fmt.Sprintf(g.over, w.rounds(c)),
 		swing,
-		w.contact(c, "governor contact", g.closes))
-	p.note = fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0))
+		w.contact(c, "governor contact", g.closes), g.means)
+	if hasSpeed {
+		low, high, _, _ := c.extremes("speed")
+		p.description = sentences(p.description, fmt.Sprintf(g.speeds, w.number(low, 2), w.number(high, 2)))
+	}
+	if hasBells {
+		p.description = sentences(p.description, w.bells(bells)+".")
+	}
+	p.note = f.pace(w)
 	if radius := c.sizes["contact radius"]; radius > 0 && high > low {
 		// The weight's centre is drawn weightOut px from the axis.
-		p.note = sentences(p.note, fmt.Sprintf(w.enlarge, g.travel, w.times(scale*radius/weightOut)))
+		p.note = sentences(p.note, fmt.Sprintf(w.enlarge, g.travel, w.times(large*radius/weightOut)))
 	}
 	arcs := bands(c, closed)
 	if len(arcs) > 0 {
 		p.note = sentences(p.note, w.arc)
 	}
-	p.draw = func(to *canvas) { drawGovernor(to, w, arcs, pulled) }
+	p.draw = func(to *canvas) {
+		drawGovernor(to, w, arcs, pulled)
+		drawHeldBack(to, w)
+		if hasSpeed {
+			y, r := 344.0, 122.0
+			if !hasBells {
+				y, r = 420, 140
+			}
+			to.dial(sideX+172, y, r, "speed", scale, w, g.turns)
+		}
+		if hasBells {
+			to.bells(sideX, 474, int(bells), int(max(bells, c.sizes["all bells"])), w.bells(bells))
+		}
+	}
 	return p
 }
 
@@ -127,58 +161,78 @@ func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
 	for _, d := range closed {
 		c.line("band", d)
 	}
-	drawTurning(c, discX, discY, bandRadius+18)
+	drawTurning(c, discX, discY, bandRadius+16)
 
 	c.open("g", "data-part", "rotor")
 	c.disc("shape body", discX, discY, discRadius)
 	c.disc("line thin", discX, discY, discRadius-10)
-	for _, a := range []float64{-40, 0, 40} {
-		x, y := circle(discX, discY, 138, 180+a)
-		c.disc("shape ground", x, y, 24)
-	}
 	c.disc("shape iron", discX, discY, 38)
-	c.shape("ground", rectangle(discX-7, discY-38, 14, 13)) // keyway
-	c.line("thin", path("M", discX-12, discY, "h", 24, "M", discX, discY-12, "v", 24))
 
 	// the leaf in its clamp
 	c.moving("spring", "leaf")
-	c.shape("iron", rectangle(discX-186, discY+weightOut-20, 40, 40))
-	c.disc("line thin", discX-166, discY+weightOut, 8)
-	c.disc("dot", discX-118, discY+weightOut, 4)
+	c.shape("iron", rectangle(discX-196, discY+weightOut-17, 34, 34))
+	c.line("leader", path("M", discX-130, discY+62, "V", discY+weightOut-8))
 	// the wiper in its block, which keeps it off the disc
-	c.disc("shape glow", discX+contactSide, discY+contactOut, 36, "data-part", "glow")
+	c.disc("shape glow", discX, discY+contactOut, 40, "data-part", "glow")
 	c.moving("spring", "wiper")
-	c.shape("insulation", rectangle(discX+106, discY+contactOut, 30, 34))
+	c.shape("insulation", rectangle(discX+92, discY+contactOut-2, 28, 34))
+	c.line("leader", path("M", discX+118, discY+94, "L", discX+20, discY+contactOut-3))
 	c.open("g", "data-part", "pin")
-	c.shape("copper", path("M", discX+contactSide-12, discY+wiperOut-2, "v", -10, "l", 5, -5, "h", 14, "l", 5, 5, "v", 10, "z"))
-	c.disc("dot", discX+contactSide, discY+contactOut+9, 4)
+	c.shape("copper", path("M", discX-13, discY+wiperOut-2, "v", -10, "l", 5, -5, "h", 16, "l", 5, 5, "v", 10, "z"))
 	c.close("g")
 	// the weight with its own contact
 	c.open("g", "data-part", "weight")
-	c.shape("copper", path("M", discX+contactSide-12, discY+weightOut+weightHigh/2-1, "v", 10, "l", 5, 5, "h", 14, "l", 5, -5, "v", -10, "z"))
-	c.shape("brass", rectangle(discX-weightWide/2, discY+weightOut-weightHigh/2, weightWide, weightHigh))
-	c.disc("dot", discX+38, discY+weightOut-14, 4)
+	c.shape("copper", path("M", discX-13, discY+weightOut+weightRadius-4, "v", 15, "l", 5, 5, "h", 16, "l", 5, -5, "v", -15, "z"))
+	c.disc("shape brass", discX, discY+weightOut, weightRadius)
 	c.close("g")
 	c.close("g")
-
-	if gravity {
-		c.open("g", "data-part", "pull")
-		c.shape("pull", arrow(0, 0, 70))
-		c.close("g")
-	}
 
 	g := w.governor
-	c.label(g.shaft, 12, 40, "start", 44, 52, discX-22, discY-20, "")
-	c.label(g.leaf, 12, 604, "start", 60, 574, 0, 0, "to-leaf")
-	c.label(g.weight, width-12, 174, "end", width-80, 186, 0, 0, "to-weight")
-	c.label(g.contact, width-12, 604, "end", width-60, 574, 0, 0, "to-contact")
 	if gravity {
-		c.name("label", g.gravity, width-12, 40, "end")
-		c.shape("pull", arrow(width-62, 56, 84))
-	} else {
-		c.name("label", g.noGravity, width-12, 40, "end")
+		c.open("g", "data-part", "pull")
+		c.shape("pull", arrow(-36, 24, 80))
+		c.close("g")
 	}
-	c.states(w.controls, discX, 604, "middle")
+	c.riding("name-shaft", "label", 12, g.shaft)
+	c.riding("name-weight", "label on-brass", 16, g.weight)
+	c.riding("name-leaf", "label", 12, strings.Fields(g.leaf)...)
+	c.riding("name-contact", "label", 12, g.contact)
+	if gravity {
+		c.name("label", g.gravity, 8, 36, "start")
+		c.shape("pull", arrow(40, 50, 104))
+	} else {
+		for i, line := range strings.Fields(g.noGravity) {
+			c.name("label", line, 8, 36+38*float64(i), "start")
+		}
+	}
+}
+
+// drawHeldBack draws the lamp that is lit while the contact is closed, and what
+// that means for the motor.
+func drawHeldBack(c *canvas, w words) {
+	const x, y, r = sideX + 46, 76.0, 30.0
+	c.disc("shape ground", x, y, r)
+	c.line("thin", path("M", x-14, y+22, "L", x-8, y-6, "l", 8, 12, "l", 8, -12, "L", x+14, y+22))
+	c.shape("iron", rectangle(x-16, y+r-4, 32, 22))
+	c.open("g", "data-part", "glow-lamp")
+	rays := ""
+	for a := 60.0; a <= 300; a += 30 {
+		x1, y1 := circle(x, y, r+8, a)
+		x2, y2 := circle(x, y, r+24, a)
+		rays += path("M", x1, y1, "L", x2, y2)
+	}
+	c.line("ray", rays)
+	c.disc("shape lit", x, y, r)
+	c.close("g")
+	for _, s := range []struct{ class, part, contact, motor string }{
+		{"state off", "open", w.controls.States[0], w.governor.free},
+		{"state on", "closed", w.controls.States[1], w.governor.held},
+	} {
+		c.open("g", "data-part", s.part)
+		c.name("label", s.contact, x+70, y+12, "start")
+		c.name(s.class, s.motor, sideX+6, y+84, "start")
+		c.close("g")
+	}
 }
 
 // arc gives a path along a circle between two angles in degrees. The second
@@ -198,7 +252,7 @@ func arc(x, y, radius, from, to float64) string {
 
 // drawTurning draws a bent arrow above a wheel, in the sense in which it turns.
 func drawTurning(c *canvas, x, y, radius float64) {
-	x1, y1 := circle(x, y, radius, 158)
+	x1, y1 := circle(x, y, radius, 166)
 	x2, y2 := circle(x, y, radius, 198)
 	c.line("turning", path("M", x1, y1, "A", radius, radius, "0 0 1", x2, y2))
 	c.shape("turning", path("M-3-9L15 0L-3 9z"), "transform", "translate("+num(x2)+" "+num(y2)+") rotate(19)")

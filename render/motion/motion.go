@@ -61,26 +61,33 @@ func Draw(m tell.Motion, s Settings) (Drawing, error) {
 	if err != nil {
 		return Drawing{}, fmt.Errorf("motion %q: %w", m.Name, err)
 	}
-	var p picture
-	switch m.Mechanism {
-	case tell.Governor:
-		p = governor(c, w)
-	case tell.Regulator:
-		p = regulator(c, w)
-	case tell.Generator:
-		p = generator(c, w)
-	case tell.ToneWheel:
-		p = toneWheel(c, w)
-	default:
+	draw, ok := mechanisms()[m.Mechanism]
+	if !ok {
 		return Drawing{}, fmt.Errorf("motion %q shows a mechanism %q, which is not known", m.Name, m.Mechanism)
 	}
-	return p.finish(s, w)
+	return draw(c, w).finish(s, w)
+}
+
+// mechanisms says who draws what. Each has a file of its own, an entry here,
+// words in words.go, and an entry in the table of tell, which says what it
+// needs.
+func mechanisms() map[tell.Mechanism]func(course, words) picture {
+	return map[tell.Mechanism]func(course, words) picture{
+		tell.Balance:   balance,
+		tell.Bell:      bell,
+		tell.Fuse:      fuse,
+		tell.Generator: generator,
+		tell.Governor:  governor,
+		tell.Regulator: regulator,
+		tell.ToneWheel: toneWheel,
+	}
 }
 
 // picture is a drawing with its film, not yet put together.
 type picture struct {
 	film        *film
 	draw        func(*canvas) // draws the parts, which have their places at the still by then
+	wide        float64       // px; 0 for the usual width
 	title       string
 	description string
 	note        string
@@ -89,6 +96,9 @@ type picture struct {
 func (p picture) finish(s Settings, w words) (Drawing, error) {
 	if s.Title == "" {
 		s.Title = p.title
+	}
+	if p.wide == 0 {
+		p.wide = width
 	}
 	p.film.Still = micro(p.film.Still)
 	if p.film.Ends = !p.film.joins(); !p.film.Ends {
@@ -100,7 +110,7 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	}
 	c := &canvas{still: p.film.at(p.film.Still)}
 	c.open("svg", "class", "motion-drawing", "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
-		"viewBox", fmt.Sprintf("0 0 %d %d", width, height), "role", "img", "lang", s.Language,
+		"viewBox", "0 0 "+num(p.wide)+" "+num(height), "role", "img", "lang", s.Language,
 		"aria-labelledby", s.ID+"-title", "aria-describedby", s.ID+"-desc")
 	c.text("title", s.Title, "id", s.ID+"-title")
 	c.text("desc", p.description, "id", s.ID+"-desc")
@@ -112,10 +122,14 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	return Drawing{SVG: c.String(), Data: data, Description: p.description, Note: p.note}, nil
 }
 
-// All drawings have the same size, in px at which text is 30 px high.
+// All drawings have the same height, in px at which text is 34 px high. On the
+// kiosk's screen of 1080 px that is 28 px and more. Most are of the same width;
+// those with an instrument beside the mechanism are wider.
 const (
-	width  = 760
-	height = 620
+	width    = 760
+	wide     = 960
+	height   = 620
+	textSize = 34
 )
 
 // circle gives the point at a radius and an angle in degrees from straight

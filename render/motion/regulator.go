@@ -69,7 +69,7 @@ func regulator(c course, w words) picture {
 		fmt.Sprintf(g.over, w.digits(1000*c.span, 3)),
 		fmt.Sprintf(g.moves, w.number(low, 2), w.number(high, 2)),
 		w.contact(c, "regulator contact", g.closes))
-	p.note = sentences(fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0)), g.enlarged, g.arrow)
+	p.note = sentences(f.pace(w), g.enlarged, g.arrow)
 	p.draw = func(c *canvas) { drawRegulator(c, w) }
 	return p
 }

@@ -49,16 +49,7 @@ func filmOf(t testing.TB, m sample) *film {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := english()
-	switch m.motion.Mechanism {
-	case "governor":
-		return governor(c, w).film
-	case "regulator":
-		return regulator(c, w).film
-	case "generator":
-		return generator(c, w).film
-	}
-	return toneWheel(c, w).film
+	return mechanisms()[m.motion.Mechanism](c, english()).film
 }
 
 // The script draws every instant as Go draws the still: each part has the same

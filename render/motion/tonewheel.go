@@ -34,7 +34,7 @@ func toneWheel(c course, w words) picture {
 	p.description = sentences(
 		fmt.Sprintf(g.over, w.number(teeth, 0), w.rounds(c)),
 		fmt.Sprintf(g.tone, w.digits(tone, 4)))
-	p.note = sentences(fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0)), g.path)
+	p.note = sentences(f.pace(w), g.path)
 	p.draw = func(c *canvas) { drawToneWheel(c, w, int(teeth), tone) }
 	return p
 }

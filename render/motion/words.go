@@ -19,13 +19,49 @@ type words struct {
 	always      string
 
 	slow    string // times
+	asFast  string
 	enlarge string // times, what
 	arc     string
 
+	inTime string // the slider of what is no turn
+
+	balance   balanceWords
+	bell      bellWords
+	fuse      fuseWords
 	governor  governorWords
 	regulator regulatorWords
 	generator generatorWords
 	toneWheel toneWheelWords
+}
+
+type balanceWords struct {
+	title          string
+	rest, spinning string
+	over           string // g
+	grows          string // g, g, s
+	alike          string
+	each           string // how many
+}
+
+type bellWords struct {
+	title               string
+	gong, hammer, coils string
+	over                string
+	swings              string // mA, mA, ms, strokes
+	drawn               string
+	turn                string // one turn of two strokes
+	strokes             string // how many, ms
+}
+
+type fuseWords struct {
+	title              string
+	current, heat, end string
+	mark               string // A
+	holds, melted      string
+	over               string // s, A, ms
+	warms              string // per cent
+	goes               string // s
+	stays, drawn       string
 }
 
 type governorWords struct {
@@ -35,6 +71,9 @@ type governorWords struct {
 	swing                                         string // degrees furthest out, degrees furthest in
 	rests                                         string
 	noGravity                                     string
+	held, free, means                             string // what a closed and an open contact do to the motor
+	turns, speeds                                 string // the needle's unit; lowest, highest
+	noBell, oneBell, manyBells                    string // how many
 	closes                                        string // times, per cent
 	after, before                                 string // degrees past the lowest point, degrees before it
 	lowest                                        string
@@ -51,13 +90,14 @@ type regulatorWords struct {
 }
 
 type generatorWords struct {
-	title                                                      string
-	armature, commutator, rings, output, current, north, south string
-	over                                                       string // turns
-	swings                                                     string // V, V
-	fieldAt                                                    string // A, A
-	signs                                                      string
-	apart                                                      string
+	title                           string
+	commutator, rings, north, south string
+	oneTurn, manyTurns              string // how many
+	over                            string // turns
+	swings                          string // V, V
+	fieldAt                         string // A, A
+	signs                           string
+	apart                           string
 }
 
 type toneWheelWords struct {
@@ -102,8 +142,32 @@ func english() words {
 		turn: "1 turn of %s ms", turns: "%s turns of %s ms each",
 		never: "The contact stays open.", always: "The contact stays closed.",
 		slow:    "Shown %s times slower than the machine.",
+		asFast:  "Shown as fast as the machine.",
 		enlarge: "%s is drawn %s times too large.",
 		arc:     "The thick arc shows where in the turn the contact is closed.",
+		inTime:  "Position in time",
+		balance: balanceWords{
+			title: "A weight at rest, against its own pull when it spins",
+			rest:  "at rest", spinning: "at full speed",
+			over:  "On the left pan lies the weight at rest, %s g.",
+			grows: "On the right pan lies as much as it pulls outward: from %s g to %s g over %s s.",
+			alike: "Each piece on the right weighs as much as the one on the left. The pull is computed.",
+			each:  "Each piece on the right weighs as much as %s on the left. The pull is computed.",
+		},
+		bell: bellWords{
+			title: "A bell with two gongs", gong: "gong", hammer: "hammer", coils: "coils",
+			over:   "A hammer stands between two gongs. Coils throw it to one side while the current flows one way, and to the other while it flows back.",
+			swings: "The current goes from %s mA to %s mA, here over %s ms, and turns round %s times.",
+			drawn:  "The current is computed; how the hammer follows it is only drawn.",
+			turn:   "one turn, two strokes", strokes: "%s strokes in %s ms",
+		},
+		fuse: fuseWords{
+			title: "A fuse that warms", current: "current", heat: "heat of the fuse", end: "here it melts",
+			mark: "above %s A it melts in the end", holds: "the fuse holds", melted: "the fuse has melted",
+			over:  "A fuse wire carries the motor’s current, here over %s s; the most is %s A, after %s ms.",
+			warms: "It reaches %s of the heat that melts it.", goes: "It melts after %s s.", stays: "It does not melt.",
+			drawn: "Current and heat are computed; the glow is only drawn.",
+		},
 		governor: governorWords{
 			title: "The governor, seen from the end of the shaft",
 			shaft: "shaft", gravity: "gravity", noGravity: "no gravity", weight: "weight", leaf: "leaf spring", contact: "contact",
@@ -112,6 +176,9 @@ func english() words {
 			swing:  "It is furthest out %s, and furthest in %s.",
 			closes: "The contact closes %s and is closed for %s of the time.",
 			after:  "%s° past the lowest point", before: "%s° before the lowest point", lowest: "at the lowest point",
+			held: "motor held back", free: "motor runs free", means: "While the contact is closed, the motor is held back.",
+			turns: "turns a second", speeds: "The shaft turns between %s and %s times a second.",
+			noBell: "no bell rings", oneBell: "1 bell rings", manyBells: "%s bells ring",
 		},
 		regulator: regulatorWords{
 			title: "The voltage regulator, cut open",
@@ -123,8 +190,8 @@ func english() words {
 			arrow:    "The arrow is as long as the square of the coil’s current.",
 		},
 		generator: generatorWords{
-			title:    "The generator, seen from the end of the shaft",
-			armature: "armature", commutator: "commutator", rings: "slip rings", output: "output", current: "field current",
+			title:      "The generator, seen from the end of the shaft",
+			commutator: "commutator", rings: "slip rings", oneTurn: "one turn, one wave", manyTurns: "%s turns",
 			north: "N", south: "S",
 			over:    "A winding turns between two poles, here over %s.",
 			swings:  "The output at the slip rings swings between %s V and %s V.",
@@ -153,16 +220,43 @@ func french() words {
 		turn: "1 tour de %s ms", turns: "%s tours de %s ms chacun",
 		never: "Le contact reste ouvert.", always: "Le contact reste fermé.",
 		slow:    "Mouvement montré %s fois plus lent que la machine.",
+		asFast:  "Mouvement montré à la vitesse de la machine.",
 		enlarge: "%s est dessinée %s fois trop grande.",
 		arc:     "L’arc épais montre où, dans le tour, le contact est fermé.",
+		inTime:  "Position dans le temps",
+		balance: balanceWords{
+			title: "Un poids au repos, contre sa propre traction quand il tourne",
+			rest:  "au repos", spinning: "à pleine vitesse",
+			over:  "Sur le plateau de gauche, le poids au repos, %s g.",
+			grows: "Sur celui de droite, autant qu’il tire vers l’extérieur : de %s g à %s g en %s s.",
+			alike: "Chaque pièce de droite pèse autant que celle de gauche. La traction est calculée.",
+			each:  "Chaque pièce de droite pèse autant que %s de celle de gauche. La traction est calculée.",
+		},
+		bell: bellWords{
+			title: "Une sonnerie à deux timbres", gong: "timbre", hammer: "marteau", coils: "bobines",
+			over:   "Un marteau se tient entre deux timbres. Des bobines le lancent d’un côté quand le courant passe dans un sens, de l’autre quand il revient.",
+			swings: "Le courant va de %s mA à %s mA, ici pendant %s ms, et s’inverse %s fois.",
+			drawn:  "Le courant est calculé ; la façon dont le marteau le suit est seulement dessinée.",
+			turn:   "un tour, deux coups", strokes: "%s coups en %s ms",
+		},
+		fuse: fuseWords{
+			title: "Un fusible qui s’échauffe", current: "courant", heat: "chaleur du fusible", end: "ici, il fond",
+			mark: "au-delà de %s A, il finit par fondre", holds: "le fusible tient", melted: "le fusible a fondu",
+			over:  "Un fil fusible porte le courant du moteur, ici pendant %s s ; au plus %s A, après %s ms.",
+			warms: "Il atteint %s de la chaleur qui le fait fondre.", goes: "Il fond après %s s.", stays: "Il ne fond pas.",
+			drawn: "Le courant et la chaleur sont calculés ; la lueur est seulement dessinée.",
+		},
 		governor: governorWords{
 			title: "Le régulateur centrifuge, vu du bout de l’arbre",
-			shaft: "arbre", gravity: "pesanteur", noGravity: "sans pesanteur", weight: "masselotte", leaf: "lame ressort", contact: "contact",
+			shaft: "arbre", gravity: "pesanteur", noGravity: "sans pesanteur", weight: "poids", leaf: "lame ressort", contact: "contact",
 			travel: "La course de la masselotte",
 			over:   "Une masselotte sur une lame ressort tourne avec l’arbre, ici pendant %s.",
 			swing:  "Elle est le plus à l’extérieur %s, et le plus à l’intérieur %s.",
 			closes: "Le contact se ferme %s et reste fermé pendant %s du temps.",
 			after:  "%s° après le point le plus bas", before: "%s° avant le point le plus bas", lowest: "au point le plus bas",
+			held: "moteur retenu", free: "moteur libre", means: "Tant que le contact est fermé, le moteur est retenu.",
+			turns: "tours par seconde", speeds: "L’arbre fait entre %s et %s tours par seconde.",
+			noBell: "aucune cloche", oneBell: "1 cloche sonne", manyBells: "%s cloches sonnent",
 		},
 		regulator: regulatorWords{
 			title: "Le régulateur de tension, en coupe",
@@ -174,8 +268,8 @@ func french() words {
 			arrow:    "La longueur de la flèche suit le carré du courant de la bobine.",
 		},
 		generator: generatorWords{
-			title:    "La génératrice, vue du bout de l’arbre",
-			armature: "induit", commutator: "collecteur", rings: "bagues", output: "sortie", current: "courant de champ",
+			title:      "La génératrice, vue du bout de l’arbre",
+			commutator: "collecteur", rings: "bagues", oneTurn: "un tour, une onde", manyTurns: "%s tours",
 			north: "N", south: "S",
 			over:    "Un enroulement tourne entre deux pôles, ici pendant %s.",
 			swings:  "La tension aux bagues varie entre %s V et %s V.",
@@ -212,6 +306,15 @@ func (w words) digits(x float64, n int) string {
 		return "0"
 	}
 	return w.number(x, max(0, n-1-int(math.Floor(math.Log10(math.Abs(x))))))
+}
+
+// plain writes a number with three significant digits at most.
+func (w words) plain(x float64) string {
+	s := w.digits(x, 3)
+	if strings.Contains(s, w.decimal) {
+		s = strings.TrimSuffix(strings.TrimRight(s, "0"), w.decimal)
+	}
+	return s
 }
 
 // times writes a factor rounded to two significant digits.

@@ -133,7 +133,7 @@ func (c *canvas) Fill(p vg.Path) {
 	c.flush()
 	var d pathData
 	c.add(&d, p)
-	fmt.Fprintf(&c.out, "<path class=\"%s\" d=\"%s\"/>\n", escape(string(c.state.role)), d.String())
+	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", escape(string(c.state.role)), c.keep(movedPath{steps: d.steps}), d.String())
 }
 
 // fillMarks fills the same shape at each of some points.

@@ -18,6 +18,8 @@ import (
 // otherwise each line has two columns, x and y, and the shorter ones end in
 // empty fields.
 //
+// A line with a band has two more columns, for its lower and its upper edge.
+//
 // A figure that was told under some of a lesson's knobs has a column for each
 // of these in front, and the rows of all frames.
 //
@@ -78,7 +80,16 @@ func drawnPoints(f tell.Figure, together bool) (thin tell.Figure, kept, of int, 
 					px.add((right-left)*(line.X[n]-l.x.low)/l.x.span(), l.panes[i].height*(line.Y[n]-l.panes[i].y.low)/l.panes[i].y.span())
 				}
 				of += len(line.X)
-				at = append(at, px.drawn(*line))
+				drawn := px.drawn(*line)
+				for _, edge := range [][]float64{line.Low, line.High} {
+					var at points
+					for n := range edge {
+						at.add(px.x[n], l.panes[i].height*(edge[n]-l.panes[i].y.low)/l.panes[i].y.span())
+					}
+					drawn = append(drawn, at.thinned(most)...)
+				}
+				slices.Sort(drawn)
+				at = append(at, slices.Compact(drawn))
 			}
 		}
 		if union {
@@ -94,6 +105,9 @@ func drawnPoints(f tell.Figure, together bool) (thin tell.Figure, kept, of int, 
 				line := &panes[i].Lines[k]
 				kept += len(at[0])
 				line.X, line.Y = picked(line.X, at[0]), picked(line.Y, at[0])
+				if banded(*line) {
+					line.Low, line.High = picked(line.Low, at[0]), picked(line.High, at[0])
+				}
 				at = at[1:]
 			}
 		}
@@ -143,6 +157,9 @@ func figureCSV(f tell.Figure, knobs []tell.Knob, first string) []byte {
 				heads = append(heads, columnHead(f.X.Label, f.X.Unit))
 			}
 			heads = append(heads, y)
+			if banded(l) {
+				heads = append(heads, columnHead(head+" least", p.Y.Unit), columnHead(head+" most", p.Y.Unit))
+			}
 		}
 	}
 	rows := [][]string{heads}
@@ -156,6 +173,9 @@ func figureCSV(f tell.Figure, knobs []tell.Knob, first string) []byte {
 				columns = append(columns, l.X)
 			}
 			columns = append(columns, l.Y)
+			if banded(l) {
+				columns = append(columns, l.Low, l.High)
+			}
 		}
 		rows = append(rows, numbers(knobFields(f.Framed, knobs, i), columns)...)
 	}

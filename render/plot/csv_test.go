@@ -70,13 +70,24 @@ func TestCSVIsExact(t *testing.T) {
 		for _, p := range f.Panes {
 			lines = append(lines, p.Lines...)
 		}
-		shared := len(rows[0]) == len(lines)+1
+		edges := 0
+		for _, l := range lines {
+			if l.Low != nil {
+				edges += 2
+			}
+		}
+		shared := len(rows[0]) == len(lines)+edges+1
 		var x []float64
 		for k, l := range lines {
 			if k == 0 || !shared {
 				x = next()
 			}
 			y := next()
+			if l.Low != nil {
+				if low, high := next(), next(); !thinned && (!slices.Equal(low, l.Low) || !slices.Equal(high, l.High)) {
+					t.Errorf("figure %d, line %d: the band does not read back from its CSV", i, k)
+				}
+			}
 			if thinned {
 				checkThinned(t, fmt.Sprintf("figure %d, line %d", i, k), l, x, y)
 				continue

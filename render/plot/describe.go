@@ -22,6 +22,9 @@ func describe(f tell.Figure, said speech) string {
 	for _, p := range f.Panes {
 		for _, l := range p.Lines {
 			sentences = append(sentences, describeLine(p, l, len(p.Lines) > 1, said))
+			if banded(l) {
+				sentences = append(sentences, describeBand(f, p, l, said))
+			}
 		}
 	}
 	return strings.Join(sentences, " ")
@@ -60,6 +63,19 @@ func describeLine(p tell.Pane, l tell.Line, several bool, said speech) string {
 		return w.Text("figure.between-at", "name", name, "low", low, "high", high, "n", len(l.X))
 	}
 	return w.Text("figure.between", "name", name, "low", low, "high", high)
+}
+
+// describeBand says how far a line's band reaches where it is widest.
+func describeBand(f tell.Figure, p tell.Pane, l tell.Line, said speech) string {
+	widest := 0
+	for i := range l.X {
+		if l.High[i]-l.Low[i] > l.High[widest]-l.Low[widest] {
+			widest = i
+		}
+	}
+	low, high := said.between(span{l.Low[widest], l.High[widest]}, p.Y.Unit)
+	return said.words.Text("figure.doubt", "name", capital(or(said.told(l.Label), said.told(p.Y.Label))),
+		"low", low, "high", high, "at", with(said.short(l.X[widest]), f.X.Unit))
 }
 
 // share gives the part of the time for which a stepped line is at 1.

@@ -3,6 +3,7 @@ package plot
 import (
 	"math"
 	"math/rand"
+	"slices"
 	"strings"
 
 	"slipring/engine/tell"
@@ -56,6 +57,19 @@ func fan() tell.Figure {
 	return f
 }
 
+// slowing is a line that leans on doubt, with a mark, and one that does not.
+func slowing() tell.Figure {
+	x, y := series(41, 0, 20, func(t float64) float64 { return max(0, 16-t) })
+	low, high := slices.Clone(y), slices.Clone(y)
+	for i, t := range x {
+		low[i], high[i] = max(0, y[i]-0.2*t), y[i]+0.2*t
+	}
+	return tell.Figure{Name: "slowing", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
+		{Y: tell.Axis{Label: "speed", Unit: "Hz"}, Lines: []tell.Line{tell.Curve("speed", x, y).Between(low, high), tell.Point("here", 4, 12)}},
+		{Y: tell.Axis{Label: "current", Unit: "A"}, Lines: []tell.Line{tell.Curve("current", x, y).Doubt(make([]float64, len(x)))}},
+	}}
+}
+
 func flat() tell.Figure {
 	return tell.Figure{Name: "flat", Panes: []tell.Pane{{Lines: []tell.Line{{X: []float64{1, 2}, Y: []float64{-7.5, -7.5}}}}}}
 }
@@ -76,7 +90,7 @@ func longNamed() tell.Figure {
 
 // figures are those that every test of a general promise goes through.
 func figures() []tell.Figure {
-	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), longNamed()}, randomFigures(60)...)
+	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), longNamed(), slowing()}, randomFigures(60)...)
 }
 
 // randomFigures gives figures of all sizes and scales, always the same.

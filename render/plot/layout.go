@@ -104,6 +104,8 @@ func (l *layout) pane(i int) pane {
 	for _, panes := range l.frames {
 		for _, line := range panes[i].Lines {
 			out.y.add(line.Y...)
+			out.y.add(line.Low...)
+			out.y.add(line.High...)
 			switches = switches && twoValued(line)
 		}
 	}
@@ -297,6 +299,11 @@ func (l *layout) drawPane(c *canvas, index int, left, right float64, xticks []pl
 	g.X.Color, g.Y.Color, g.X.Padding, g.Y.Padding = role("axis"), role("axis"), 0, 0
 	if !l.movesOnly {
 		g.Add(grid{xticks, yticks}, axes{c, l, p, xticks, yticks, lowest})
+	}
+	for i, line := range p.Lines {
+		if banded(line) {
+			g.Add(band{line, i})
+		}
 	}
 	for i, line := range p.Lines {
 		if line.Marks {

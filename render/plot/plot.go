@@ -8,7 +8,8 @@
 // the style sheet has to know: plot (the whole), pane, grid, axis, tick,
 // label (numbers at ticks), quantity (names of axes), line with line-1 to
 // line-6, key with the same (a piece of the line before its name), marks with
-// marks-1 to marks-6, name with name-1 to name-6 (labels at lines' ends or near
+// marks-1 to marks-6, band with band-1 to band-6 (an area around a
+// line that leans on doubt), name with name-1 to name-6 (labels at lines' ends or near
 // their points) and leader with the same (from a label that stands off). Lines
 // of one pane differ in dash pattern by class, marks differ in shape.
 //
@@ -121,6 +122,8 @@ func check(f tell.Figure, knobs []tell.Knob) error {
 			for _, l := range panes[i].Lines {
 				xs.add(l.X...)
 				ys.add(l.Y...)
+				ys.add(l.Low...)
+				ys.add(l.High...)
 			}
 		}
 		if !finite(2 * ys.span()) {
@@ -146,11 +149,19 @@ func checkPanes(f tell.Figure, panes []tell.Pane, where string) error {
 			return fmt.Errorf("pane %d of figure %q has %d lines and not %d%s", i+1, f.Name, len(p.Lines), len(f.Panes[i].Lines), where)
 		}
 		for k, l := range p.Lines {
-			if first := f.Panes[i].Lines[k]; l.Kind != first.Kind || l.Marks != first.Marks || l.Stepped != first.Stepped {
+			if first := f.Panes[i].Lines[k]; l.Kind != first.Kind || l.Marks != first.Marks || l.Stepped != first.Stepped || banded(l) != banded(first) {
 				return fmt.Errorf("line %q of figure %q is drawn in another way%s", l.Label, f.Name, where)
 			}
 			if len(l.X) == 0 || len(l.X) != len(l.Y) {
 				return fmt.Errorf("line %q of figure %q has %d x values and %d y values%s", l.Label, f.Name, len(l.X), len(l.Y), where)
+			}
+			if banded(l) && (len(l.Low) != len(l.X) || len(l.High) != len(l.X)) {
+				return fmt.Errorf("line %q of figure %q has %d points and a band of %d and %d%s", l.Label, f.Name, len(l.X), len(l.Low), len(l.High), where)
+			}
+			for n := range l.Low {
+				if !finite(l.Low[n]) || !finite(l.High[n]) {
+					return fmt.Errorf("line %q of figure %q has a band from %v to %v%s", l.Label, f.Name, l.Low[n], l.High[n], where)
+				}
 			}
 			for n := range l.X {
 				if !finite(l.X[n]) || !finite(l.Y[n]) {

@@ -78,6 +78,16 @@ var films = (function () {
         v = amount(film, part, part.by, t);
         out.push([part.part, "stroke-width", number((part.base || 0) + (part.factor || 0) * v)]);
         break;
+      case "trace":
+        out.push([part.part, "stroke-dasharray", number(value(film, part.by, t)) + " 9999"]);
+        break;
+      case "fade":
+        v = (part.base || 0) + (part.factor || 0) * value(film, part.by, t);
+        out.push([part.part, "opacity", String(Math.floor(100 * Math.min(Math.max(v, 0), 1) + 0.5) / 100)]);
+        break;
+      case "over":
+        out.push([part.part, "display", value(film, part.by, t) >= (part.base || 0) ? null : "none"]);
+        break;
       case "show":
         out.push([part.part, "display", state(film, part.by, t) === (part.when || 0) ? null : "none"]);
         break;

@@ -39,6 +39,9 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 		if len(v.Frames) > 0 && v.Frames[v.Start(r.Knobs)] != v.Number {
 			return fmt.Errorf("value %q is another at the start of its knobs", v.Name)
 		}
+		if err := doubts(v, r.Knobs); err != nil {
+			return err
+		}
 	}
 	for _, c := range r.Claims {
 		s.Claim(c.Name, c.Holds)
@@ -92,6 +95,18 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 		return err
 	}
 	return opened(r.Cards, cards)
+}
+
+// doubts checks the uncertainties of a value, which Value is not told.
+func doubts(v tell.Value, knobs []tell.Knob) error {
+	us := append([]float64{v.Uncertainty}, v.Uncertainties...)
+	if slices.Min(us) < 0 || v.Uncertainties != nil && len(v.Uncertainties) != len(v.Frames) {
+		return fmt.Errorf("value %q has impossible uncertainties", v.Name)
+	}
+	if len(v.Frames) > 0 && v.Uncertainty != 0 && (v.Uncertainties == nil || v.Uncertainties[v.Start(knobs)] != v.Uncertainty) {
+		return fmt.Errorf("the uncertainty of value %q is another at the start of its knobs", v.Name)
+	}
+	return nil
 }
 
 // readable checks the words of a claim, which Claim is not told. Found goes into

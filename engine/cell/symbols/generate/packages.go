@@ -75,6 +75,7 @@ var notOffered = []struct{ name, reason string }{
 	{"tell.Misuse", "a cell stops with panic and words of its own"},
 	{"tell.Motion", "for the page, not for the cell"},
 	{"tell.Result", "for the page, not for the cell"},
+	{"tell.Place", "for the one that checks digits"},
 	{"tell.SameForm", "for the one that runs cells"},
 	{"tell.Sheet.Result", "for the page, not for the cell"},
 	{"tell.Table.Frames", "the sheet makes frames, when a knob is told"},

@@ -1,0 +1,109 @@
+package motion
+
+import (
+	"fmt"
+	"math"
+)
+
+// The bell in px: two gongs, a hammer that hangs upside down between them from
+// its pivot, and the two coils that throw it.
+const (
+	bellX, gongY = 206.0, 170.0
+	gongOut      = 122.0
+	gongRadius   = 72.0
+	pivotY       = 430.0
+	ballRadius   = 22.0
+	traceY       = 270.0
+	traceHigh    = 130.0
+)
+
+// mostHammer gives the angle in degrees at which the ball touches a gong.
+func mostHammer() float64 {
+	return math.Asin((gongOut-gongRadius-ballRadius)/(pivotY-gongY)) * 180 / math.Pi
+}
+
+func bell(c course, w words) picture {
+	f := newFilm(c, w)
+	least, most, atLeast, atMost := c.extremes("bell current")
+	crest := max(math.Abs(least), math.Abs(most))
+	if crest == 0 {
+		crest = 1
+	}
+	current := c.sampled("bell current")
+	d := f.trace(current, traceY, -traceHigh/crest)
+	touch := mostHammer()
+	swing := make([]float64, len(current))
+	for i, v := range current {
+		// soon against the gong, and softly from one to the other
+		swing[i] = touch * math.Tanh(4*v/crest) / math.Tanh(4)
+	}
+	f.channel("swing", swing, 1)
+	f.Still = max(atLeast, atMost) // the later, when most of the trace is drawn
+	f.add(part{Part: "hammer", Does: "turn", By: "swing", X: bellX, Y: pivotY})
+	const heard = 0.8 // part of the swing at which the sound is drawn
+	f.add(part{Part: "right", Does: "fade", By: "swing", Base: -heard / (1 - heard), Factor: 1 / (1 - heard) / touch})
+	f.add(part{Part: "left", Does: "fade", By: "swing", Base: -heard / (1 - heard), Factor: -1 / (1 - heard) / touch})
+
+	b := w.bell
+	p := picture{film: f, title: b.title, wide: wide}
+	_, strokes := c.signs("bell current")
+	p.description = sentences(b.over,
+		fmt.Sprintf(b.swings, w.digits(1000*least, 2), w.digits(1000*most, 2), w.digits(1000*c.span, 3), w.number(float64(len(strokes)), 0)))
+	p.note = sentences(f.pace(w), b.drawn)
+	p.draw = func(to *canvas) {
+		drawBell(to, b)
+		to.traced(d, traceFrom, traceY, traceHigh, w.digits(1000*crest, 2)+" mA", w.strokes(c, len(strokes)))
+	}
+	return p
+}
+
+// strokes says how often the current turns round.
+func (w words) strokes(c course, n int) string {
+	if c.whole() && math.Round(c.turns) == 1 && n == 2 {
+		return w.bell.turn
+	}
+	return fmt.Sprintf(w.bell.strokes, w.number(float64(n), 0), w.digits(1000*c.span, 3))
+}
+
+func drawBell(c *canvas, b bellWords) {
+	// the coils on their yoke
+	c.shape("iron", path("M", bellX-104, 596, "h", 208, "v", -26, "h", -208, "z"))
+	for _, side := range []float64{-1, 1} {
+		c.shape("iron", rectangle(bellX+side*74-14, 468, 28, 102))
+		c.shape("copper", rectangle(bellX+side*74-34, 488, 68, 76))
+		d := ""
+		for y := 501.0; y < 564; y += 13 {
+			d += path("M", bellX+side*74-34, y, "h", 68)
+		}
+		c.line("thin", d)
+	}
+	c.shape("brass", rectangle(bellX-12, 442, 24, 128))
+	c.name("label", b.coils, bellX+124, 542, "start")
+
+	for _, g := range []struct {
+		side float64
+		part string
+	}{{-1, "left"}, {1, "right"}} {
+		x := bellX + g.side*gongOut
+		c.disc("shape brass", x, gongY, gongRadius)
+		c.disc("line thin", x, gongY, gongRadius-14)
+		c.name("label on-brass", b.gong, x, gongY+12, "middle")
+		c.open("g", "data-part", g.part)
+		d := ""
+		for _, out := range []float64{16, 32} {
+			for _, middle := range []float64{0, 180} {
+				d += arc(x, gongY, gongRadius+out, middle-34, middle+34)
+			}
+		}
+		c.line("ray", d)
+		c.close("g")
+	}
+
+	c.open("g", "data-part", "hammer")
+	c.shape("iron", path("M", bellX-104, pivotY-4, "h", 208, "v", 22, "h", -208, "z"))
+	c.line("spring", path("M", bellX, pivotY, "V", gongY+ballRadius))
+	c.disc("shape iron", bellX, gongY, ballRadius)
+	c.close("g")
+	c.disc("shape ground", bellX, pivotY+6, 10)
+	c.name("label", b.hammer, bellX+26, 340, "start")
+}
