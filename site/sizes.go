@@ -40,7 +40,7 @@ func controls(portrait bool) zone {
 	if portrait {
 		return zone{488. / 1920, 1862. / 1920}
 	}
-	return zone{28. / 1080, 1022. / 1080}
+	return zone{28. / 1080, 1024. / 1080}
 }
 
 // What screens are checked against. All lengths are in mm.
