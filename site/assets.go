@@ -16,6 +16,7 @@ const (
 	signing  page.Feature = "signing"  // says whether to sign again
 	versions page.Feature = "versions" // leads to the same place in another language
 	large    page.Feature = "large"    // large print
+	hangs    page.Feature = "hanging"  // the sheet for hanging screens
 )
 
 // asset is what a page with a feature loads from the folder look. Names have no
@@ -37,11 +38,13 @@ var assets = [...]asset{
 	{feature: screens, scripts: []string{"screens", "kiosk"}},
 	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "dial", "knob"}, early: true},
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
+	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
 	{feature: progress, styles: []string{"progress"}, scripts: []string{"progress", "progress-page"}},
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
+	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }
 

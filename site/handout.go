@@ -12,6 +12,7 @@ type handoutPage struct {
 	page.Handout
 	Edition string // what it is called at its top
 	Guide   bool
+	Place   place // where in the whole set the lesson is
 }
 
 // Uncited counts the lesson's sources that the sheet does not cite.
@@ -22,13 +23,13 @@ func (p handoutPage) Uncited() int { return len(p.Report.Sources) - len(p.Source
 func sheet(name string, of page.Edition, path, title, window string, features ...page.Feature) reader {
 	return reader{
 		name: name,
-		kind: kind{path: path, template: "handout", features: features, paper: true},
+		kind: kind{path: path, template: "handout", features: append([]page.Feature{page.WholeSet}, features...), paper: true},
 		print: func(b *builder, e *lessonPages) (messages []diag.Message) {
 			e.sheets[of], messages = page.NewHandout(e.Input, of)
 			return messages
 		},
 		page: func(b *builder, e *lessonPages) (shell, bool) {
-			p := handoutPage{e, e.sheets[of], b.words.Text(title), of == page.Guide}
+			p := handoutPage{e, e.sheets[of], b.words.Text(title), of == page.Guide, b.place(e, "whole", true)}
 			return shell{Title: b.title(e.Lesson.Title, b.words.Text(window)), Features: p.Features, Page: p}, !e.Lesson.Facts.Beside
 		},
 	}
@@ -49,8 +50,8 @@ type Sheet struct {
 // whole course.
 const signOffSheet = "sign-off"
 
-// SheetEditions lists what sheets there are: those of each lesson, and the one
-// for the whole course.
+// SheetEditions lists what sheets there are: those of each lesson, the one for
+// the whole course, and the one for hanging screens.
 func SheetEditions() []string {
 	var names []string
 	for _, r := range readers() {
@@ -58,7 +59,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, signOffSheet)
+	return append(names, signOffSheet, hangingSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -77,6 +78,9 @@ func Sheets(in Input) []Sheet {
 			}
 		}
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
+		if len(in.House.Screens) > 0 {
+			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
+		}
 	}
 	return sheets
 }

@@ -27,13 +27,14 @@ type overview struct {
 func overviews() []overview {
 	return []overview{
 		{kind{path: "index.html", template: "start"}, (*builder).start},
-		{kind{path: "kiosk/index.html", template: "kiosk-map", features: []page.Feature{attracts, screens}, kiosk: true}, (*builder).kioskStart},
-		{kind{path: "course/index.html", template: "course-map", features: []page.Feature{progress, signing}}, (*builder).courseMap},
+		{kind{path: "kiosk/index.html", template: "kiosk-map", features: []page.Feature{page.WholeSet, attracts, screens}, kiosk: true}, (*builder).kioskStart},
+		{kind{path: "course/index.html", template: "course-map", features: []page.Feature{page.WholeSet, progress, signing}}, (*builder).courseMap},
 		{kind{path: signOffPath, template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
 		{kind{path: sourcesPath, template: "course-sources"}, (*builder).sources},
 		{kind{path: glossaryPath, template: "course-glossary"}, (*builder).glossary},
 		{kind{path: enginePath, template: "engine"}, (*builder).engine},
 		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
+		{kind{path: hangingPath, template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 	}
 }
@@ -50,7 +51,7 @@ type reader struct {
 func readers() []reader {
 	return []reader{
 		{"course", kind{path: "course/%s/index.html", template: "course", features: []page.Feature{progress}}, (*builder).printCourse, (*builder).coursePage},
-		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{screens}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
+		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{page.WholeSet, screens}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
 		sheet("visitors", page.Visitors, "handout/%s.html", "handout.visitors", "handout.window"),
 		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
 		// A dot is in no lesson's name.

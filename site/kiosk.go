@@ -26,9 +26,9 @@ type kioskPage struct {
 	waiting
 	Cautions []page.Warned
 	Sign     template.HTML // beside each
-	Scene    template.HTML // a drawing on the first screen; "" for none
 	Screens  []screen
 	Knobs    template.HTML
+	Scene    template.HTML // a drawing on the first screen; "" for none
 }
 
 // waiting says how long a kiosk waits for a touch, in s.
@@ -55,7 +55,7 @@ func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
 }
 
 func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
-	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Sign: page.AlertSign(), Knobs: e.kiosk.Knobs}
+	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Sign: page.AlertSign(), Knobs: e.kiosk.Knobs, Scene: b.place(e, "whole", false).Drawing}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i, ID: screenID(i)}

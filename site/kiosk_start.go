@@ -24,7 +24,8 @@ type kioskStart struct {
 	Lessons []*lessonPages
 	Invite  string        // one line
 	Figure  template.HTML // a told motion; "" where no lesson has any
-	Begin   []beginning   // one a language
+	surveyed
+	Begin []beginning // one a language
 }
 
 // beginning is a way into the kiosk in one language, in the words of that
@@ -44,9 +45,10 @@ func (b *builder) kioskStart() (shell, bool) {
 		}
 		p.Begin = append(p.Begin, begin)
 	}
+	p.surveyed = b.survey("kiosk/index.html", "kiosk", on)
 	s := shell{Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...)}
-	if m, ok := attraction(on); ok {
-		drawing, err := motion.Draw(m, motion.Settings{ID: "motion.attract", Language: b.words.Language()})
+	if m, ok := attraction(on, p.Whole != ""); ok {
+		drawing, err := motion.Draw(m, motion.Settings{ID: "motion.attract", Language: b.words.Language(), Scene: b.Scene})
 		if err != nil {
 			b.fail(err)
 			return s, false
@@ -59,20 +61,28 @@ func (b *builder) kioskStart() (shell, bool) {
 	return s, true
 }
 
-// attraction chooses what turns on the kiosk's first screen: the governor of
-// the first lesson that tells one, or else the first motion of all.
-func attraction(lessons []*lessonPages) (m tell.Motion, ok bool) {
+// attraction chooses what turns on the kiosk's first screen: the whole set,
+// where it is drawn and a lesson tells it; or else the governor of the first
+// lesson that tells one; or else the first motion of all.
+func attraction(lessons []*lessonPages, drawn bool) (m tell.Motion, ok bool) {
+	best := 0
 	for _, e := range lessons {
 		for _, one := range e.Result.Motions {
-			if one.Mechanism == tell.Governor {
-				return one, true
+			worth := 1
+			switch one.Mechanism {
+			case tell.Whole:
+				if worth = 3; !drawn {
+					worth = 0
+				}
+			case tell.Governor:
+				worth = 2
 			}
-			if !ok {
-				m, ok = one, true
+			if worth > best {
+				m, best = one, worth
 			}
 		}
 	}
-	return m, ok
+	return m, best > 0
 }
 
 // invitation gives the line that goes with a mechanism.

@@ -41,7 +41,7 @@ func newEditions(in Input) ([]*edition, error) {
 				l = l.Translations[at]
 			}
 			e.lessons = append(e.lessons, &lessonPages{
-				Input:   page.Input{Checked: l, Cards: in.Cards, Hazards: in.House.Hazards, Words: w, Drawings: in.Drawings},
+				Input:   page.Input{Checked: l, Cards: in.Cards, Hazards: in.House.Hazards, Words: w, Scene: in.Scene, Drawings: in.Drawings},
 				digest:  digest(l.Lesson.Source),
 				edition: e,
 			})

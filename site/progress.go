@@ -80,11 +80,13 @@ func (e *edition) needs(of *lessonPages) []*lessonPages {
 type courseMapPage struct {
 	Course, Beside []*lessonPages
 	Signed         signed
+	surveyed
 }
 
 // courseMap is the page of contents of the course.
 func (b *builder) courseMap() (shell, bool) {
-	return shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor()}}, true
+	return shell{Title: b.title(b.words.Text("course.title")), From: b.from(b.lessons...), Page: courseMapPage{b.course(), b.beside(), b.signedFor(),
+		b.survey("course/index.html", "course", b.course())}}, true
 }
 
 type signOffPage struct {

@@ -74,7 +74,7 @@ type shell struct {
 type provenance struct {
 	Cards    []machine.Card
 	Version  string
-	Digest   string // in short
+	Digest   string // in short; "" for a page that shows nothing of the lessons
 	Several  bool   // the digest is of several lessons
 	Invented bool
 }
@@ -94,6 +94,9 @@ func (b *builder) write(path string, k kind, s shell) {
 		hall += " light"
 	}
 	s.Features = slices.Concat(s.Features, k.features)
+	if len(b.Scene.Parts) == 0 {
+		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == page.WholeSet })
+	}
 	s.Styles = []string{"common", s.Class}
 	s.Class = hall
 	if s.Kiosk {
@@ -131,6 +134,9 @@ func (b *builder) from(lessons ...*lessonPages) provenance {
 			}
 			p.Invented = p.Invented || c.Invented
 		}
+	}
+	if len(digests) == 0 {
+		return p
 	}
 	whole := digest([]byte(strings.Join(digests, "\n")))
 	if len(digests) == 1 {
@@ -200,6 +206,9 @@ func (s shell) Origin() template.HTML {
 	what := w.HTML("source.model", "version", from.Version)
 	if len(cards) > 0 {
 		what = w.HTML("source.cards", "n", len(cards), "cards", template.HTML(strings.Join(cards, ", ")), "version", from.Version)
+	}
+	if from.Digest == "" {
+		return what + "."
 	}
 	digest := template.HTML("<code>" + from.Digest + "</code>")
 	if from.Several {

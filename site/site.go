@@ -32,6 +32,7 @@ type Input struct {
 	Version string          // of the model; machine.Version when empty
 
 	Glossary card.Glossary // pages explain the words that lessons use
+	Scene    card.Scene    // of the whole demonstration; pages of a house without one have no drawing of it
 
 	Sheets  []card.Sheet // of the cards, for their words in other languages
 	History card.History // of the cards

@@ -49,7 +49,8 @@ var ours = map[string][]string{
 	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
-	"render/motion":              {"engine/tell", "engine/waveform"},
+	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene"},
+	"render/scene":               {"engine/card"},
 	"render/math":                {},
 	"render/words":               {"engine/language"},
 	"render/browser":             {},

@@ -222,7 +222,7 @@ func TestMarkupPlaces(t *testing.T) {
 		}},
 		{reflect.TypeFor[card.House](), map[string]string{
 			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Languages": known, "Kiosk": name,
-			"In.Name": "fr-house", "In.Place": "fr-place", "In.Note": "fr-house-note", "In.Contact": "fr-contact", "File": path,
+			"In.Name": "fr-house", "In.Place": "fr-place", "In.Note": "fr-house-note", "In.Contact": "fr-contact", "File": path, "Screens.Name": "screen",
 			"Hazards.Name": known, "Hazards.Signal": known, "Hazards.HazardWords.Language": known, "Hazards.In.Language": known,
 			"Hazards.HazardWords.Hazard": "hazard", "Hazards.HazardWords.Harm": "harm", "Hazards.HazardWords.Avoid": "avoid", "Hazards.HazardWords.Accident": "accident",
 			"Hazards.In.Hazard": "fr-hazard", "Hazards.In.Harm": "fr-harm", "Hazards.In.Avoid": "fr-avoid", "Hazards.In.Accident": "fr-accident",
@@ -234,6 +234,10 @@ func TestMarkupPlaces(t *testing.T) {
 		{reflect.TypeFor[card.Term](), map[string]string{
 			"Label": name, "Wording.Word": "word other-word", "Wording.Meaning": "meaning other-meaning", "See": name,
 			"In.Word": "fr-word", "In.Meaning": "fr-meaning",
+		}},
+		{reflect.TypeFor[card.Scene](), map[string]string{
+			"File": path, "Title": "scene-title", "In": "fr-scene-title", "Whole.Slug": name, "Parts.Label": name, "Parts.Draws": known, "Parts.Of": known,
+			"Parts.Name": "scene-name", "Parts.Names": "fr-scene-name", "Parts.Lessons.Slug": name,
 		}},
 		{reflect.TypeFor[card.Revision](), map[string]string{
 			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known,

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"runtime"
 	"slices"
 	"strings"
@@ -18,6 +17,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
+	"slipring/render/scene"
 	"slipring/site"
 )
 
@@ -41,6 +41,7 @@ type workshop struct {
 	sheets   []card.Sheet // of the cards
 	history  card.History
 	glossary card.Glossary
+	scene    card.Scene
 	lessons  []lessonRun // in course order
 	messages []diag.Message
 }
@@ -70,6 +71,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	all.Glossary, messages = readList(in, "glossary.toml", card.ReadGlossary)
 	note(messages)
 	w.glossary = all.Glossary
+	w.scene, messages = readList(in, "scene.toml", readScene)
+	note(messages)
+	drawn := !diag.HasError(messages)
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
@@ -78,6 +82,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 			note(s.Lacks(w.house.Others()))
 		}
 		note(all.Sources.Lacks(w.house.Others()))
+		if drawn {
+			note(w.scene.Lacks(w.house.Others()))
+		}
 		if !diag.HasError(messages) {
 			note(w.history.Lacks(w.house.Others()))
 			note(w.history.Against(w.sheets))
@@ -87,6 +94,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	lessons, reading := lesson.ReadAll(in)
 	reading = append(reading, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
 	reading = append(reading, checkKiosk(in, w.house, lessons)...)
+	if drawn {
+		reading = append(reading, w.scene.Against(called(in, lessons))...)
+	}
 	note(reading)
 	all.Lessons = lessons
 	w.lessons = make([]lessonRun, len(lessons))
@@ -200,21 +210,37 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 	return f
 }
 
-// checkKiosk sees to it that the lessons that the house puts on the kiosk are
-// there, and warns of panels that no visitor would see.
-func checkKiosk(in *folder.Folder, house card.House, lessons []*lesson.Lesson) []diag.Message {
-	var messages []diag.Message
-	var slugs []string
+// called gives the names by which other files can call lessons, also those of
+// lessons that could not be read, since their own messages say why.
+func called(in *folder.Folder, lessons []*lesson.Lesson) (slugs []string) {
 	for _, l := range lessons {
 		slugs = append(slugs, l.Slug)
 	}
 	folders, _ := in.ReadDir(".")
-	for _, name := range house.Kiosk {
-		unread := func(e fs.DirEntry) bool { // its own message says why
-			words := strings.FieldsFunc(strings.ToLower(e.Name()), func(r rune) bool { return strings.ContainsRune(" -_", r) })
-			return len(words) > 1 && strings.Join(words[1:], "-") == name
+	for _, e := range folders {
+		words := strings.FieldsFunc(strings.ToLower(e.Name()), func(r rune) bool { return strings.ContainsRune(" -_", r) })
+		if len(words) < 2 {
+			continue
 		}
-		if slices.Contains(slugs, name) || slices.ContainsFunc(folders, unread) {
+		if name := strings.Join(words[1:], "-"); !slices.Contains(slugs, name) {
+			slugs = append(slugs, name)
+		}
+	}
+	return slugs
+}
+
+// readScene reads the drawing of the whole demonstration.
+func readScene(name string, source []byte) (card.Scene, []diag.Message) {
+	return card.ReadScene(name, source, scene.Shapes(), scene.Materials())
+}
+
+// checkKiosk sees to it that the lessons that the house puts on the kiosk are
+// there, and warns of panels that no visitor would see.
+func checkKiosk(in *folder.Folder, house card.House, lessons []*lesson.Lesson) []diag.Message {
+	var messages []diag.Message
+	slugs := called(in, lessons)
+	for _, name := range house.Kiosk {
+		if slices.Contains(slugs, name) {
 			continue
 		}
 		hint := "lessons are called by the name of their folder, without the number"

@@ -70,6 +70,50 @@ func (l Line) Between(low, high []float64) Line {
 	return l
 }
 
+// When gives a line with a band around it that is as wide along the x axis as
+// it is not known when the line reaches each of some levels: for each level one
+// standard uncertainty, in the unit of that axis. The levels rise or fall, and so
+// does the line, apart from a last stretch that stays where it is. Where what is
+// in doubt is when something happens, such a band goes no higher than the line
+// does, as one of Doubt would.
+func (l Line) When(levels, us []float64) Line {
+	if len(levels) < 2 || len(levels) != len(us) || len(l.X) != len(l.Y) {
+		panic(Misuse{
+			fmt.Sprintf("line %q has %d points, %d levels and %d doubts about when it reaches them", l.Label, len(l.X), len(levels), len(us)),
+			"give at least two levels, each with its doubt"})
+	}
+	rises := levels[len(levels)-1] > levels[0]
+	at := func(xs, ys []float64, x float64, rising bool) float64 {
+		i := 0
+		for i < len(xs) && (xs[i] < x) == rising && xs[i] != x {
+			i++
+		}
+		switch {
+		case i == 0:
+			return ys[0]
+		case i == len(xs):
+			return ys[i-1]
+		case xs[i] == xs[i-1]:
+			return ys[i]
+		}
+		return ys[i-1] + (ys[i]-ys[i-1])*(x-xs[i-1])/(xs[i]-xs[i-1])
+	}
+	early, late := make([]float64, len(l.X)), make([]float64, len(l.X))
+	for i, x := range l.X {
+		u := at(levels, us, l.Y[i], rises)
+		early[i], late[i] = x-2*u, x+2*u
+		if i > 0 {
+			early[i], late[i] = max(early[i], early[i-1]), max(late[i], late[i-1])
+		}
+	}
+	low, high := make([]float64, len(l.X)), make([]float64, len(l.X))
+	for i, x := range l.X {
+		one, other := at(early, l.Y, x, true), at(late, l.Y, x, true)
+		low[i], high[i] = min(one, other, l.Y[i]), max(one, other, l.Y[i])
+	}
+	return l.Between(low, high)
+}
+
 // band refuses what a band cannot be.
 func (l Line) band(figure string) {
 	if l.Low == nil && l.High == nil {

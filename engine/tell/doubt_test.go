@@ -69,6 +69,38 @@ func TestDoubtfulUnderKnobs(t *testing.T) {
 	}
 }
 
+// A straight ramp of which nobody knows when it comes is as wide along x as it
+// is unsure, and no higher than it goes.
+func TestBandOfWhen(t *testing.T) {
+	for _, c := range []struct {
+		what      string
+		y, levels []float64
+		us        []float64
+		low, high []float64
+	}{
+		{"rising", []float64{0, 1, 2, 3, 4, 4, 4}, []float64{0, 4}, []float64{0.5, 0.5},
+			[]float64{0, 0, 1, 2, 3, 4, 4}, []float64{1, 2, 3, 4, 4, 4, 4}},
+		{"falling", []float64{4, 3, 2, 1, 0, 0, 0}, []float64{4, 0}, []float64{0.5, 0.5},
+			[]float64{3, 2, 1, 0, 0, 0, 0}, []float64{4, 4, 3, 2, 1, 0, 0}},
+		{"sure", []float64{0, 1, 2, 3, 4, 4, 4}, []float64{0, 4}, []float64{0, 0},
+			[]float64{0, 1, 2, 3, 4, 4, 4}, []float64{0, 1, 2, 3, 4, 4, 4}},
+		// 0.25 at level 1, 0.5 at level 2: reached half a second, then one, later
+		{"less and less sure", []float64{0, 1, 2, 3, 4, 4, 4}, []float64{0, 2, 4}, []float64{0, 0.5, 0.5},
+			[]float64{0, 2. / 3, 4. / 3, 2, 3, 4, 4}, []float64{0, 2, 3, 4, 4, 4, 4}},
+	} {
+		l := Curve("ramp", []float64{0, 1, 2, 3, 4, 5, 6}, c.y).When(c.levels, c.us)
+		for i := range c.y {
+			if math.Abs(l.Low[i]-c.low[i]) > 1e-12 || math.Abs(l.High[i]-c.high[i]) > 1e-12 {
+				t.Errorf("%s: from %v to %v, want %v to %v", c.what, l.Low, l.High, c.low, c.high)
+				break
+			}
+		}
+	}
+	if m := refusal(func() { Curve("ramp", []float64{0, 1}, []float64{0, 1}).When([]float64{1}, []float64{1}) }); !strings.Contains(m.Text, "2 points, 1 levels and 1 doubts") {
+		t.Errorf("%+v", m)
+	}
+}
+
 func TestBand(t *testing.T) {
 	l := Curve("speed", []float64{0, 1}, []float64{5, 3}).Doubt([]float64{0, 0.5})
 	if !slices.Equal(l.Low, []float64{5, 2}) || !slices.Equal(l.High, []float64{5, 4}) {

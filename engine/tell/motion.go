@@ -45,6 +45,11 @@ const (
 	// (deg), by which the winding is ahead of the shaft, 0 when left out.
 	Generator Mechanism = "generator"
 
+	// Whole, the drawing of the whole demonstration in the house's scene.toml:
+	// "shaft angle" (deg). It shows more where it is given "output current" and
+	// "armature current" (A), and "governor contact" (1 closed).
+	Whole Mechanism = "set"
+
 	// Bell, a polarised bell: "bell current" (A).
 	Bell Mechanism = "bell"
 
@@ -107,6 +112,9 @@ func allNeeds() []mechanismNeeds {
 		{Generator,
 			[]need{angle, {name: "output", unit: "V"}, {name: "generator field current", unit: "A", optional: true}},
 			[]need{{name: "ring angle", unit: "deg", optional: true}}, ofTurns},
+		{Whole,
+			[]need{angle, {name: "output current", unit: "A", optional: true}, {name: "armature current", unit: "A", optional: true}, {name: "governor contact", contact: true, optional: true}},
+			nil, ofTurns},
 		{ToneWheel, []need{angle}, []need{{name: "teeth"}}, ofTurns},
 		{Bell, []need{{name: "bell current", unit: "A"}}, nil, ofTurns},
 		{Fuse, []need{{name: "armature current", unit: "A"}, {name: "fuse heat", unit: "A2"}},

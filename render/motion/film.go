@@ -7,6 +7,8 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+
+	"slipring/render/scene"
 )
 
 // film is all that is needed to draw a motion at any instant. Times are in s,
@@ -45,6 +47,7 @@ type contact struct {
 //	point   x2, y2: to that same place
 //	bend    d: a path whose numbers go with the channel
 //	thick   stroke-width: Base and Factor times the channel
+//	slide   stroke-dashoffset: Factor times the channel
 //	trace   stroke-dasharray: so many px of the line are drawn
 //	fade    opacity: Base and Factor times the channel, within 0 to 1
 //	show    display: while the switch is at When
@@ -156,6 +159,9 @@ func (f *film) joins() bool {
 		if name == "angle" || name == "winding" {
 			off -= 3600 * int(math.Round(float64(off)/3600))
 		}
+		if name == scene.ByBattery { // after whole dashes all is as before
+			off -= 10 * scene.Dash * int(math.Round(float64(off)/(10*scene.Dash)))
+		}
 		if off < -joined || off > joined {
 			return false
 		}
@@ -258,6 +264,8 @@ func (f *film) attributes(p part, t float64) []attribute {
 		return []attribute{{"x2", num(x)}, {"y2", num(y)}}
 	case "thick":
 		return []attribute{{"stroke-width", num(p.Base + p.Factor*f.value(p.By, t))}}
+	case "slide":
+		return []attribute{{"stroke-dashoffset", num(p.Factor * f.value(p.By, t))}}
 	case "trace":
 		return []attribute{{"stroke-dasharray", num(f.value(p.By, t)) + " 9999"}}
 	case "fade":

@@ -24,6 +24,7 @@ import (
 	"fmt"
 	"math"
 
+	"slipring/engine/card"
 	"slipring/engine/tell"
 )
 
@@ -32,6 +33,8 @@ type Settings struct {
 	ID       string // id of the drawing, unique on its page; "motion" when empty
 	Title    string // what the drawing shows; the mechanism's own title when empty
 	Language string // of labels and descriptions: "en" when empty, or "fr"
+
+	Scene card.Scene // of the house, which tell.Whole moves
 }
 
 // Drawing is a motion as it stands in a page.
@@ -60,6 +63,9 @@ func Draw(m tell.Motion, s Settings) (Drawing, error) {
 	c, err := read(m)
 	if err != nil {
 		return Drawing{}, fmt.Errorf("motion %q: %w", m.Name, err)
+	}
+	if m.Mechanism == tell.Whole {
+		return whole(c, w, s)
 	}
 	draw, ok := mechanisms()[m.Mechanism]
 	if !ok {

@@ -32,6 +32,12 @@ type words struct {
 	regulator regulatorWords
 	generator generatorWords
 	toneWheel toneWheelWords
+	whole     wholeWords
+}
+
+type wholeWords struct {
+	over   string // turns
+	dashes string
 }
 
 type balanceWords struct {
@@ -207,6 +213,10 @@ func english() words {
 			sum:  "%s teeth: %s Hz",
 			path: "The line through the magnet is thicker the nearer a tooth is; it shows the teeth’s positions, not a measured flux.",
 		},
+		whole: wholeWords{
+			over:   "The whole set at work, here over %s of its shaft.",
+			dashes: "Dashes in the wires show which way the current flows, not how fast.",
+		},
 	}
 }
 
@@ -225,33 +235,33 @@ func french() words {
 		arc:     "L’arc épais montre où, dans le tour, le contact est fermé.",
 		inTime:  "Position dans le temps",
 		balance: balanceWords{
-			title: "Un poids au repos, contre sa propre traction quand il tourne",
-			rest:  "au repos", spinning: "à pleine vitesse",
+			title: "Le même poids, au repos et quand il tourne",
+			rest:  "au repos", spinning: "en rotation",
 			over:  "Sur le plateau de gauche, le poids au repos, %s g.",
-			grows: "Sur celui de droite, autant qu’il tire vers l’extérieur : de %s g à %s g en %s s.",
-			alike: "Chaque pièce de droite pèse autant que celle de gauche. La traction est calculée.",
-			each:  "Chaque pièce de droite pèse autant que %s de celle de gauche. La traction est calculée.",
+			grows: "Sur celui de droite, autant de poids qu’il en faut pour tirer comme lui vers l’extérieur\u00a0: de %s g à %s g en %s s.",
+			alike: "Chaque pièce de droite pèse autant que celle de gauche. La force est calculée.",
+			each:  "Chaque pièce de droite pèse autant que %s pièces de gauche. La force est calculée.",
 		},
 		bell: bellWords{
-			title: "Une sonnerie à deux timbres", gong: "timbre", hammer: "marteau", coils: "bobines",
+			title: "Une cloche à deux timbres", gong: "timbre", hammer: "marteau", coils: "bobines",
 			over:   "Un marteau se tient entre deux timbres. Des bobines le lancent d’un côté quand le courant passe dans un sens, de l’autre quand il revient.",
 			swings: "Le courant va de %s mA à %s mA, ici pendant %s ms, et s’inverse %s fois.",
-			drawn:  "Le courant est calculé ; la façon dont le marteau le suit est seulement dessinée.",
+			drawn:  "Le courant est calculé\u202f; la façon dont le marteau le suit est seulement dessinée.",
 			turn:   "un tour, deux coups", strokes: "%s coups en %s ms",
 		},
 		fuse: fuseWords{
 			title: "Un fusible qui s’échauffe", current: "courant", heat: "chaleur du fusible", end: "ici, il fond",
 			mark: "au-delà de %s A, il finit par fondre", holds: "le fusible tient", melted: "le fusible a fondu",
-			over:  "Un fil fusible porte le courant du moteur, ici pendant %s s ; au plus %s A, après %s ms.",
-			warms: "Il atteint %s de la chaleur qui le fait fondre.", goes: "Il fond après %s s.", stays: "Il ne fond pas.",
-			drawn: "Le courant et la chaleur sont calculés ; la lueur est seulement dessinée.",
+			over:  "Un fil fusible porte le courant du moteur, ici pendant %s s\u202f; au plus %s A, au bout de %s ms.",
+			warms: "Il atteint %s de la chaleur qui le fait fondre.", goes: "Il fond au bout de %s s.", stays: "Il ne fond pas.",
+			drawn: "Le courant et la chaleur sont calculés\u202f; la lueur est seulement dessinée.",
 		},
 		governor: governorWords{
 			title: "Le régulateur centrifuge, vu du bout de l’arbre",
 			shaft: "arbre", gravity: "pesanteur", noGravity: "sans pesanteur", weight: "poids", leaf: "lame ressort", contact: "contact",
-			travel: "La course de la masselotte",
-			over:   "Une masselotte sur une lame ressort tourne avec l’arbre, ici pendant %s.",
-			swing:  "Elle est le plus à l’extérieur %s, et le plus à l’intérieur %s.",
+			travel: "La course du poids",
+			over:   "Un poids sur une lame ressort tourne avec l’arbre, ici pendant %s.",
+			swing:  "Il est le plus à l’extérieur %s, et le plus à l’intérieur %s.",
 			closes: "Le contact se ferme %s et reste fermé pendant %s du temps.",
 			after:  "%s° après le point le plus bas", before: "%s° avant le point le plus bas", lowest: "au point le plus bas",
 			held: "moteur retenu", free: "moteur libre", means: "Tant que le contact est fermé, le moteur est retenu.",
@@ -260,10 +270,10 @@ func french() words {
 		},
 		regulator: regulatorWords{
 			title: "Le régulateur de tension, en coupe",
-			coil:  "bobine", plunger: "noyau", spring: "ressort", contact: "contact", pull: "attraction", resistor: "résistance de champ",
+			coil:  "bobine", plunger: "noyau", spring: "ressort", contact: "contact", pull: "attraction", resistor: "résistance d’excitation",
 			over:     "Une bobine branchée sur la sortie attire un noyau de fer vers le haut, ici pendant %s ms.",
 			moves:    "Le noyau se déplace entre %s mm et %s mm au-dessus du contact.",
-			closes:   "Le contact placé dessous se ferme %s et reste fermé pendant %s du temps ; il court-circuite alors la résistance de champ.",
+			closes:   "Le contact placé dessous se ferme %s et reste fermé pendant %s du temps\u202f; il court-circuite alors la résistance d’excitation.",
 			enlarged: "La course du noyau est dessinée bien trop grande.",
 			arrow:    "La longueur de la flèche suit le carré du courant de la bobine.",
 		},
@@ -273,8 +283,8 @@ func french() words {
 			north: "N", south: "S",
 			over:    "Un enroulement tourne entre deux pôles, ici pendant %s.",
 			swings:  "La tension aux bagues varie entre %s V et %s V.",
-			fieldAt: "Le courant de champ reste entre %s A et %s A.",
-			apart:   "Les bagues se trouvent en réalité derrière le collecteur ; elles sont dessinées autour.",
+			fieldAt: "Le courant d’excitation reste entre %s A et %s A.",
+			apart:   "Les bagues se trouvent en réalité derrière le collecteur\u202f; elles sont dessinées autour.",
 			signs:   "Un point marque un courant qui viendrait vers vous, une croix un courant qui s’éloignerait.",
 		},
 		toneWheel: toneWheelWords{
@@ -282,8 +292,12 @@ func french() words {
 			wheel: "roue", tooth: "dent", coil: "bobine", magnet: "aimant",
 			over: "Une roue à %s dents tourne devant un aimant et sa bobine, ici pendant %s.",
 			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
-			sum:  "%s dents : %s Hz",
-			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche ; elle montre la position des dents, et non un flux mesuré.",
+			sum:  "%s dents\u00a0: %s Hz",
+			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche\u202f; elle montre la position des dents, et non un flux mesuré.",
+		},
+		whole: wholeWords{
+			over:   "Tout le groupe en marche, ici pendant %s de son arbre.",
+			dashes: "Les tirets sur les fils montrent dans quel sens passe le courant, non sa vitesse.",
 		},
 	}
 }

@@ -12,12 +12,15 @@ import (
 // motion prints a figure that moves: a still, what a script makes it move by,
 // and what it says about itself. On paper the still is all.
 func (p *printer) motion(n *lesson.Node, m tell.Motion) {
-	drawing, err := motion.Draw(m, motion.Settings{ID: p.id("motion." + n.Name), Title: p.words(n), Language: p.in.Lesson.Language})
+	drawing, err := motion.Draw(m, motion.Settings{ID: p.id("motion." + n.Name), Title: p.words(n), Language: p.in.Lesson.Language, Scene: p.in.Scene})
 	if err != nil {
 		p.fail(n, "motion", err.Error(), "change the motion in its cell")
 		return
 	}
 	p.has(Motions)
+	if m.Mechanism == tell.Whole {
+		p.has(WholeSet)
+	}
 	p.line()
 	p.put("<figure class=\"motion\"")
 	if id := p.plotBeside(n, m); id != "" {

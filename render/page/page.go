@@ -37,6 +37,8 @@ type Input struct {
 	// the package's texts in that language.
 	Words *ui.Words
 
+	Scene card.Scene // of the house, for motions of all of it
+
 	Drawings *plot.Drawings // keeps the drawings of figures; nil keeps none
 }
 
@@ -135,6 +137,7 @@ type Feature string
 const (
 	Questions Feature = "questions"
 	Knobs     Feature = "knobs"
+	WholeSet  Feature = "scene" // the drawing of the whole demonstration
 	Motions   Feature = "motions"
 	Sounds    Feature = "sounds"
 )

@@ -1,6 +1,7 @@
 package plot
 
 import (
+	"fmt"
 	"slices"
 
 	"gonum.org/v1/plot"
@@ -60,16 +61,54 @@ func (b band) drawn(to draw.Canvas, p *plot.Plot) []int {
 	return slices.Compact(at)
 }
 
-// swatch draws a piece of a band before its name.
-func swatch(to draw.Canvas, c *canvas, at vg.Point, width, height vg.Length, index int) {
-	c.SetColor(moving(numbered("band", index)))
+// nameBands makes room for what names the bands of a figure, behind the name of
+// the quantity above the first pane with one. One does for all: they mean the
+// same, and none needs room beside the data.
+func (l *layout) nameBands() {
+	i := slices.IndexFunc(l.panes, func(p pane) bool { return slices.ContainsFunc(p.Lines, banded) })
+	if i < 0 {
+		return
+	}
+	p := &l.panes[i]
+	key := keySpace*l.text + l.letter.width(l.said.words.Text("figure.as-known"), l.text)
+	last := len(p.title) - 1
+	p.known = l.letter.width(p.title[last], l.text) + keyApart*l.text
+	if p.known+key > l.width && p.title[last] != "" {
+		p.title = append(p.title, "")
+		p.known = 1
+	}
+	if p.known+key > l.width && l.err == nil {
+		l.err = fmt.Errorf("%g px are too narrow for what names its bands", l.width)
+	}
+}
+
+const (
+	keySpace = keyLength + keyGap // for the piece of a band before its name
+	keyApart = 1.5                // from the name of the quantity
+)
+
+// bandKey names the bands of a figure behind a piece of one. It is a
+// plot.Plotter.
+type bandKey struct {
+	*pane
+	layout *layout
+	canvas *canvas
+}
+
+func (k bandKey) Plot(to draw.Canvas, _ *plot.Plot) {
+	text := vg.Length(k.layout.text)
+	at := vg.Point{X: vg.Length(k.known), Y: to.Max.Y + 0.6*text}
+	to.SetColor(role(numbered("band", slices.IndexFunc(k.Lines, banded))))
 	for fade := fades; fade > 0; fade-- {
-		half := height / 2 * vg.Length(fade) / fades
+		half := 0.45 * text * vg.Length(fade) / fades
+		middle := at.Add(vg.Point{Y: digitHeight / 2 * text})
 		var path vg.Path
-		path.Move(at.Add(vg.Point{Y: half}))
-		path.Line(at.Add(vg.Point{X: width, Y: half}))
-		path.Line(at.Add(vg.Point{X: width, Y: -half}))
-		path.Line(at.Add(vg.Point{Y: -half}))
+		path.Move(middle.Add(vg.Point{Y: half}))
+		path.Line(middle.Add(vg.Point{X: keyLength * text, Y: half}))
+		path.Line(middle.Add(vg.Point{X: keyLength * text, Y: -half}))
+		path.Line(middle.Add(vg.Point{Y: -half}))
 		to.Fill(path)
 	}
+	to.SetColor(role("label"))
+	k.canvas.text(at.Add(vg.Point{X: keySpace * text}), "start", k.layout.said.words.Text("figure.as-known"))
 }

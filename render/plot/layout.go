@@ -60,6 +60,7 @@ type pane struct {
 	least       float64 // px, to which the height may be lowered
 	names       []name
 	title       []string // lines of the name of its quantity
+	known       float64  // px from the left, of what names its band; 0 when nothing does
 }
 
 func layOut(f tell.Figure, s Settings) *layout {
@@ -91,6 +92,7 @@ func layOut(f tell.Figure, s Settings) *layout {
 	}
 	l.nameLines()
 	l.nameAxes()
+	l.nameBands()
 	l.stack(s.Height, s.Tallest)
 	l.nameNear()
 	return l
@@ -299,6 +301,9 @@ func (l *layout) drawPane(c *canvas, index int, left, right float64, xticks []pl
 	g.X.Color, g.Y.Color, g.X.Padding, g.Y.Padding = role("axis"), role("axis"), 0, 0
 	if !l.movesOnly {
 		g.Add(grid{xticks, yticks}, axes{c, l, p, xticks, yticks, lowest})
+		if p.known > 0 {
+			g.Add(bandKey{p, l, c})
+		}
 	}
 	for i, line := range p.Lines {
 		if banded(line) {

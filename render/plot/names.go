@@ -25,7 +25,6 @@ const (
 type name struct {
 	index int
 	lines []string
-	band  bool // of the line's doubt, and not of the line
 	near  bool
 	side  int // that is tried first; see sides
 }
@@ -33,22 +32,16 @@ type name struct {
 // nameLines breaks the names of lines where there is more than one in a pane,
 // and finds how high they are together.
 func (l *layout) nameLines() {
-	told := false // what bands are
 	for i := range l.panes {
 		p := &l.panes[i]
-		if len(p.Lines) > 1 {
-			for k, line := range p.Lines {
-				p.names = append(p.names, name{index: k, lines: l.broken(l.said.told(line.Label), widestName*l.width)})
-			}
-		}
-		// One name does for all bands of a figure: they mean the same.
-		if k := slices.IndexFunc(p.Lines, banded); k >= 0 && !told {
-			told = true
-			p.names = append(p.names, name{index: k, band: true, lines: l.broken(l.said.words.Text("figure.as-known"), widestName*l.width)})
+		if len(p.Lines) < 2 {
+			continue
 		}
 		height := 0.0
-		for _, n := range p.names {
+		for k, line := range p.Lines {
+			n := name{index: k, lines: l.broken(l.said.told(line.Label), widestName*l.width)}
 			height += n.height(l.text)
+			p.names = append(p.names, n)
 		}
 		p.height, p.least = max(p.height, height), max(p.least, height)
 	}
@@ -114,11 +107,7 @@ func (l *layout) drawNames(c *canvas, index int, area draw.Canvas) {
 	ends, wanted, heights := make([]vg.Point, len(names)), make([]float64, len(names)), make([]float64, len(names))
 	order := make([]int, len(names))
 	for i, n := range names {
-		line := p.Lines[n.index]
-		if n.band {
-			line.Y = line.High
-		}
-		x, y := l.end(index, line)
+		x, y := l.end(index, p.Lines[n.index])
 		ends[i], order[i] = l.point(x, y), i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ends[b].Y, ends[a].Y) })
@@ -135,9 +124,7 @@ func (l *layout) drawNames(c *canvas, index int, area draw.Canvas) {
 		c.SetColor(moving(numbered("leader", n.index)))
 		c.SetLineWidth(1)
 		stroke(area, ends[i], at.Add(vg.Point{X: -0.25 * vg.Length(l.text)}))
-		if n.band {
-			swatch(area, c, at, keyLength*vg.Length(l.text), 0.9*vg.Length(l.text), n.index)
-		} else if p.Lines[n.index].Marks {
+		if p.Lines[n.index].Marks {
 			c.SetColor(moving(numbered("marks", n.index)))
 			var sample vg.Path
 			mark(&sample, n.index, vg.Point{})

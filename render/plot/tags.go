@@ -125,9 +125,6 @@ func (l *layout) nameNear() {
 	for i := range l.panes {
 		for k := range l.panes[i].names {
 			n := &l.panes[i].names[k]
-			if n.band {
-				continue
-			}
 			for _, panes := range l.frames {
 				x, _ := l.end(i, panes[i].Lines[n.index])
 				n.near = n.near || l.right-x > farEnd*l.text

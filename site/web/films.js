@@ -78,6 +78,9 @@ var films = (function () {
         v = amount(film, part, part.by, t);
         out.push([part.part, "stroke-width", number((part.base || 0) + (part.factor || 0) * v)]);
         break;
+      case "slide":
+        out.push([part.part, "stroke-dashoffset", number((part.factor || 0) * value(film, part.by, t))]);
+        break;
       case "trace":
         out.push([part.part, "stroke-dasharray", number(value(film, part.by, t)) + " 9999"]);
         break;

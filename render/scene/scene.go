@@ -1,0 +1,368 @@
+// Package scene draws a house's whole demonstration as SVG, from the
+// description in its lessons folder.
+//
+//	drawing := scene.Draw(read, scene.Settings{ID: "scene", Language: "en"})
+//
+// The drawing holds classes instead of colours, so that a page's style sheet
+// decides how it looks: below the class whole those of materials (Materials),
+// line and thin (strokes), glow (what shines), gone (what stands there no
+// more), part, lit and dim (one part among the others), ring (around what is
+// lit), mark (a number in its disc), hit (what a finger may touch) and flow (a
+// current that moves). Nothing is told by colour alone.
+//
+// What moves with a machine is drawn with a name, and Moves says how;
+// package motion plays it.
+package scene
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"slipring/engine/card"
+)
+
+// Settings says how a scene is drawn. The zero value works.
+type Settings struct {
+	ID          string  // of the drawing, unique on its page; "scene" when empty
+	Class       string  // one more, for a page that plays it
+	Language    string  // of the scene's words; not said when empty
+	Description string  // for those who listen
+	Lesson      string  // parts about it are lit and have a ring; the others are dimmed where there are any
+	Marks       float64 // height of the numbers, in units of the sheet; no numbers when 0
+
+	// Mark gives what stands in the disc of a part; its number when nil, and no
+	// disc where it gives "".
+	Mark func(card.ScenePart) string
+
+	// Link gives where a touch on a part leads; "" for nowhere.
+	Link func(card.ScenePart) string
+
+	// Still gives what each moving thing has at the instant that is drawn:
+	// names of attributes and their values by turns. What it does not name
+	// stands still.
+	Still map[string][]string
+}
+
+// Move says how a thing of the drawing moves.
+type Move struct {
+	Part string // the name of the thing in data-part
+	Does Doing
+	By   string  // what it goes by: one of the constants below
+	X, Y float64 // what it turns about
+}
+
+// Doing is what a thing of a drawing does when it moves.
+type Doing string
+
+// What things do, and what by.
+const (
+	Turns  Doing = "turn"  // by degrees
+	Slides Doing = "slide" // its dashes, by units
+	Shows  Doing = "show"  // while a contact is closed
+
+	ByShaft    = "angle"   // of the shaft
+	ByHammer   = "hammer"  // to and fro with the output's current
+	ByOutput   = "sway"    // what the output's current has carried
+	ByBattery  = "drift"   // what the motor's current has carried
+	ByGovernor = "contact" // of the governor
+)
+
+// Dash is the length, in units of the sheet, after which the dashes of a
+// current repeat.
+const Dash = 24
+
+// Shapes lists what parts can draw.
+func Shapes() []card.Shape {
+	var all []card.Shape
+	for _, s := range table() {
+		all = append(all, s.Shape)
+	}
+	return all
+}
+
+// Materials lists what parts can be made of.
+func Materials() []string {
+	return []string{"iron", "dark", "brass", "copper", "wood", "stone", "paper", "glass", "earth", "water"}
+}
+
+// Draw draws a scene. The same scene with the same settings gives the same
+// bytes.
+func Draw(s card.Scene, set Settings) string {
+	svg, _ := drawn(s, set)
+	return svg
+}
+
+// Moves lists what moves in a scene, in the order in which it is drawn.
+func Moves(s card.Scene) []Move {
+	_, moves := drawn(s, Settings{})
+	return moves
+}
+
+func drawn(s card.Scene, set Settings) (string, []Move) {
+	if set.ID == "" {
+		set.ID = "scene"
+	}
+	p := &pen{still: set.Still, slant: slant}
+	role := "img"
+	if set.Link != nil {
+		role = "group" // what is inside can be reached
+	}
+	about := []string{"class", strings.TrimSpace(set.Class + " whole"), "id", set.ID, "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 " + num(s.Width) + " " + num(s.Height), "role", role}
+	if set.Language != "" {
+		about = append(about, "lang", set.Language)
+	}
+	about = append(about, "aria-labelledby", set.ID+"-title")
+	if set.Description != "" {
+		about = append(about, "aria-describedby", set.ID+"-desc")
+	}
+	p.open("svg", about...)
+	p.text("title", s.Title, "id", set.ID+"-title")
+	if set.Description != "" {
+		p.text("desc", set.Description, "id", set.ID+"-desc")
+	}
+	lit := map[string]bool{}
+	for _, one := range s.About(set.Lesson) {
+		lit[one.Label] = true
+	}
+	p.open("g", "id", PartsID(set.ID))
+	for _, one := range s.Parts {
+		class := "part"
+		switch {
+		case lit[one.Label]:
+			class += " lit"
+		case len(lit) > 0:
+			class += " dim"
+		}
+		if one.Gone {
+			class += " gone"
+		}
+		p.open("g", "class", class)
+		paint(p, one)
+		p.close("g")
+	}
+	p.close("g")
+	for _, one := range s.Parts {
+		if lit[one.Label] {
+			ring(p, s, one)
+		}
+	}
+	if set.Marks > 0 {
+		for _, one := range s.Parts {
+			mark(p, s, one, set, lit[one.Label])
+		}
+	}
+	if set.Link != nil {
+		for _, t := range Touched(s, set.Link) {
+			p.open("a", "href", t.To, "tabindex", "-1", "aria-hidden", "true")
+			p.element("rect", "class", "hit", "fill", "none", "x", num(t.Box[0]), "y", num(t.Box[1]), "width", num(t.Box[2]), "height", num(t.Box[3]), "rx", "18")
+			p.close("a")
+		}
+	}
+	p.close("svg")
+	return p.String(), p.moves
+}
+
+// paint draws a part at each of its places.
+func paint(p *pen, one card.ScenePart) {
+	all := table()
+	i := slices.IndexFunc(all, func(s shape) bool { return s.Name == one.Draws })
+	if i < 0 {
+		return // package card lets no such shape through
+	}
+	p.of, p.lit = one.Of, one.Lit
+	if all[i].Line {
+		all[i].draw(p, one)
+		return
+	}
+	for _, at := range one.At {
+		p.open("g", "transform", "translate("+num(at[0])+" "+num(at[1])+")")
+		all[i].draw(p, one)
+		p.close("g")
+	}
+}
+
+// Box gives the smallest box around a part, or around its n-th place.
+func box(one card.ScenePart) (x, y, w, h float64) {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, at := range one.At {
+		x0, y0 = min(x0, at[0]-one.Width/2), min(y0, at[1]-one.Height/2)
+		x1, y1 = max(x1, at[0]+one.Width/2), max(y1, at[1]+one.Height/2)
+	}
+	return x0, y0, x1 - x0, y1 - y0
+}
+
+// places gives a box for each place of a part; a line has one for all points.
+func places(one card.ScenePart) (all [][4]float64) {
+	if one.Width == 0 {
+		x, y, w, h := box(one)
+		return [][4]float64{{x, y, w, h}}
+	}
+	for _, at := range one.At {
+		all = append(all, [4]float64{at[0] - one.Width/2, at[1] - one.Height/2, one.Width, one.Height})
+	}
+	return all
+}
+
+// ring draws the line around what is lit.
+func ring(p *pen, s card.Scene, one card.ScenePart) {
+	if one.Width == 0 {
+		return // a line is lit along itself
+	}
+	const room = 12
+	for _, b := range places(one) {
+		x0, y0 := max(b[0]-room, 4), max(b[1]-room, 4)
+		x1, y1 := min(b[0]+b[2]+room, s.Width-4), min(b[1]+b[3]+room, s.Height-4)
+		p.element("rect", "class", "ring", "fill", "none", "stroke", "currentColor", "x", num(x0), "y", num(y0), "width", num(x1-x0), "height", num(y1-y0), "rx", "26")
+	}
+}
+
+// spot gives where the number of a part stands.
+func spot(s card.Scene, one card.ScenePart, r float64) (x, y float64) {
+	if one.Mark != nil {
+		x, y = one.Mark[0], one.Mark[1]
+	} else if x, y = one.At[0][0], one.At[0][1]; one.Width > 0 {
+		y -= one.Height/2 + r
+	}
+	return min(max(x, r+3), s.Width-r-3), min(max(y, r+3), s.Height-r-3)
+}
+
+func mark(p *pen, s card.Scene, one card.ScenePart, set Settings, lit bool) {
+	text := ""
+	switch {
+	case set.Mark != nil:
+		text = set.Mark(one)
+	case one.Number > 0:
+		text = strconv.Itoa(one.Number)
+	}
+	if text == "" {
+		return
+	}
+	r := set.Marks * 0.78
+	x, y := spot(s, one, r)
+	class := "mark"
+	if lit {
+		class += " lit"
+	}
+	p.open("g", "class", class)
+	if one.Mark != nil && one.Width > 0 {
+		leader(p, one, x, y)
+	}
+	// Several numbers stand in one plate.
+	wide := max(2*r, 0.5*set.Marks*float64(utf8.RuneCountInString(text))+0.8*r)
+	p.element("rect", "class", "tag", "x", num(x-wide/2), "y", num(y-r), "width", num(wide), "height", num(2*r), "rx", num(r), "fill", "none", "stroke", "currentColor")
+	p.text("text", text, "x", num(x), "y", num(y+set.Marks*0.36), "font-size", num(set.Marks), "fill", "currentColor", "stroke", "none", "text-anchor", "middle")
+	p.close("g")
+}
+
+// leader leads from a number that stands apart to its part.
+func leader(p *pen, one card.ScenePart, x, y float64) {
+	b := places(one)[0]
+	inX, inY := 0.15*b[2], 0.15*b[3]
+	toX, toY := min(max(x, b[0]+inX), b[0]+b[2]-inX), min(max(y, b[1]+inY), b[1]+b[3]-inY)
+	if toX == x && toY == y {
+		return // it stands on it
+	}
+	p.element("line", "class", "leader", "stroke", "currentColor", "x1", num(x), "y1", num(y), "x2", num(toX), "y2", num(toY))
+	p.element("circle", "class", "dot", "fill", "currentColor", "cx", num(toX), "cy", num(toY), "r", "5")
+}
+
+// finger is how wide and high, in units of the sheet, what can be touched is at
+// least.
+const finger = 104
+
+// Touch is a box on the sheet in which a touch leads somewhere: left, top, width
+// and height.
+type Touch struct {
+	To  string
+	Box [4]float64
+}
+
+// Touched gives the boxes of all parts that lead somewhere, none smaller than a
+// finger. A line is touched at its number. Boxes that lead to the same place and
+// lie over each other become one.
+func Touched(s card.Scene, link func(card.ScenePart) string) (all []Touch) {
+	for _, one := range s.Parts {
+		to := link(one)
+		if to == "" {
+			continue
+		}
+		from := places(one)
+		if one.Width == 0 {
+			x, y := spot(s, one, finger/2)
+			from = [][4]float64{{x, y, 0, 0}}
+		}
+		for _, b := range from {
+			w, h := max(b[2], finger), max(b[3], finger)
+			x := min(max(b[0]+b[2]/2-w/2, 0), s.Width-w)
+			y := min(max(b[1]+b[3]/2-h/2, 0), s.Height-h)
+			all = append(all, Touch{to, [4]float64{x, y, w, h}})
+		}
+	}
+	for i := 0; i < len(all); i++ {
+		for k := i + 1; k < len(all); k++ {
+			if a, b := all[i], all[k]; a.To == b.To && over(a.Box, b.Box) {
+				all[i].Box = joined(a.Box, b.Box)
+				all = slices.Delete(all, k, k+1)
+				i, k = -1, len(all) // look at all of them again
+			}
+		}
+	}
+	return all
+}
+
+// over says whether two boxes lie over each other.
+func over(a, b [4]float64) bool {
+	return a[0] < b[0]+b[2] && b[0] < a[0]+a[2] && a[1] < b[1]+b[3] && b[1] < a[1]+a[3]
+}
+
+// joined gives the box around two.
+func joined(a, b [4]float64) [4]float64 {
+	x, y := min(a[0], b[0]), min(a[1], b[1])
+	return [4]float64{x, y, max(a[0]+a[2], b[0]+b[2]) - x, max(a[1]+a[3], b[1]+b[3]) - y}
+}
+
+// PartsID is the identifier of all parts of the drawing with an identifier, for
+// pictures of a stretch of it.
+func PartsID(id string) string { return id + "-parts" }
+
+// Around gives a stretch of the sheet that shows what a lesson is about, as a
+// viewBox: left, top, width and height, in the given proportion of width to
+// height. Without a part about it, it is the whole sheet.
+func Around(s card.Scene, lesson string, proportion float64) [4]float64 {
+	about := s.About(lesson)
+	if len(about) == 0 {
+		return fit(s, 0, 0, s.Width, s.Height, proportion)
+	}
+	one := about[0]
+	b := places(one)[0]
+	const room, least = 30, 190
+	w, h := max(b[2]+2*room, least), max(b[3]+2*room, least/proportion)
+	return fit(s, b[0]+b[2]/2-w/2, b[1]+b[3]/2-h/2, w, h, proportion)
+}
+
+// fit widens a box to a proportion, and moves it onto the sheet as far as it
+// goes.
+func fit(s card.Scene, x, y, w, h, proportion float64) [4]float64 {
+	if w < h*proportion {
+		x -= (h*proportion - w) / 2
+		w = h * proportion
+	} else {
+		y -= (w/proportion - h) / 2
+		h = w / proportion
+	}
+	if w <= s.Width {
+		x = min(max(x, 0), s.Width-w)
+	}
+	if h <= s.Height {
+		y = min(max(y, 0), s.Height-h)
+	}
+	return [4]float64{x, y, w, h}
+}
+
+// ViewBox writes a stretch of the sheet as the attribute has it.
+func ViewBox(b [4]float64) string {
+	return strings.Join([]string{num(b[0]), num(b[1]), num(b[2]), num(b[3])}, " ")
+}
