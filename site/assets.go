@@ -40,6 +40,7 @@ var assets = [...]asset{
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
+	{feature: page.Guesses, styles: []string{"guess"}, scripts: []string{"guesses", "guess"}, early: true, kiosk: true},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
 	{feature: progress, styles: []string{"progress"}, scripts: []string{"progress", "progress-page"}},
 	{feature: signing, scripts: []string{"signed", "signed-page"}},

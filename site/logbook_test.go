@@ -21,7 +21,7 @@ title = "Le groupe"
 
 [battery]
 voltage = { value = 48, unit = "V", from = "nameplate", note = "24 cells" }
-resistance = { value = 0.05, unit = "ohm", from = "measured", date = 2026-05-12, note = "seen on the meter" }
+resistance = { value = 0.05, uncertainty = 0.004, unit = "ohm", from = "measured", date = 2026-05-12, note = "seen on the meter" }
 cells = { value = 24, unit = "1", from = "nameplate" }
 
 [battery.fr]
@@ -86,11 +86,11 @@ func TestLogbookInEachLanguage(t *testing.T) {
 	}{
 		"logbook/index.html": {"The set", "Used in ", "nameplate 2 measured 1",
 			[]string{"voltage of the battery", "48", "V", "nameplate", "24 cells", "The card has changed since"},
-			[]string{"resistance of the cells", "0.05", "Ω", "measured", "12 May 2026", "seen on the meter", "Changed on 20 November 2026"},
+			[]string{"resistance of the cells", "0.05", "± 0.004", "Ω", "measured", "12 May 2026", "seen on the meter", "Changed on 20 November 2026"},
 			"History", "Changed by the Tuesday volunteer. Invented demonstration data. The <joints> were cleaned.", "Changed by the drum keeper."},
 		"logbook/fr.html": {"Le groupe", "Utilisée dans ", "plaque signalétique 2 mesure 1",
 			[]string{"tension de la batterie", "48", "V", "plaque signalétique", "24 éléments", "La fiche a changé depuis"},
-			[]string{"résistance des éléments", "0,05", "Ω", "mesure", "12 mai 2026", "seen on the meter", "Modifiée le 20 novembre 2026"},
+			[]string{"résistance des éléments", "0,05", "± 0,004", "Ω", "mesure", "12 mai 2026", "seen on the meter", "Modifiée le 20 novembre 2026"},
 			"Historique", "Modification faite par le bénévole du mardi. Données de démonstration inventées. Les connexions ont été nettoyées.", "Modification faite par the drum keeper."},
 	} {
 		d := pages[page]

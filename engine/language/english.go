@@ -38,6 +38,7 @@ var english = Language{
 	units:       append(symbols[:len(symbols):len(symbols)], englishWords[:]...),
 	Syllables:   englishSyllables,
 	compares:    &englishComparing,
+	Guess:       regexp.MustCompile(`(?i)\bguess\b`),
 	Hard:        hardEnglish,
 	Dead: Dead{
 		proved: regexp.MustCompile(`(?i)\bprov(?:e|es|ed|en|ing)\b[^.!?\n]{0,60}?\bdead\b|\babsence of voltage\b`),

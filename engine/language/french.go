@@ -49,6 +49,7 @@ var french = Language{
 	units:       frenchUnits(),
 	Syllables:   frenchSyllables,
 	compares:    &frenchComparing,
+	Guess:       regexp.MustCompile(`(?i)\b(?:devine[rz]?|devinons|pariez)\b|\bà votre avis\b`),
 	Hard:        hardFrench,
 	Dead: Dead{
 		proved: regexp.MustCompile(`(?i)\bvérifi\pL*[^.!?\n]{0,60}?\bhors tension\b|\bhors tension\b[^.!?\n]{0,30}?\bvérifi|\babsence de tension\b`),

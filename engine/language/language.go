@@ -41,6 +41,8 @@ type Language struct {
 	// Agree gives a unit in the singular or plural, as a number asks for.
 	Agree func(unit string, n Number) string
 
+	Guess *regexp.Regexp // by which a text says to guess
+
 	Dead Dead // what a text must say about it
 
 	units    []unit // all that may stand behind a number

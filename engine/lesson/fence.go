@@ -12,7 +12,7 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "formula"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
@@ -74,8 +74,17 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	}
 	word, rest := f.words[0], f.words[1:]
 	anywhere := word == "formula"
+	guessed := word == "guess" && r.panel > 0 && c.base == r.panel
+	swallows, end := "lesson", "end it with a line that holds only its fence, such as ```"
+	if guessed {
+		swallows, end = "panel", "fence it with ~~~ where the panel is fenced with ```, and end it with a line that holds only ~~~"
+	}
 	switch {
-	case c.base > 0 && !anywhere:
+	case word == "guess" && !guessed:
+		say("a guess stands in a visitor panel, and nowhere else",
+			"put it into a block that begins with ```visitor, and fence it with ~~~; in the course, ask with a question")
+		return f.node
+	case c.base > 0 && !anywhere && !guessed:
 		line, _ := r.lesson.At(r.text.at(r.around))
 		say(fmt.Sprintf("a %q block cannot stand within another block", word),
 			fmt.Sprintf("close the block that begins on line %d first, with a line that holds only its fence", line))
@@ -85,8 +94,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 			"let its fence begin a line, with an empty line before it; to show code without a role, use another info word, such as text")
 		return f.node
 	case !f.closed:
-		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the lesson", word),
-			"end it with a line that holds only its fence, such as ```")
+		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
 	case word != "caution" && len(rest) > 0:
@@ -103,7 +111,10 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		c.displayed(f.code, n)
 		return n
 	case "question":
-		r.question(n, f, c)
+		r.question(n, f, c, QuestionBlock)
+		return n
+	case "guess":
+		r.question(n, f, c, GuessBlock)
 		return n
 	case "go":
 		if r.translates() {
@@ -122,12 +133,35 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		n.Kind = TalkingPoint
 	}
 	r.around = f.at
+	if word == "visitor" {
+		r.panel = c.base + f.start
+		defer func() { r.panel = 0 }()
+	}
 	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
 	n.Children = inner.Children
+	r.parted(n, c)
 	if len(n.Children) == 0 && word != "caution" { // a caution may have nothing to add to what the house says
 		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
 	}
 	return n
+}
+
+// parted checks that a panel has one guess at most, and something below it.
+func (r *reading) parted(panel *Node, c *converter) {
+	_, guess, below := panel.Guess()
+	if guess == nil {
+		return
+	}
+	for _, n := range below {
+		if n.Kind == GuessBlock {
+			c.say(n.Offset-c.base, "block", "a second guess stands in this panel", "make a second panel for it")
+			return
+		}
+	}
+	if len(below) == 0 {
+		c.say(guess.Offset-c.base, "block", "nothing stands below this guess, so a visitor who has guessed finds nothing out",
+			"write below it what is to be seen after the guess; what is seen before stands above it")
+	}
 }
 
 func (r *reading) caution(n *Node, words []string, say func(text, hint string)) {

@@ -20,6 +20,7 @@ const (
 	VisitorPanel              // Children: blocks
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
+	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
 	QuestionText              // what a question asks, or an option's words; Children: inlines
 	QuestionNote              // the reasoning shown after an answer; Children: blocks
 	Embed                     // a figure on its own: EmbedKind, Name; Alt: Children
@@ -66,6 +67,18 @@ type Node struct {
 	Question    *Question
 
 	stretches []stretch // of a formula whose lines do not follow each other in the file
+}
+
+// Guess parts a visitor panel at its guess: what a visitor sees at once, the
+// guess itself, and what shows once the visitor has guessed. A panel without a
+// guess shows all at once.
+func (n *Node) Guess() (above []*Node, guess *Node, below []*Node) {
+	for i, c := range n.Children {
+		if c.Kind == GuessBlock {
+			return n.Children[:i], c, n.Children[i+1:]
+		}
+	}
+	return n.Children, nil, nil
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

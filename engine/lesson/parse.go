@@ -63,6 +63,7 @@ type reading struct {
 	text     original
 	found    bool // the lesson block was seen
 	around   int  // offset of the fence of the block that is being read, in the clean text
+	panel    int  // offset of the content of the visitor panel that is being read, in the clean text; 0 in no panel
 	messages []diag.Message
 }
 

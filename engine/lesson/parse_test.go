@@ -127,7 +127,7 @@ var kindNames = map[Kind]string{
 	List: "list", ListItem: "item", BlockQuote: "quotation", CodeBlock: "code", HTMLBlock: "html", CellBlock: "cell",
 	Caution: "caution", VisitorPanel: "panel", TalkingPoint: "talking point", Embed: "embed",
 	Text: "text", Emphasis: "emphasis", Strong: "strong", CodeSpan: "code span", SoftBreak: "soft break",
-	QuestionBlock: "question", QuestionText: "question text", QuestionNote: "question note", Insert: "insert", Formula: "formula",
+	QuestionBlock: "question", GuessBlock: "guess", QuestionText: "question text", QuestionNote: "question note", Insert: "insert", Formula: "formula",
 	HardBreak: "hard break", Link: "link", Image: "image", RawHTML: "raw html", Bound: "bound",
 }
 

@@ -74,33 +74,42 @@ func (q *Question) relocate(o original) {
 	}
 }
 
-// What a choice or an order may have. With more, an answer is a matter of
-// patience.
-const mostOptions = 8
+// What a choice or an order may have, and a guess. With more, an answer is a
+// matter of patience.
+const (
+	mostOptions = 8
+	mostGuesses = 3
+)
 
 const questionForm = `ask for a number with answer = "NAME" and within = "5 %", for a choice with [[option]], for an order with [[item]]`
 
 // keys that a question may have, by kind; the tables of options follow
 var (
-	numberKeys = [...]string{"ask", "answer", "within", "unit", "why"}
-	choiceKeys = [...]string{"ask", "right", "why"}
-	orderKeys  = [...]string{"ask", "by", "why"}
-	optionKeys = [...]string{"text", "when", "value", "but"}
-	itemKeys   = [...]string{"text", "value"}
+	numberKeys  = [...]string{"ask", "answer", "within", "unit", "why"}
+	choiceKeys  = [...]string{"ask", "right", "why"}
+	orderKeys   = [...]string{"ask", "by", "why"}
+	optionKeys  = [...]string{"text", "when", "value", "but"}
+	itemKeys    = [...]string{"text", "value"}
+	guessKeys   = [...]string{"ask"}
+	guessedKeys = [...]string{"text", "when", "but"}
 )
 
-// question reads a question block. What it is about (a number, a choice, an
-// order) shows in its keys.
-func (r *reading) question(n *Node, f fenced, c *converter) {
+// question reads the block of a question or a guess. What a question is about
+// (a number, a choice, an order) shows in its keys. A guess is a choice between
+// claims, and what stands below it is its reasoning.
+func (r *reading) question(n *Node, f fenced, c *converter, kind Kind) {
 	q := &Question{}
-	n.Kind, n.Question = QuestionBlock, q
+	n.Kind, n.Question = kind, q
+	if kind == GuessBlock {
+		q.Kind = Choice
+	}
 	reader := questionReader{reading: r, converter: c, node: n, question: q, start: f.start, fence: f.at}
 	source := c.source[f.start:f.end]
 	tables, problem, at := readTOML(source)
 	if problem != "" {
 		text, hint := diag.TOMLSlip(source, at)
 		if text == "" {
-			text, hint = "the question is not TOML: "+problem, "write one fact a line, texts in quotation marks, such as ask = \"How fast?\""
+			text, hint = "the "+reader.called()+" is not TOML: "+problem, "write one fact a line, texts in quotation marks, such as ask = \"How fast?\""
 		}
 		reader.fail(at, text, hint)
 		return
@@ -125,12 +134,28 @@ func (r *questionReader) fail(at int, text, hint string) {
 	r.converter.say(r.start+at, "question", text, hint)
 }
 
+func (r *questionReader) guess() bool { return r.node.Kind == GuessBlock }
+
+func (r *questionReader) called() string {
+	if r.guess() {
+		return "guess"
+	}
+	return "question"
+}
+
 func (r *questionReader) read(tables []tomlTable) {
 	top, rest := tables[0], tables[1:]
 	q := r.question
 	what, keys := "a question for a number", numberKeys[:]
+	if r.guess() {
+		what, keys = "a guess", guessKeys[:]
+	}
 	for _, t := range rest {
 		switch {
+		case r.guess() && t.list && t.name == "option":
+			q.Options = append(q.Options, r.option(t, "an option", guessedKeys[:]))
+		case r.guess() && t.name != "option":
+			r.fail(t.at, fmt.Sprintf("a guess has no table %q", t.name), "it has two or three answers to choose from: write [[option]] above each")
 		case t.list && t.name == "option" && q.Kind != Order:
 			q.Kind, what, keys = Choice, "a choice", choiceKeys[:]
 			q.Options = append(q.Options, r.option(t, "an option", optionKeys[:]))
@@ -149,7 +174,11 @@ func (r *questionReader) read(tables []tomlTable) {
 	for _, k := range top.keys {
 		seen[k.name] = true
 		if !slices.Contains(keys, k.name) {
-			r.fail(k.at, fmt.Sprintf("%s has no key %q", what, k.name), suggest(k.name, keys))
+			hint := suggest(k.name, keys)
+			if r.guess() && k.name == "why" {
+				hint = "say it below the guess, where everybody reads it"
+			}
+			r.fail(k.at, fmt.Sprintf("%s has no key %q", what, k.name), hint)
 			continue
 		}
 		if !r.word(k) {
@@ -194,8 +223,12 @@ func (r *questionReader) read(tables []tomlTable) {
 // options checks what has to fit together in a choice or an order.
 func (r *questionReader) options(what string) {
 	q := r.question
-	if n := len(q.Options); n < 2 || n > mostOptions {
-		r.fail(r.fence-r.start, fmt.Sprintf("%s has %d to choose from", what, n), fmt.Sprintf("give it from 2 to %d", mostOptions))
+	most, hint := mostOptions, fmt.Sprintf("give it from 2 to %d", mostOptions)
+	if r.guess() {
+		most, hint = mostGuesses, fmt.Sprintf("give it 2 or %d, each below its own [[option]]: who stands before a screen reads no more", mostGuesses)
+	}
+	if n := len(q.Options); n < 2 || n > most {
+		r.fail(r.fence-r.start, fmt.Sprintf("%s has %d to choose from", what, n), hint)
 		return
 	}
 	texts := map[string]bool{}
@@ -227,7 +260,9 @@ func (r *questionReader) option(t tomlTable, what string, keys []string) Option 
 		seen[k.name] = true
 		if !slices.Contains(keys, k.name) {
 			hint := suggest(k.name, keys)
-			if slices.Contains([]string{"ask", "why", "right", "by"}, k.name) {
+			if r.guess() && k.name == "value" {
+				hint = `tell a claim that says whether the option is right, and write when = "NAME" or when = "not NAME"`
+			} else if slices.Contains([]string{"ask", "why", "right", "by"}, k.name) {
 				hint = fmt.Sprintf("%s is about the whole question: write it above the first [[%s]]", k.name, t.name)
 			}
 			r.fail(k.at, fmt.Sprintf("%s has no key %q", what, k.name), hint)
@@ -240,7 +275,9 @@ func (r *questionReader) option(t tomlTable, what string, keys []string) Option 
 		case "text":
 			o.Text = r.line(k)
 		case "but":
-			o.But = r.note(k)
+			if o.But = r.note(k); o.But != nil && r.guess() && slices.ContainsFunc(o.But.Children, func(n *Node) bool { return n.Kind != Paragraph }) {
+				r.fail(k.valueAt, k.name+" is text, without lists, headings or pictures", "put the rest below the guess")
+			}
 		case "when", "value":
 			name, not := strings.CutPrefix(strings.TrimSpace(k.text), "not ")
 			o.claim = k.name == "when"
@@ -257,6 +294,8 @@ func (r *questionReader) option(t tomlTable, what string, keys []string) Option 
 		r.fail(t.at, what+" has no text", `for example: text = "The shaft slows down."`)
 	case seen["when"] && seen["value"]:
 		r.fail(t.at, what+" has both a claim and a value", "leave when or value out")
+	case !seen["when"] && r.guess():
+		r.fail(t.at, what+" does not say when it is right", `write when = "NAME" or when = "not NAME" with a told claim`)
 	case !seen["when"] && !seen["value"] && t.name == "option":
 		r.fail(t.at, what+" does not say when it is right",
 			`write when = "NAME" or when = "not NAME" with a told claim, or give the question right = "largest" and each option value = "NAME"`)

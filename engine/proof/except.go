@@ -12,7 +12,7 @@ import (
 
 // excusable lists the rules that a lesson may break on purpose. Whatever makes
 // a page untrue, unsafe or unreadable for some is not among them.
-var excusable = [...]string{ruleRotating, ruleVolts, ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleCompared, ruleReasoning, ruleRows}
+var excusable = [...]string{ruleRotating, ruleVolts, ruleUnbound, ruleWords, ruleSentence, ruleGrade, ruleGuess, ruleCompared, ruleReasoning, ruleRows}
 
 // Excusable says whether a lesson may break the rule on purpose, with
 // [[except]] in its lesson block.

@@ -14,6 +14,7 @@ import (
 // Limits of a panel's text, and where they come from.
 const (
 	mostWords         = 75
+	mostWordsGuessed  = 100 // on the screen of who has guessed, who has read a part of them before
 	mostSentenceWords = 25
 
 	// A slow reader's words a minute. WCAG 2.2, success criterion 2.2.1, lets
@@ -86,8 +87,9 @@ func isWord(w string) bool {
 }
 
 func (c *checker) panel(panel *lesson.Node) {
-	var total, captions, sentences, readable, syllableCount, pictures, sounds int
-	panel.Walk(func(n *lesson.Node) bool {
+	var captions, sentences, readable, syllableCount, pictures, sounds int
+	words := 0
+	visit := func(n *lesson.Node) bool {
 		switch n.Kind {
 		case lesson.Embed:
 			captions += c.wordsOf(n)
@@ -102,7 +104,7 @@ func (c *checker) panel(panel *lesson.Node) {
 				c.say(n.Offset, rulePictures, "a panel has room for one figure, table or motion", "make a second panel for this one")
 			}
 			return false
-		case lesson.Heading, lesson.Paragraph:
+		case lesson.Heading, lesson.Paragraph, lesson.QuestionText:
 		default:
 			return true
 		}
@@ -124,7 +126,7 @@ func (c *checker) panel(panel *lesson.Node) {
 					syllableCount += k
 				}
 			}
-			total += count
+			words += count
 			if n.Kind == lesson.Paragraph && count > 0 {
 				sentences++
 			}
@@ -134,16 +136,36 @@ func (c *checker) panel(panel *lesson.Node) {
 			}
 		}
 		return false
-	})
-	if total > mostWords {
-		c.say(panel.Offset, ruleWords, fmt.Sprintf("the panel has %d words, more than %d", total, mostWords),
-			"shorten it, or make two panels of it ("+smithsonian+")")
 	}
-	c.timed(panel, "this panel", total+captions)
+	count := func(list ...*lesson.Node) int {
+		words = 0
+		for _, n := range list {
+			n.Walk(visit)
+		}
+		return words
+	}
+	above, guess, below := panel.Guess()
+	before, rest := count(above...), count(below...)
+	c.wordLimit(panel, "the panel has %d words, more than %d", before+rest, mostWords)
+	longest := before + rest
+	if guess != nil {
+		before, after := c.guessWords(guess, before, rest, count)
+		c.wordLimit(guess, "with its question and all answers the panel has %d words, more than %d, before a visitor guesses", before, mostWords)
+		c.wordLimit(guess, "with question and answer the panel has %d words, more than %d, after a guess", after, mostWordsGuessed)
+		longest = max(longest, before, after)
+	}
+	c.timed(panel, "this panel", longest+captions)
+	c.guess(panel)
 	if readable >= 20 && sentences > 0 {
 		if text, hint := c.language.Hard(readable, sentences, syllableCount); text != "" {
 			c.say(panel.Offset, ruleGrade, text, hint)
 		}
+	}
+}
+
+func (c *checker) wordLimit(n *lesson.Node, text string, words, most int) {
+	if words > most {
+		c.say(n.Offset, ruleWords, fmt.Sprintf(text, words, most), "shorten it, or make two panels of it ("+smithsonian+")")
 	}
 }
 

@@ -67,6 +67,9 @@ type Report struct {
 	// Questions holds the answers, in the order of the lesson.
 	Questions []Answer
 
+	// Guesses holds those of the guesses in visitor panels.
+	Guesses []Answer
+
 	// Exceptions lists the findings that the lesson excuses, with its reasons.
 	Exceptions []Excused
 

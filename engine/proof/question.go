@@ -15,7 +15,7 @@ import (
 
 // Answer is the computed answer of one question.
 type Answer struct {
-	Node *lesson.Node // the QuestionBlock
+	Node *lesson.Node // the QuestionBlock or GuessBlock
 
 	// Of a Number question: the right answer at full precision, and how far off
 	// an answer may be, both in Unit.
@@ -39,14 +39,19 @@ type Answer struct {
 // and no reader could know it.
 const apart = 1e-3
 
-// questions finds the answer of every question.
+// questions finds the answer of every question and guess.
 func (c *checker) questions() {
-	number := 0
+	questions, guesses := 0, 0
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
-		if n.Kind != lesson.QuestionBlock || n.Question == nil {
+		if n.Question == nil {
 			return true
 		}
-		number++
+		if n.Kind == lesson.GuessBlock {
+			guesses++
+			c.guessAnswer(n, guesses)
+			return true
+		}
+		questions++
 		q := n.Question
 		if q.Why == nil {
 			c.say(n.Offset, ruleReasoning, "the question gives no reasoning to who answers wrongly", `write why = """...""", in Markdown with quotes`)
@@ -64,7 +69,7 @@ func (c *checker) questions() {
 			ok = c.extremeAnswer(q, &a)
 		}
 		if ok {
-			a.Shown = shuffled(c.lesson.Slug, number, q, a.Right)
+			a.Shown = shuffled(c.lesson.Slug, questions, q, a.Right)
 			c.report.Questions = append(c.report.Questions, a)
 		}
 		return true
@@ -138,7 +143,7 @@ func (c *checker) claimAnswer(n *lesson.Node, a *Answer) bool {
 	for i, o := range q.Options {
 		claim, ok := c.claims[o.Name.Name]
 		if !ok {
-			c.noClaim(o.Name)
+			c.noClaim(n, o.Name)
 			return false
 		}
 		if slices.Contains(claim.Frames, true) && slices.Contains(claim.Frames, false) {
@@ -155,22 +160,33 @@ func (c *checker) claimAnswer(n *lesson.Node, a *Answer) bool {
 		return true
 	}
 	if len(a.Right) == 0 {
-		c.say(n.Offset, ruleChoice, "no option of this question is right", "let one claim hold, or write the option for what the model gives")
+		c.say(n.Offset, ruleChoice, "no option of this "+calledOf(n)+" is right", "let one claim hold, or write the option for what the model gives")
 		return false
 	}
 	var both []string
 	for _, i := range a.Right {
 		both = append(both, fmt.Sprintf("%q", c.optionWords(q.Options[i])))
 	}
-	c.say(q.Options[a.Right[1]].At, ruleChoice, fmt.Sprintf("%d options of this question are right: %s", len(a.Right), strings.Join(both, " and ")),
+	c.say(q.Options[a.Right[1]].At, ruleChoice, fmt.Sprintf("%d options of this %s are right: %s", len(a.Right), calledOf(n), strings.Join(both, " and ")),
 		"word the options, and tell their claims, so that one excludes the others")
 	return false
 }
 
-func (c *checker) noClaim(r lesson.Reference) {
+// calledOf names what asks.
+func calledOf(n *lesson.Node) string {
+	if n.Kind == lesson.GuessBlock {
+		return "guess"
+	}
+	return "question"
+}
+
+func (c *checker) noClaim(n *lesson.Node, r lesson.Reference) {
 	if _, ok := c.values[r.Name]; ok {
-		c.say(r.At, ruleChoice, fmt.Sprintf("when names a claim, but %q is a value", r.Name),
-			`tell a claim about it, or write value = "NAME" and, above the options, right = "largest"`)
+		hint := `tell a claim about it, or write value = "NAME" and, above the options, right = "largest"`
+		if n.Kind == lesson.GuessBlock {
+			hint = "tell a claim about it, as with tell.Above or tell.Claim"
+		}
+		c.say(r.At, ruleChoice, fmt.Sprintf("when names a claim, but %q is a value", r.Name), hint)
 		return
 	}
 	var claims []string

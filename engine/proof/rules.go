@@ -36,6 +36,7 @@ const (
 	rulePictures    = "panel-pictures"
 	ruleTime        = "panel-time"
 	ruleGrade       = "panel-grade"
+	ruleGuess       = "panel-guess"
 	ruleFormula     = "formula-shown"
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
@@ -79,20 +80,21 @@ var rules = [...]Rule{
 	{ruleDead, diag.Error, "what is proved dead is so with a tester made for it, tried on a known source before and after"},
 	{ruleUnbound, diag.Error, "every number with a unit is bound to a value"},
 	{ruleCompared, diag.Warning, "a sentence of a panel, or of a question's reasoning, that compares is bound to a claim"},
-	{ruleWords, diag.Error, "a panel has at most 75 words"},
+	{ruleWords, diag.Error, "a panel has at most 75 words, with a guess also before the choice, and at most 100 after it"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
 	{ruleTime, diag.Error, "a screen of the kiosk can be read before it asks whether somebody is there"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
+	{ruleGuess, diag.Warning, "a panel that says to guess offers answers, and does not tell the right one above them"},
 	{ruleFormula, diag.Error, "no formula stands on the kiosk or on a sheet"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
 	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
-	{ruleChoice, diag.Error, "exactly one option of a choice is right, by values that are clearly apart"},
+	{ruleChoice, diag.Error, "exactly one option of a choice or a guess is right, by values that are clearly apart"},
 	{ruleOrder, diag.Error, "the values that an order follows are clearly apart"},
-	{ruleReasoning, diag.Warning, "a question gives its reasoning to who answers wrongly"},
+	{ruleReasoning, diag.Warning, "a question gives its reasoning to who answers wrongly, and a guess a kind word"},
 	{rulePlace, diag.Warning, "over the course, the right option of choices is not always shown at the same place"},
 	{ruleSourceUnused, diag.Warning, "every source is cited by a lesson"},
 	{ruleTermUnused, diag.Warning, "every term of the glossary is used by a lesson, or seen from one that is"},

@@ -37,33 +37,40 @@ func shuffled(slug string, n int, q *lesson.Question, right []int) []int {
 // questions, with three 8, with four 6.
 const hardlyChance = 1e-3
 
-// CheckAnswers looks at what only the questions of all lessons together show:
+// CheckAnswers looks at what only the questions of all lessons together show, and only their guesses:
 // whether who always takes the first option, or another one, is always right.
 // reports[i] is what Check gave for the folder's ith lesson. Lessons beside the
 // course do not count.
 func (f Folder) CheckAnswers(reports []Report) []diag.Message {
-	var choices []Answer
-	var first *lesson.Lesson // that asks one
-	for i, l := range f.Lessons {
-		if l.Facts.Beside {
-			continue
-		}
-		for _, a := range reports[i].Questions {
-			if a.Node.Question.Kind == lesson.Choice {
-				choices = append(choices, a)
-				if first == nil {
-					first = l
+	var messages []diag.Message
+	for _, kind := range [...]struct {
+		of   func(Report) []Answer
+		text string
+	}{
+		{func(r Report) []Answer { return r.Questions }, "this choice and all others of the course, %d together, have the right answer at place %d of those shown"},
+		{func(r Report) []Answer { return r.Guesses }, "this guess and all others of the kiosk, %d together, have the right answer at place %d of those shown"},
+	} {
+		var choices []Answer
+		var first *lesson.Lesson // that asks one
+		for i, l := range f.Lessons {
+			if l.Facts.Beside {
+				continue
+			}
+			for _, a := range kind.of(reports[i]) {
+				if a.Node.Question.Kind == lesson.Choice {
+					choices = append(choices, a)
+					if first == nil {
+						first = l
+					}
 				}
 			}
 		}
+		if place, chance := onePlace(choices); chance < hardlyChance {
+			messages = append(messages, first.Message(choices[0].Node.Offset, level(rulePlace), rulePlace, fmt.Sprintf(kind.text, len(choices), place+1),
+				"pages shuffle options by lesson and by number of question and option: write the options of one question in another order"))
+		}
 	}
-	place, chance := onePlace(choices)
-	if chance >= hardlyChance {
-		return nil
-	}
-	return []diag.Message{first.Message(choices[0].Node.Offset, level(rulePlace), rulePlace,
-		fmt.Sprintf("this choice and all others of the course, %d together, have the right answer at place %d of those shown", len(choices), place+1),
-		"pages shuffle options by lesson and by number of question and option: write the options of one question in another order")}
+	return messages
 }
 
 // onePlace gives the place, from 0, at which the right options of all choices

@@ -64,8 +64,9 @@ func (c *checker) same() {
 			switch b.kind {
 			case lesson.VisitorPanel:
 				c.samePicture(i, ours[i], theirs[i])
+				c.sameGuess(i, ours[i], theirs[i])
 			case lesson.QuestionBlock:
-				c.sameQuestion(i, ours[i], theirs[i])
+				c.sameQuestion(fmt.Sprintf("question %d", i+1), ours[i], theirs[i])
 			}
 		}
 	}
@@ -175,20 +176,43 @@ func (c *checker) samePicture(i int, ours, theirs *lesson.Node) {
 		"place the same in both")
 }
 
-func picturesOf(panel *lesson.Node) []string {
+// sameGuess checks that a panel asks its visitor the same as the lesson's does,
+// and shows the same after it.
+func (c *checker) sameGuess(i int, ours, theirs *lesson.Node) {
+	_, a, after := ours.Guess()
+	_, b, then := theirs.Guess()
+	switch {
+	case a == nil && b == nil:
+	case a == nil:
+		c.say(ours.Offset, ruleSameBlocks, fmt.Sprintf("visitor panel %d has no guess, but that of the lesson has (%s)", i+1, c.line(b)),
+			"translate it, within the panel: the block begins with ~~~guess")
+	case b == nil:
+		c.say(a.Offset, ruleSameBlocks, fmt.Sprintf("visitor panel %d has a guess, but that of the lesson (%s) has none", i+1, c.line(theirs)),
+			"write it into the lesson too, or leave it out")
+	case !slices.Equal(picturesOf(after...), picturesOf(then...)) && slices.Equal(picturesOf(ours), picturesOf(theirs)):
+		c.say(a.Offset, ruleSameBlocks, fmt.Sprintf("visitor panel %d does not place the same below its guess as that of the lesson (%s)", i+1, c.line(b)),
+			"place the same above the guess in both, and the same below")
+	default:
+		c.sameQuestion(fmt.Sprintf("the guess of visitor panel %d", i+1), a, b)
+	}
+}
+
+func picturesOf(blocks ...*lesson.Node) []string {
 	var list []string
-	panel.Walk(func(n *lesson.Node) bool {
-		if n.Kind == lesson.Embed {
-			list = append(list, usedName(n))
-		}
-		return true
-	})
+	for _, b := range blocks {
+		b.Walk(func(n *lesson.Node) bool {
+			if n.Kind == lesson.Embed {
+				list = append(list, usedName(n))
+			}
+			return true
+		})
+	}
 	slices.Sort(list)
 	return list
 }
 
 // sameQuestion checks that a question has the answer that the lesson's has.
-func (c *checker) sameQuestion(i int, ours, theirs *lesson.Node) {
+func (c *checker) sameQuestion(what string, ours, theirs *lesson.Node) {
 	if ours.Question == nil || theirs.Question == nil {
 		return
 	}
@@ -196,13 +220,13 @@ func (c *checker) sameQuestion(i int, ours, theirs *lesson.Node) {
 	for k := range max(len(a), len(b)) {
 		switch {
 		case k >= len(a):
-			c.say(ours.Offset, ruleSameBlocks, fmt.Sprintf("question %d lacks %s, which that of the lesson (%s) has", i+1, b[k].what, c.line(theirs)),
+			c.say(ours.Offset, ruleSameBlocks, fmt.Sprintf("%s lacks %s, which that of the lesson (%s) has", what, b[k].what, c.line(theirs)),
 				"translate it too")
 		case k >= len(b):
-			c.say(a[k].at, ruleSameBlocks, fmt.Sprintf("question %d has %s, which that of the lesson (%s) lacks", i+1, a[k].what, c.line(theirs)),
+			c.say(a[k].at, ruleSameBlocks, fmt.Sprintf("%s has %s, which that of the lesson (%s) lacks", what, a[k].what, c.line(theirs)),
 				"leave it out, or write it into the lesson too")
 		case a[k].what != b[k].what:
-			c.say(max(a[k].at, ours.Offset), ruleSameBlocks, fmt.Sprintf("question %d has %s, that of the lesson (%s) %s", i+1, a[k].what, c.line(theirs), b[k].what),
+			c.say(max(a[k].at, ours.Offset), ruleSameBlocks, fmt.Sprintf("%s has %s, that of the lesson (%s) %s", what, a[k].what, c.line(theirs), b[k].what),
 				"let both ask for the same, options in the same order")
 		default:
 			continue

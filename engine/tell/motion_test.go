@@ -119,6 +119,33 @@ func TestMotionRefuses(t *testing.T) {
 	}
 }
 
+// What a mechanism can do without is kept where it is told, and what goes one
+// way may take longer than what turns.
+func TestMotionOptionalAndLong(t *testing.T) {
+	flat := func(name, unit string, span float64) waveform.Signal {
+		return waveform.Signal{Name: name, Unit: unit, T: []float64{0, span}, Y: []float64{1, 2}}
+	}
+	with := governorSet()
+	with.Signals = append(with.Signals, flat("speed", "Hz", 0.05))
+	var s Sheet
+	s.Motion("governor", with, Size{"slowest", 1, "Hz"}, Size{"fastest", 3, "Hz"}, Size{"bells", 0, ""}, Size{"all bells", 50, ""})
+	s.Motion("fuse", waveform.Set{Signals: []waveform.Signal{flat("armature current", "A", 2), flat("fuse heat", "A2", 2)}}, Size{"melting current", 24, "A"})
+	s.Motion("balance", waveform.Set{Signals: []waveform.Signal{flat("pull", "g", 3)}}, Size{"weight", 9, "g"})
+	all := s.Result().Motions
+	if n := len(all[0].Signals.Signals); n != 4 || len(all[0].Sizes) != 4 {
+		t.Errorf("a governor with %d signals and the sizes %v", n, all[0].Sizes)
+	}
+	if n := len(all[2].Signals.Signals); n != 1 {
+		t.Errorf("a balance with %d signals", n)
+	}
+	defer func() {
+		if m, ok := recover().(Misuse); !ok || !strings.Contains(m.Text, "would show 2 s") {
+			t.Errorf("got %q", m.Text)
+		}
+	}()
+	s.Motion("bell", waveform.Set{Signals: []waveform.Signal{flat("bell current", "A", 2)}})
+}
+
 func TestMotionUnderKnob(t *testing.T) {
 	defer func() {
 		if m, ok := recover().(Misuse); !ok || !strings.Contains(m.Text, "told under a knob") {

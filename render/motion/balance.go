@@ -64,12 +64,12 @@ func balance(c course, w words) picture {
 		for _, t := range []struct {
 			x           float64
 			what, grams string
-		}{{124, b.rest, w.plain(weight)}, {636, b.spinning, w.digits(last, 3)}} {
-			to.name("label", t.what, t.x, 540, "middle")
-			to.name("state", t.grams+" g", t.x, 586, "middle")
+		}{{124, b.rest, w.plain(weight)}, {626, b.spinning, w.digits(last, 3)}} {
+			to.name("label", t.what, t.x, 562, "middle")
+			to.name("state", t.grams+" g", t.x, 604, "middle")
 		}
 		if scale.to > 0 {
-			to.dial(beamX, 486, 92, "speed", scale, w, w.governor.turns)
+			to.dial(beamX, 462, 92, "speed", scale, w, w.governor.turns)
 		}
 	}
 	return p

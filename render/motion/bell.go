@@ -8,13 +8,13 @@ import (
 // The bell in px: two gongs, a hammer that hangs upside down between them from
 // its pivot, and the two coils that throw it.
 const (
-	bellX, gongY = 206.0, 170.0
+	bellX, gongY = 206.0, 116.0
 	gongOut      = 122.0
 	gongRadius   = 72.0
-	pivotY       = 430.0
+	pivotY       = 320.0
 	ballRadius   = 22.0
-	traceY       = 270.0
-	traceHigh    = 130.0
+	traceY       = 200.0
+	traceHigh    = 104.0
 )
 
 // mostHammer gives the angle in degrees at which the ball touches a gong.
@@ -45,7 +45,7 @@ func bell(c course, w words) picture {
 	f.add(part{Part: "left", Does: "fade", By: "swing", Base: -heard / (1 - heard), Factor: -1 / (1 - heard) / touch})
 
 	b := w.bell
-	p := picture{film: f, title: b.title, wide: wide}
+	p := picture{film: f, title: b.title, wide: wide, high: 486}
 	_, strokes := c.signs("bell current")
 	p.description = sentences(b.over,
 		fmt.Sprintf(b.swings, w.digits(1000*least, 2), w.digits(1000*most, 2), w.digits(1000*c.span, 3), w.number(float64(len(strokes)), 0)))
@@ -67,18 +67,18 @@ func (w words) strokes(c course, n int) string {
 
 func drawBell(c *canvas, b bellWords) {
 	// the coils on their yoke
-	c.shape("iron", path("M", bellX-104, 596, "h", 208, "v", -26, "h", -208, "z"))
+	c.shape("iron", path("M", bellX-104, 478, "h", 208, "v", -26, "h", -208, "z"))
 	for _, side := range []float64{-1, 1} {
-		c.shape("iron", rectangle(bellX+side*74-14, 468, 28, 102))
-		c.shape("copper", rectangle(bellX+side*74-34, 488, 68, 76))
+		c.shape("iron", rectangle(bellX+side*74-14, 356, 28, 96))
+		c.shape("copper", rectangle(bellX+side*74-34, 372, 68, 74))
 		d := ""
-		for y := 501.0; y < 564; y += 13 {
+		for y := 385.0; y < 446; y += 13 {
 			d += path("M", bellX+side*74-34, y, "h", 68)
 		}
 		c.line("thin", d)
 	}
-	c.shape("brass", rectangle(bellX-12, 442, 24, 128))
-	c.name("label", b.coils, bellX+124, 542, "start")
+	c.shape("brass", rectangle(bellX-12, 332, 24, 120))
+	c.name("label", b.coils, bellX+122, 426, "start")
 
 	for _, g := range []struct {
 		side float64
@@ -105,5 +105,5 @@ func drawBell(c *canvas, b bellWords) {
 	c.disc("shape iron", bellX, gongY, ballRadius)
 	c.close("g")
 	c.disc("shape ground", bellX, pivotY+6, 10)
-	c.name("label", b.hammer, bellX+26, 340, "start")
+	c.name("label", b.hammer, bellX+24, 250, "start")
 }

@@ -93,12 +93,16 @@ func governor(c course, w words) picture {
 		// The weight's centre is drawn weightOut px from the axis.
 		p.note = sentences(p.note, fmt.Sprintf(w.enlarge, g.travel, w.times(large*radius/weightOut)))
 	}
+	// A contact that is stuck does not do what the weight does: what holds it is
+	// drawn between the two.
+	clamped := low < 0 && c.closedShare("governor contact") == 1
+	wedged := high > 0 && len(closed) == 0
 	arcs := bands(c, closed)
 	if len(arcs) > 0 {
 		p.note = sentences(p.note, w.arc)
 	}
 	p.draw = func(to *canvas) {
-		drawGovernor(to, w, arcs, pulled)
+		drawGovernor(to, w, arcs, pulled, clamped, wedged)
 		drawHeldBack(to, w)
 		if hasSpeed {
 			y, r := 344.0, 122.0
@@ -156,7 +160,7 @@ func bands(c course, closed []stretch) []string {
 	return out
 }
 
-func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
+func drawGovernor(c *canvas, w words, closed []string, gravity, clamped, wedged bool) {
 	c.disc("line thin", discX, discY, bandRadius)
 	for _, d := range closed {
 		c.line("band", d)
@@ -177,6 +181,9 @@ func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
 	c.moving("spring", "wiper")
 	c.shape("insulation", rectangle(discX+92, discY+contactOut-2, 28, 34))
 	c.line("leader", path("M", discX+118, discY+94, "L", discX+20, discY+contactOut-3))
+	if clamped {
+		c.line("clamp", path("M", discX+30, discY+contactOut+22, "V", discY+contactOut-mostInward-16))
+	}
 	c.open("g", "data-part", "pin")
 	c.shape("copper", path("M", discX-13, discY+wiperOut-2, "v", -10, "l", 5, -5, "h", 16, "l", 5, 5, "v", 10, "z"))
 	c.close("g")
@@ -184,6 +191,9 @@ func drawGovernor(c *canvas, w words, closed []string, gravity bool) {
 	c.open("g", "data-part", "weight")
 	c.shape("copper", path("M", discX-13, discY+weightOut+weightRadius-4, "v", 15, "l", 5, 5, "h", 16, "l", 5, -5, "v", -15, "z"))
 	c.disc("shape brass", discX, discY+weightOut, weightRadius)
+	if wedged {
+		c.shape("insulation", rectangle(discX-22, discY+contactOut-7, 44, 12))
+	}
 	c.close("g")
 	c.close("g")
 

@@ -34,7 +34,11 @@ func speedScale(c course) (instrument, bool) {
 	slow, ok1 := c.sizes["slowest"]
 	fast, ok2 := c.sizes["fastest"]
 	if ok1 && ok2 {
-		return instrument{slow, fast, 1}, true
+		decimals := 1
+		if slow == math.Trunc(slow) && fast == math.Trunc(fast) {
+			decimals = 0
+		}
+		return instrument{slow, fast, decimals}, true
 	}
 	low, high, _, _ := c.extremes("speed")
 	for _, step := range []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50} {

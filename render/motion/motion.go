@@ -12,8 +12,12 @@
 // a closed contact), pull (arrows of force) and turning (an arrow's head);
 // line with wire, spring, ring, needle, thin, turning and band (where in the
 // turn a contact is closed); flux, whose width is not for the style sheet; sign
-// (dot and cross of a current); leader, dot and label (names of parts); state
-// with on and off (what a contact does).
+// (dot and cross of a current); leader, dot and label (names of parts, with
+// on-brass where they stand on one); state with on and off (what a contact
+// does); lit and ray (a lamp that burns, a gong that rings); trace, pen and
+// level (a curve that is being drawn, and the line that leads to it) and marked
+// (what it is drawn from); glass, halo, hot and fill (a fuse and its bars); clamp
+// (what holds a contact); small (bells in a row).
 //
 // What moves carries data-part; the data say for each part by what it moves.
 // The package places nothing on a page and plays nothing: site/web/motion.js
@@ -93,7 +97,7 @@ func mechanisms() map[tell.Mechanism]func(course, words) picture {
 type picture struct {
 	film        *film
 	draw        func(*canvas) // draws the parts, which have their places at the still by then
-	wide        float64       // px; 0 for the usual width
+	wide, high  float64       // px; 0 for the usual width and height
 	title       string
 	description string
 	note        string
@@ -106,6 +110,9 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	if p.wide == 0 {
 		p.wide = width
 	}
+	if p.high == 0 {
+		p.high = height
+	}
 	p.film.Still = micro(p.film.Still)
 	if p.film.Ends = !p.film.joins(); !p.film.Ends {
 		p.film.Words.Again = ""
@@ -115,8 +122,12 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 		return Drawing{}, err
 	}
 	c := &canvas{still: p.film.at(p.film.Still)}
-	c.open("svg", "class", "motion-drawing", "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
-		"viewBox", "0 0 "+num(p.wide)+" "+num(height), "role", "img", "lang", s.Language,
+	class := "motion-drawing"
+	if p.wide > width {
+		class += " wide"
+	}
+	c.open("svg", "class", class, "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
+		"viewBox", "0 0 "+num(p.wide)+" "+num(p.high), "role", "img", "lang", s.Language,
 		"aria-labelledby", s.ID+"-title", "aria-describedby", s.ID+"-desc")
 	c.text("title", s.Title, "id", s.ID+"-title")
 	c.text("desc", p.description, "id", s.ID+"-desc")
@@ -128,9 +139,9 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 	return Drawing{SVG: c.String(), Data: data, Description: p.description, Note: p.note}, nil
 }
 
-// All drawings have the same height, in px at which text is 34 px high. On the
-// kiosk's screen of 1080 px that is 28 px and more. Most are of the same width;
-// those with an instrument beside the mechanism are wider.
+// The size of a drawing in px at which text is 34 px high. On the kiosk's
+// screen of 1080 px that is about 28 px. Those with an instrument beside the
+// mechanism are wider; those with a sound below them are less high.
 const (
 	width    = 760
 	wide     = 960

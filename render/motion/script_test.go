@@ -184,7 +184,10 @@ func TestScriptByHand(t *testing.T) {
 			{"part":"f","does":"thick","by":"travel","base":5,"factor":2},
 			{"part":"g","does":"show","by":"contact"},
 			{"part":"h","does":"show","by":"contact","when":1},
-			{"part":"i","does":"point","by":"angle","x":100,"y":100,"atx":10}],
+			{"part":"i","does":"point","by":"angle","x":100,"y":100,"atx":10},
+			{"part":"j","does":"trace","by":"angle"},
+			{"part":"k","does":"fade","by":"travel","base":0.1,"factor":0.2},
+			{"part":"l","does":"over","by":"travel","base":2}],
 		"say":"contact","words":{"play":"","pause":"","position":"","states":["open","closed"]}}`)
 	if _, err := vm.RunString("var film = films.read(data)"); err != nil {
 		t.Fatal(err)
@@ -199,7 +202,8 @@ func TestScriptByHand(t *testing.T) {
 		{`[0, 0.0099, 0.01, 0.0299, 0.03, 0.04].map(function (t) { return films.state(film, "contact", t) })`, `[1,1,0,0,1,1]`},
 		{`films.at(film, 0.02)`, `[["a","transform","rotate(360 5 0)"],["b","transform","translate(0 6)"],["c","transform","translate(3 0)"],` +
 			`["d","transform","translate(100 153)"],["e","d","M0 13H2.5"],["f","stroke-width","11"],["g","display",null],["h","display","none"],` +
-			`["i","x2","110"],["i","y2","100"]]`},
+			`["i","x2","110"],["i","y2","100"],["j","stroke-dasharray","360 9999"],["k","opacity","0.7"],["l","display",null]]`},
+		{`films.at(film, 0).slice(-2)`, `[["k","opacity","0"],["l","display","none"]]`},
 		{`films.at(film, 0)[2]`, `["c","transform","translate(0 0)"]`},
 		// 100 times slower: 1 s of the reader's is 10 ms of the machine's.
 		{`films.later(film, 0.01, 1000)`, `0.02`},

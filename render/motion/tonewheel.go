@@ -8,7 +8,7 @@ import (
 // The tone wheel in px. At shaft angle 0 a tooth stands before the pole, which
 // is at the right.
 const (
-	wheelX, wheelY = 236.0, 300.0
+	wheelX, wheelY = 236.0, 244.0
 	tipRadius      = 196.0
 	poleFace       = wheelX + tipRadius + 8
 )
@@ -30,7 +30,7 @@ func toneWheel(c course, w words) picture {
 
 	g := w.toneWheel
 	tone := teeth * c.turns / c.span
-	p := picture{film: f, title: g.title}
+	p := picture{film: f, title: g.title, high: 490}
 	p.description = sentences(
 		fmt.Sprintf(g.over, w.number(teeth, 0), w.rounds(c)),
 		fmt.Sprintf(g.tone, w.digits(tone, 4)))
@@ -69,12 +69,12 @@ func drawToneWheel(c *canvas, w words, teeth int, tone float64) {
 	drawTurning(c, wheelX, wheelY, tipRadius+24)
 
 	right := float64(width - 12)
-	c.label(g.coil, right, 150, "end", right-40, 164, poleFace+160, wheelY-66, "")
-	c.label(g.magnet, right, 470, "end", right-50, 438, poleFace+262, wheelY+40, "")
+	c.label(g.coil, right, 92, "end", right-40, 106, poleFace+160, wheelY-66, "")
+	c.label(g.magnet, right, 404, "end", right-50, 372, poleFace+262, wheelY+40, "")
 	c.label(g.wheel, 12, 40, "start", 46, 52, wheelX-62, wheelY-130, "")
 	x, y = circle(wheelX, wheelY, tipRadius-10, -40)
-	c.label(g.tooth, 500, 540, "end", 440, 512, x, y, "")
-	c.name("state", fmt.Sprintf(g.sum, w.number(float64(teeth), 0), w.digits(tone, 3)), 12, 604, "start")
+	c.label(g.tooth, 416, 436, "start", 412, 424, x, y, "")
+	c.name("state", fmt.Sprintf(g.sum, w.number(float64(teeth), 0), w.digits(tone, 3)), right, 476, "end")
 }
 
 // toothed gives the outline of a wheel, with a tooth at the right.

@@ -211,7 +211,7 @@ func english() words {
 			over: "A wheel with %s teeth turns past a magnet with a coil, here over %s.",
 			tone: "Each tooth makes one cycle of tone, %s Hz in all.",
 			sum:  "%s teeth: %s Hz",
-			path: "The line through the magnet is thicker the nearer a tooth is; it shows the teeth’s positions, not a measured flux.",
+			path: "The line through the magnet only shows how near a tooth is.",
 		},
 		whole: wholeWords{
 			over:   "The whole set at work, here over %s of its shaft.",
@@ -293,7 +293,7 @@ func french() words {
 			over: "Une roue à %s dents tourne devant un aimant et sa bobine, ici pendant %s.",
 			tone: "Chaque dent fait un cycle du son, %s Hz en tout.",
 			sum:  "%s dents\u00a0: %s Hz",
-			path: "La ligne dans l’aimant est d’autant plus épaisse qu’une dent est proche\u202f; elle montre la position des dents, et non un flux mesuré.",
+			path: "La ligne dans l’aimant montre seulement si une dent est proche.",
 		},
 		whole: wholeWords{
 			over:   "Tout le groupe en marche, ici pendant %s de son arbre.",

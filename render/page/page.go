@@ -136,6 +136,7 @@ type Feature string
 // The features of what a lesson holds.
 const (
 	Questions Feature = "questions"
+	Guesses   Feature = "guesses"
 	Knobs     Feature = "knobs"
 	WholeSet  Feature = "scene" // the drawing of the whole demonstration
 	Motions   Feature = "motions"
@@ -211,6 +212,8 @@ func (p *printer) role(n *lesson.Node) bool {
 		p.formula(n)
 	case lesson.QuestionBlock:
 		p.question(n)
+	case lesson.GuessBlock:
+		p.guess(n)
 	case lesson.Embed:
 		p.embed(n)
 	case lesson.Caution:

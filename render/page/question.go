@@ -26,12 +26,16 @@ type asking struct {
 var kindNames = map[lesson.QuestionKind]string{lesson.Number: "number", lesson.Choice: "choice", lesson.Order: "order"}
 
 func (p *printer) answer(n *lesson.Node) (proof.Answer, bool) {
-	i := slices.IndexFunc(p.in.Report.Questions, func(a proof.Answer) bool { return a.Node == n })
+	answers := p.in.Report.Questions
+	if n.Kind == lesson.GuessBlock {
+		answers = p.in.Report.Guesses
+	}
+	i := slices.IndexFunc(answers, func(a proof.Answer) bool { return a.Node == n })
 	if i < 0 {
 		p.fail(n, "question", "the question has no computed answer", "run slipring proof, which says why")
 		return proof.Answer{}, false
 	}
-	return p.in.Report.Questions[i], true
+	return answers[i], true
 }
 
 // question prints a question as a form. The script shows its controls and

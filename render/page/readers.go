@@ -69,21 +69,7 @@ func NewKiosk(in Input, l Links) (Kiosk, []diag.Message) {
 	p.autoplay, p.status = true, true
 	k := Kiosk{Cautions: p.warned()}
 	for _, n := range all(in.Lesson.Body, lesson.VisitorPanel) {
-		var panel Panel
-		var text, figures []*lesson.Node
-		for i, c := range n.Children {
-			switch {
-			case i == 0 && c.Kind == lesson.Heading:
-				panel.Title = p.print(c.Children...)
-			case c.Kind == lesson.Embed:
-				figures = append(figures, c)
-			default:
-				text = append(text, c)
-			}
-		}
-		panel.Text = p.print(text...)
-		panel.Figures = p.print(figures...)
-		k.Panels = append(k.Panels, panel)
+		k.Panels = append(k.Panels, p.panel(n))
 	}
 	k.Knobs, k.Features = p.data(), p.features
 	return k, p.finish()
