@@ -12,6 +12,7 @@ import (
 const (
 	attracts page.Feature = "attract"  // calls visitors to the kiosk
 	screens  page.Feature = "screens"  // one screen of the kiosk after the other
+	reads    page.Feature = "reads"    // a screen of the kiosk aloud
 	progress page.Feature = "progress" // a volunteer's, in the browser alone
 	signing  page.Feature = "signing"  // says whether to sign again
 	versions page.Feature = "versions" // leads to the same place in another language
@@ -36,6 +37,7 @@ type asset struct {
 var assets = [...]asset{
 	{feature: attracts, styles: []string{"attract"}, scripts: []string{"attract"}},
 	{feature: screens, scripts: []string{"screens", "kiosk"}},
+	{feature: reads, styles: []string{"reading"}, scripts: []string{"speech", "reading"}},
 	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "dial", "knob"}, early: true},
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one

@@ -51,7 +51,7 @@ type Sheet struct {
 const signOffSheet = "sign-off"
 
 // SheetEditions lists what sheets there are: those of each lesson, the one for
-// the whole course, and the one for hanging screens.
+// the whole course, and the ones about the kiosk.
 func SheetEditions() []string {
 	var names []string
 	for _, r := range readers() {
@@ -59,7 +59,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, signOffSheet, hangingSheet)
+	return append(names, signOffSheet, hangingSheet, scriptSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -70,7 +70,9 @@ func Sheets(in Input) []Sheet {
 	}
 	var sheets []Sheet
 	for _, edition := range editions {
+		spoken := false
 		for _, e := range edition.lessons {
+			spoken = spoken || edition.own(e) && onKiosk(in.House, e)
 			for _, r := range readers() {
 				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside {
 					sheets = append(sheets, Sheet{e.Path(r.name), r.name})
@@ -80,6 +82,9 @@ func Sheets(in Input) []Sheet {
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
 		if len(in.House.Screens) > 0 {
 			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
+		}
+		if spoken {
+			sheets = append(sheets, Sheet{edition.path(scriptPath), scriptSheet})
 		}
 	}
 	return sheets

@@ -48,8 +48,8 @@ func TestHangingSheet(t *testing.T) {
 	if controls(false) == (zone{28. / 1080, 1020. / 1080}) && !strings.Contains(text(pages[hangingPath].root), "from 364 to 928 mm above the floor") {
 		t.Error("the sheet gives another window")
 	}
-	if links := pages["handout/index.html"].class("hang"); len(links) != 1 {
-		t.Error("no way leads to the sheet")
+	if links := pages["handout/index.html"].class("hang"); len(links) != 2 {
+		t.Error("no way leads to the sheets about the kiosk")
 	}
 	for path, want := range map[string]string{hangingPath: "hanging.sheet", "handout/hanging.sheet.fr.html": "hanging.sheet.fr"} {
 		i := slices.IndexFunc(Sheets(in), func(s Sheet) bool { return s.Path == path })

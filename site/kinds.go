@@ -35,6 +35,7 @@ func overviews() []overview {
 		{kind{path: enginePath, template: "engine"}, (*builder).engine},
 		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
 		{kind{path: hangingPath, template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
+		{kind{path: scriptPath, template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 	}
 }
@@ -51,7 +52,7 @@ type reader struct {
 func readers() []reader {
 	return []reader{
 		{"course", kind{path: "course/%s/index.html", template: "course", features: []page.Feature{progress}}, (*builder).printCourse, (*builder).coursePage},
-		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{page.WholeSet, screens}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
+		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{page.WholeSet, screens, reads}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
 		sheet("visitors", page.Visitors, "handout/%s.html", "handout.visitors", "handout.window"),
 		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
 		// A dot is in no lesson's name.

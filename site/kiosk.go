@@ -68,7 +68,7 @@ func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
 		}
 		p.Screens = append(p.Screens, s)
 	}
-	return shell{Title: b.title(e.Lesson.Title, b.words.Text("kiosk.window")), Features: e.kiosk.Features, Page: p}, b.onKiosk(e)
+	return shell{Title: b.title(e.Lesson.Title, b.words.Text("kiosk.window")), Features: e.kiosk.Features, Page: p}, onKiosk(b.House, e)
 }
 
 // screenID holds a dot, which no heading's identifier does.

@@ -121,6 +121,13 @@ func (v *visit) fits(size [2]int64) {
 		if size[1] > size[0] {
 			v.want("0", seen+`.filter(e => e.getBoundingClientRect().top < innerHeight / 4).length`)
 		}
+		// What shows after the choice that says most.
+		if v.value(guessLongest) == "true" {
+			v.want("true", whole)
+			if got := v.value(smaller + `(24)`); got != "" {
+				v.t.Errorf("%s: too small to read after a guess: %s", id, got)
+			}
+		}
 	}
 }
 

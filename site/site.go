@@ -17,6 +17,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
@@ -182,11 +183,12 @@ func (b *builder) fail(err error) {
 
 // onKiosk says whether visitors see a lesson: it is part of the course, it has
 // panels, and the house puts it on the kiosk.
-func (b *builder) onKiosk(e *lessonPages) bool {
-	return !e.Lesson.Facts.Beside && len(e.kiosk.Panels) > 0 && (len(b.House.Kiosk) == 0 || slices.Contains(b.House.Kiosk, e.Lesson.Slug))
+func onKiosk(house card.House, e *lessonPages) bool {
+	panels := slices.ContainsFunc(e.Lesson.Body.Children, func(n *lesson.Node) bool { return n.Kind == lesson.VisitorPanel })
+	return !e.Lesson.Facts.Beside && panels && (len(house.Kiosk) == 0 || slices.Contains(house.Kiosk, e.Lesson.Slug))
 }
 
 // kioskLessons lists the lessons that visitors see.
 func (b *builder) kioskLessons() []*lessonPages {
-	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return !b.onKiosk(e) })
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return !onKiosk(b.House, e) })
 }

@@ -29,7 +29,7 @@ func TestTreeHasEverything(t *testing.T) {
 		"course/first/figure-contact.csv", "course/first/index.html", "course/first/table-readings.csv", "course/first/values.json",
 		"course/index.html", "course/second/index.html", "course/second/values.json", "course/sign-off.html",
 		"handout/first-guide.html", "handout/first.html", "handout/first.large.html", "handout/index.html",
-		"handout/second-guide.html", "handout/second.html", "handout/second.large.html",
+		"handout/second-guide.html", "handout/second.html", "handout/second.large.html", "handout/spoken.sheet.html",
 		"index.html", "kiosk/first.html", "kiosk/index.html", "logbook/index.html",
 	}
 	if !slices.Equal(got, want) {

@@ -202,8 +202,8 @@ func english() words {
 			over:    "A winding turns between two poles, here over %s.",
 			swings:  "The output at the slip rings swings between %s V and %s V.",
 			fieldAt: "The field current stays between %s A and %s A.",
-			apart:   "The slip rings really stand behind the commutator; they are drawn around it.",
-			signs:   "A dot marks current that would flow towards you, a cross current that would flow away.",
+			apart:   "The slip rings really stand behind the commutator.",
+			signs:   "A dot: current towards you; a cross: away from you.",
 		},
 		toneWheel: toneWheelWords{
 			title: "A tone wheel and its coil",
@@ -284,8 +284,8 @@ func french() words {
 			over:    "Un enroulement tourne entre deux pôles, ici pendant %s.",
 			swings:  "La tension aux bagues varie entre %s V et %s V.",
 			fieldAt: "Le courant d’excitation reste entre %s A et %s A.",
-			apart:   "Les bagues se trouvent en réalité derrière le collecteur\u202f; elles sont dessinées autour.",
-			signs:   "Un point marque un courant qui viendrait vers vous, une croix un courant qui s’éloignerait.",
+			apart:   "Les bagues se trouvent en réalité derrière le collecteur.",
+			signs:   "Un point\u00a0: courant vers vous\u202f; une croix\u00a0: il s’éloigne.",
 		},
 		toneWheel: toneWheelWords{
 			title: "Une roue phonique et sa bobine",

@@ -48,6 +48,7 @@ func (p *printer) figure(n *lesson.Node, f tell.Figure) {
 		p.fail(n, "figure", err.Error(), "change the figure in its cell")
 		return
 	}
+	p.described(n, drawing.Description)
 	p.figureFollows(f, settings.ID, drawing.Frames)
 	p.knobs(f.Framed)
 	p.line()
@@ -162,3 +163,11 @@ func (p *printer) words(n *lesson.Node) string {
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// described reports a picture of which nothing could be said to those who listen.
+func (p *printer) described(n *lesson.Node, description string) {
+	if strings.TrimSpace(description) == "" {
+		p.fail(n, "undescribed", fmt.Sprintf("nothing says in words what the %s %q shows", n.EmbedKind, n.Name),
+			"this is a mistake in Slipring, not in a lesson; please report it")
+	}
+}

@@ -17,6 +17,7 @@ func (p *printer) motion(n *lesson.Node, m tell.Motion) {
 		p.fail(n, "motion", err.Error(), "change the motion in its cell")
 		return
 	}
+	p.described(n, drawing.Description)
 	p.has(Motions)
 	if m.Mechanism == tell.Whole {
 		p.has(WholeSet)
