@@ -25,6 +25,7 @@ var ours = map[string][]string{
 	"engine/replace":   {},
 	"engine/folder":    {"engine/diag"},
 	"engine/store":     {"engine/replace"},
+	"engine/capture":   {"engine/diag", "engine/waveform"},
 	"engine/sweeptest": {},
 	"engine/machine":   {"engine/ode", "engine/waveform"},
 	"engine/card":      {"engine/diag", "engine/machine"},
