@@ -129,3 +129,32 @@ func TestAnswersAtOnePlace(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
+
+// Guesses are looked at by themselves: all at one place is reported, whatever
+// the questions of the course do.
+func TestGuessesAtOnePlace(t *testing.T) {
+	answers := func(kind lesson.Kind, at func(i int) int) (list []Answer) {
+		for i := range 8 { // of three options: 3 * (1/3)^8, below one in a thousand
+			list = append(list, Answer{Node: &lesson.Node{Kind: kind, Question: askedOf(lesson.Choice, 3)}, Right: []int{at(i)}, Shown: []int{0, 1, 2}})
+		}
+		return list
+	}
+	always, mixed := func(int) int { return 2 }, func(i int) int { return i % 3 }
+	f := Folder{Lessons: []*lesson.Lesson{{}}}
+	for _, c := range []struct {
+		report Report
+		want   string
+	}{
+		{Report{Questions: answers(lesson.QuestionBlock, mixed), Guesses: answers(lesson.GuessBlock, mixed)}, ""},
+		{Report{Questions: answers(lesson.QuestionBlock, mixed), Guesses: answers(lesson.GuessBlock, always)},
+			"this guess and all others of the kiosk, 8 together, have the right answer at place 3 of those shown"},
+	} {
+		got := ""
+		for _, m := range f.CheckAnswers([]Report{c.report}) {
+			got += m.Text
+		}
+		if got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}

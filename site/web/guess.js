@@ -15,6 +15,7 @@
       var open = stands === "open", said = null;
       screen.setAttribute("data-guess", open ? "open" : "made");
       offers.hidden = pass.hidden = !open;
+      all(screen, ".after").forEach(function (e) { e.hidden = open; }); // also to who has the panel read aloud
       right.hidden = stands !== "shown";
       if (!right.hidden) said = right;
       told.forEach(function (t) {
