@@ -59,6 +59,7 @@ var ours = map[string][]string{
 	"render/browser/browsertest": {"render/browser", "engine/sweeptest"},
 	"render/page": {
 		"engine/language", "engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
+		"engine/equation", "engine/story",
 		"render/plot", "render/motion", "render/math", "render/words"},
 
 	"site":         {"engine/...", "render/...", "site/publish"},

@@ -19,6 +19,7 @@ func TestTold(t *testing.T) {
 		"tell.Knob(\"bridge\", tell.Turn(\"bridge\", 0, 1, \"ohm\"), func(r float64) {\n\ttell.Value(\"short\", short(r), \"A\")\n})\n" +
 		"for _, side := range []string{\"left\", \"right\"} {\n\ttell.Value(side+\".at\", fast.At(0.5), \"Hz\")\n}\n" +
 		"const chosen = 3.0\ntell.Value(\"chosen\", chosen, \"\")\n" +
+		"low := 0.0\nfor i := 0; i < 9; i++ {\n\tif busy.OutputVoltage > 50 {\n\t\tlow = 1\n\t}\n}\ntell.Value(\"low\", low, \"\")\n" +
 		"d := set.Doubt(func(s *bench.Set) float64 { return s.Steady(machine.Load{}).Frequency }, \"shaft.friction\")\n" +
 		"tell.Doubtful(\"unsure\", d.Value, d.U, \"Hz\")\n")
 	p, messages := Assemble(l)
@@ -33,6 +34,7 @@ func TestTold(t *testing.T) {
 		"short":  {Constants: []string{"battery.resistance"}, Knobs: []string{"bridge"}},
 		"*.at":   {Leans: []string{"waveform.Signal.At", "bench.Run.Traces speed"}},
 		"chosen": {},
+		"low":    {Leans: []string{"bench.Run.OutputVoltage"}},
 		"unsure": {Leans: []string{"bench.Doubtful.Value", "bench.Run.Frequency"}, Shaken: []string{"shaft.friction"}},
 	}
 	quiet := []string{"bench.Set.Steady", "bench.Shelf.Open", "machine.Load", "machine.Load.Torque", "bench.Set.Constant", "bench.Set", "bench.Set.Doubt"}
@@ -47,7 +49,7 @@ func TestTold(t *testing.T) {
 			t.Errorf("%s is made of %q, want %q", one.Name, got, want[one.Name])
 		}
 		delete(want, one.Name)
-		if source := l.Cells[one.Cell].Source[one.From:one.To]; one.Name == "drop" && (source != `tell.Value("drop", 100*drop, "")` || len(one.Via) != 1) {
+		if source := l.Cells[one.Cell].Source[one.From:one.To]; one.Name == "drop" && (source != `tell.Value("drop", 100*drop, "")` || len(one.Via) != 3) {
 			t.Errorf("it is told by %q, over %v", source, one.Via)
 		}
 		if one.Name == "drop" {

@@ -5,7 +5,7 @@ import eq "slipring/engine/equation"
 func (g *generator) explain(part string) eq.Part {
 	var (
 		constant = eq.From("K", "generator.iron-curve", "machine constant at the present field", "V s")
-		speed    = eq.Said(`\omega`, "speed of the shaft in rad/s", "rad/s")
+		speed    = eq.Said(`\omega`, "angular speed of the shaft", "rad/s")
 		turns    = eq.Said("n", "speed of the shaft", "Hz")
 		angle    = eq.Said(`\theta`, "electrical angle of the rings", "rad")
 		brushes  = eq.Said("i_d", "current of the brushes", "A")

@@ -4,8 +4,8 @@ import eq "slipring/engine/equation"
 
 func (g *governor) explain(string) eq.Part {
 	var (
-		speed   = eq.Said(`\omega`, "speed of the shaft in rad/s", "rad/s")
-		gravity = eq.Said("g", "pull of gravity, 9.81 m/s2", "m/s2")
+		speed   = eq.Said(`\omega`, "angular speed of the shaft", "rad/s")
+		gravity = eq.Said("g", "pull of gravity, 9.81 m/s²", "m/s2")
 		travel  = eq.Said("x", "travel of the weight past the contact", "m")
 		radius  = eq.Card("r", "governor.radius")
 		touches = eq.Angular(`\omega_c`, "governor.contact-speed")
@@ -82,7 +82,7 @@ func (g *governor) explain(string) eq.Part {
 				Gives: "radius from two readings of speed and open part",
 				TeX:   `r \kappa = \frac{g \left(\cos \pi d - \cos \pi a\right)}{\omega^2 - \nu^2}`,
 				Symbols: []eq.Symbol{radius, kappa, gravity, open, eq.Said("a", "open part of the second reading", ""), speed,
-					eq.Said(`\nu`, "speed of the second reading in rad/s", "rad/s")},
+					eq.Said(`\nu`, "angular speed of the second reading", "rad/s")},
 				Source: ownModel,
 			},
 		},
@@ -124,7 +124,7 @@ func (r *regulator) explain(string) eq.Part {
 				Key: "regulator.dither", Closed: true, By: []string{"machine.Regulator.Dither"},
 				Gives: "ripple that the alternating pull puts on the plunger, twice in each period",
 				TeX:   `A = \frac{W}{M \sqrt{\left(\omega_2^2 - \frac{k + a k_c}{M}\right)^2 + \left(\frac{c \omega_2}{M}\right)^2}}`,
-				Symbols: []eq.Symbol{eq.Said("A", "ripple of the plunger", "m"), eq.Said(`\omega_2`, "twice the speed of the shaft in rad/s", "rad/s"), eq.Said("a", "part of the time for which the contact is closed", ""),
+				Symbols: []eq.Symbol{eq.Said("A", "ripple of the plunger", "m"), eq.Said(`\omega_2`, "twice the angular speed of the shaft", "rad/s"), eq.Said("a", "part of the time for which the contact is closed", ""),
 					eq.Card("W", "regulator.plunger-weight"), eq.Card("M", "regulator.plunger-mass"), eq.Card("k", "regulator.spring-stiffness"), eq.Card("k_c", "regulator.contact-stiffness"), eq.Card("c", "regulator.damping")},
 				Source: byPhysics1,
 			},

@@ -6,7 +6,7 @@ func (m *motor) explain(part string) eq.Part {
 	var (
 		terminal = eq.From("V", "battery.terminal", "voltage at the motor", "V")
 		armature = eq.Said("I", "armature current of the motor", "A")
-		speed    = eq.Said(`\omega`, "speed of the shaft in rad/s", "rad/s")
+		speed    = eq.Said(`\omega`, "angular speed of the shaft", "rad/s")
 		constant = eq.From("K", "motor.iron-curve", "machine constant at the present field", "V s")
 		field    = eq.Said("i", "field current", "A")
 		back     = eq.From("E", "motor.emf", "voltage that the turning armature makes against the battery", "V")
@@ -100,7 +100,7 @@ func ironLoss(part string) eq.Equation {
 		Gives: "torque lost in the iron, from about 1 rad/s on",
 		TeX:   `T_i = \left(\frac{K}{K_0}\right)^2 \left(T_h + c_e \omega\right)`,
 		Symbols: []eq.Symbol{eq.Said("T_i", "torque lost in the iron", "N m"), eq.From("K", part+".iron-curve", "machine constant at the present field", "V s"),
-			eq.Card("K_0", part+".iron-reference"), eq.Card("T_h", part+".iron-hysteresis"), eq.Card("c_e", part+".iron-eddy"), eq.Said(`\omega`, "speed of the shaft in rad/s", "rad/s")},
+			eq.Card("K_0", part+".iron-reference"), eq.Card("T_h", part+".iron-hysteresis"), eq.Card("c_e", part+".iron-eddy"), eq.Said(`\omega`, "angular speed of the shaft", "rad/s")},
 		Source: byPractice,
 	}
 }

@@ -3,7 +3,7 @@ package machine
 import eq "slipring/engine/equation"
 
 func (h *shaft) explain(string) eq.Part {
-	speed := eq.Said(`\omega`, "speed of the shaft in rad/s", "rad/s")
+	speed := eq.Said(`\omega`, "angular speed of the shaft", "rad/s")
 	return eq.Part{
 		What: "It carries all that turns. What drives it and what holds it back add up here, and that makes the speed.",
 		Equations: []eq.Equation{
@@ -16,7 +16,7 @@ func (h *shaft) explain(string) eq.Part {
 					eq.From("T_f", "shaft.losses", "torque lost in bearings, brushes and air", "N m"),
 					eq.From("T_i", "motor.iron-loss", "torque lost in the iron", "N m"),
 					eq.Said("T_b", "torque of a brake on the shaft", "N m"), eq.Card("m", "governor.weight"),
-					eq.Said(`\rho`, "distance of the governor's weight from the axis", "m"), eq.Said("g", "pull of gravity, 9.81 m/s2", "m/s2"),
+					eq.Said(`\rho`, "distance of the governor's weight from the axis", "m"), eq.Said("g", "pull of gravity, 9.81 m/s²", "m/s2"),
 					eq.Said(`\theta`, "angle of the shaft, 0 when the weight is straight down", "rad"),
 					eq.From("x", "governor.motion", "travel of the weight past the contact", "m")},
 				Source: byRotation,
@@ -47,7 +47,7 @@ func (o *output) explain(string) eq.Part {
 			Key:     "output.turn",
 			Gives:   "voltage of the turning winding at an instant",
 			TeX:     `e = K \omega \sin\left(\theta + \theta_0\right)`,
-			Symbols: []eq.Symbol{eq.Said("e", "voltage of the turning winding", "V"), eq.From("K", "output.nameplate", "machine constant", "V s"), eq.Said(`\omega`, "speed of the shaft in rad/s", "rad/s"), eq.Said(`\theta`, "angle of the shaft, 0 when the weight is straight down", "rad"), eq.Card(`\theta_0`, "output.angle")},
+			Symbols: []eq.Symbol{eq.Said("e", "voltage of the turning winding", "V"), eq.From("K", "output.nameplate", "machine constant", "V s"), eq.Said(`\omega`, "angular speed of the shaft", "rad/s"), eq.Said(`\theta`, "angle of the shaft, 0 when the weight is straight down", "rad"), eq.Card(`\theta_0`, "output.angle")},
 			Source:  byPhysics2,
 		}},
 	}

@@ -65,21 +65,32 @@ func given(e equation.Equation) []string {
 	return keys
 }
 
-// Constant gives the constant of a card that a field of one of the machine's
-// parts stands for, such as governor.radius for machine.Governor.Radius; "" when
-// it is none.
-func Constant(name string) string {
+// Constants gives the constants of a card that a name of the engine stands for:
+// governor.radius for machine.Governor.Radius, those of the full load for
+// bench.Set.FullLoad; nil when it is none.
+func Constants(name string) []string {
+	if name == "bench.Set.FullLoad" {
+		return all("full-load")
+	}
 	fields := strings.Split(name, ".")
 	if len(fields) != 3 || fields[0] != "machine" {
-		return ""
+		return nil
 	}
 	key := dashed(fields[2])
 	for _, part := range []string{dashed(fields[1]), "low-" + dashed(fields[1])} {
 		if c, ok := machine.Described(part + "." + key); ok {
-			return c.Name()
+			return []string{c.Name()}
 		}
 	}
-	return ""
+	return nil
+}
+
+func all(part string) (names []string) {
+	list, _ := machine.Describe(part)
+	for _, d := range list {
+		names = append(names, part+"."+d.Key)
+	}
+	return names
 }
 
 // dashed writes a name of Go as a card does.

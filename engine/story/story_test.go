@@ -67,12 +67,12 @@ func TestDecides(t *testing.T) {
 	}
 }
 
-func TestConstant(t *testing.T) {
+func TestConstants(t *testing.T) {
 	for name, want := range map[string]string{
 		"machine.Governor.SpringFrequency": "governor.spring-frequency", "machine.Tone.Teeth": "low-tone.teeth",
-		"machine.Load.Bells": "", "bench.Run.Frequency": "", "machine.Gravity": "",
+		"bench.Set.FullLoad": "full-load.bells full-load.lamp-resistance", "machine.Load.Bells": "", "bench.Run.Frequency": "", "machine.Gravity": "",
 	} {
-		if got := Constant(name); got != want {
+		if got := strings.Join(Constants(name), " "); got != want {
 			t.Errorf("%s stands for %q, want %q", name, got, want)
 		}
 	}

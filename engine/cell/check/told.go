@@ -64,6 +64,9 @@ type definition struct {
 	whole ast.Node // the statement
 }
 
+// mostDefined is over how many definitions Via leads.
+const mostDefined = 1
+
 type follower struct {
 	Checked
 	source  *assemble.Source
@@ -88,11 +91,20 @@ func (f *follower) definitions() {
 			}
 		}
 	}
+	var around []ast.Node // the statements that the walk is in
 	ast.Inspect(f.File, func(n ast.Node) bool {
+		if n == nil {
+			around = around[:len(around)-1]
+			return true
+		}
+		around = append(around, n)
 		switch n := n.(type) {
 		case *ast.AssignStmt:
 			for i, to := range n.Lhs {
 				give(to, n.Rhs[min(i, len(n.Rhs)-1)], n)
+				for _, when := range conditions(around) {
+					give(to, when, nil)
+				}
 			}
 		case *ast.ValueSpec:
 			for i, id := range n.Names {
@@ -120,6 +132,24 @@ func (f *follower) definitions() {
 		}
 		return true
 	})
+}
+
+// conditions gives what decides whether, or how often, the innermost statement
+// is carried out within its function.
+func conditions(around []ast.Node) (out []ast.Node) {
+	for i := len(around) - 1; i >= 0; i-- {
+		switch n := around[i].(type) {
+		case *ast.IfStmt:
+			out = append(out, n.Cond)
+		case *ast.ForStmt:
+			if n.Cond != nil {
+				out = append(out, n.Cond)
+			}
+		case *ast.FuncLit, *ast.FuncDecl:
+			return out
+		}
+	}
+	return out
 }
 
 // follow finds what an expression is made of, nearest first.
@@ -153,6 +183,12 @@ func (f *follower) look(one *lesson.Told, root ast.Node, seen map[types.Object]b
 			}
 		case *ast.CallExpr:
 			switch name := f.called(n); {
+			case name == "": // a function of the cells may be given the name of a trace
+				for _, arg := range n.Args {
+					if v := f.Info.Types[arg].Value; v != nil && v.Kind() == constant.String {
+						add(&one.Leans, "bench.Run.Traces "+constant.StringVal(v))
+					}
+				}
 			case name == "bench.Set.Constant" && len(n.Args) == 1:
 				add(&one.Constants, f.words(n.Args[0]))
 			case name == "bench.Run.Traces":
@@ -182,7 +218,7 @@ func (f *follower) look(one *lesson.Told, root ast.Node, seen map[types.Object]b
 			seen[o] = true
 			for _, d := range f.defined[o] {
 				next = append(next, d.value)
-				if d.whole == nil || depth > 0 {
+				if d.whole == nil || depth > mostDefined {
 					continue
 				}
 				if place, ok := f.place(d.whole); ok {
