@@ -13,7 +13,7 @@ import (
 // Heights of the numbers in the drawing, in units of its sheet: they are read
 // from where a visitor stands, or on paper.
 const (
-	marksOnScreen = 46
+	marksOnScreen = 50
 	marksOnPaper  = 42
 )
 
