@@ -222,7 +222,7 @@ func (p *printer) role(n *lesson.Node) bool {
 		if p.cells {
 			p.cell(n)
 		}
-	case lesson.VisitorPanel, lesson.TalkingPoint:
+	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
 		p.fail(n, "image-file", fmt.Sprintf("a picture from %q cannot be shown", n.Destination),
@@ -287,7 +287,7 @@ func (p *printer) known(id string) bool {
 			if n.Kind == lesson.Heading {
 				p.anchors[n.ID] = true
 			}
-			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+			return !n.Elsewhere()
 		})
 	}
 	return p.anchors[id]
