@@ -35,7 +35,9 @@ var ours = map[string][]string{
 	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
 	"engine/story":     {"engine/equation", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language":  {},
-	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language"},
+	"engine/rows":      {"engine/diag", "engine/folder"},
+	"engine/reading":   {"engine/diag", "engine/rows", "engine/machine", "engine/bench"},
+	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language", "engine/rows"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
