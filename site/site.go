@@ -112,6 +112,7 @@ type lessonPages struct {
 	course page.Course
 	kiosk  page.Kiosk
 	sheets map[page.Edition]page.Handout
+	talk   page.Talk
 }
 
 func newBuilder(in Input) (*builder, error) {
