@@ -30,6 +30,7 @@ type shown struct {
 	moire    float64 // of 255
 	jpeg     int     // quality; 0 for PNG
 	frameOut float64 // pixels around the screen
+	unlined  bool    // without the graticule's lines
 }
 
 func (s shown) period() float64 { return 10 / s.turns }
@@ -98,7 +99,9 @@ func (s shown) draw(random *rand.Rand) (image.Image, []Point) {
 			c.blend(i%c.w, i/c.w, v, colour)
 		}
 	}
-	paint(grey, color.RGBA{95, 100, 105, 255})
+	if !s.unlined {
+		paint(grey, color.RGBA{95, 100, 105, 255})
+	}
 	low, high := 7.0, 4.6 // divisions from the top
 	if s.overlap {
 		low, high = 6.0, 2.0

@@ -59,6 +59,9 @@ func (p *picture) traces() *Capture {
 			c.Channels = append(c.Channels, ch)
 		}
 	}
+	if diag.HasError(p.messages) {
+		return nil
+	}
 	if p.VoltsPerDivision == 0 {
 		p.say(diag.Warning, "the volts a division are not given, so that heights are not measured", `give them: -per-division "time,volts", such as -per-division "0.01,20"`)
 	}
@@ -78,15 +81,8 @@ type looks struct {
 func (s strip) looks() looks {
 	l := looks{middle: make([]float64, s.columns), total: make([]float64, s.columns)}
 	for x := range s.columns {
-		sum, moment := 0.0, 0.0
 		for y := range s.rows {
-			w := s.at(x, y)
-			sum += w
-			moment += w * (float64(y) + 0.5)
-		}
-		l.total[x] = sum
-		if sum > 0 {
-			l.middle[x] = moment / sum
+			l.total[x] += s.at(x, y)
 		}
 	}
 	sorted := append([]float64(nil), l.total...)
@@ -95,6 +91,9 @@ func (s strip) looks() looks {
 	l.thick = sorted[len(sorted)/4]
 	if l.thick < 0.3 {
 		l.thick = sorted[len(sorted)/2]
+	}
+	for x := range s.columns {
+		l.total[x], l.middle[x] = s.main(x, 1.5*l.thick)
 	}
 	last := -1
 	for x, t := range l.total {
@@ -115,6 +114,33 @@ func (s strip) looks() looks {
 		l.middle[k] = l.middle[last]
 	}
 	return l
+}
+
+// main gives how much of the trace is in a column, and its middle, without what
+// lies apart from it: what compression leaves around another trace may have this
+// one's hue.
+func (s strip) main(x int, gap float64) (total, middle float64) {
+	sum, moment, last := 0.0, 0.0, -1
+	end := func() {
+		if sum > total {
+			total, middle = sum, moment/sum
+		}
+		sum, moment = 0, 0
+	}
+	for y := range s.rows {
+		w := s.at(x, y)
+		if w < 0.15 {
+			continue
+		}
+		if last >= 0 && float64(y-last) > gap+1 {
+			end()
+		}
+		last = y
+		sum += w
+		moment += w * (float64(y) + 0.5)
+	}
+	end()
+	return total, middle
 }
 
 // channel makes a channel of a trace.
@@ -195,16 +221,23 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 	near := max(0.08*step, 0.5*l.thick)
 	var atUp, atDown []float64
 	full, seen := 0, 0
+	tall := [2]int{} // columns at a level that are more than level
 	for x, y := range l.middle {
 		if l.total[x] < 0.3*l.thick {
 			continue
 		}
 		seen++
+		stroke := 0
+		if l.total[x] > step+0.5*l.thick {
+			stroke = 1
+		}
 		switch {
 		case math.Abs(y-up) < near:
 			atUp = append(atUp, y)
+			tall[0] += stroke
 		case math.Abs(y-down) < near:
 			atDown = append(atDown, y)
+			tall[1] += stroke
 		case l.total[x] > 0.6*(step+l.thick):
 			full++
 		}
@@ -212,6 +245,10 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 	level := len(atUp) + len(atDown)
 	if len(atUp) == 0 || len(atDown) == 0 || float64(level) < 0.5*float64(seen) || float64(level+full) < 0.88*float64(seen) {
 		return true
+	}
+	if 2*tall[0] > len(atUp) || 2*tall[1] > len(atDown) {
+		p.say(diag.Error, fmt.Sprintf("trace %q has a pulse of less than twice its own thickness, which is too narrow to be read", c.Name), "choose less time a division, and record again")
+		return false
 	}
 	sort.Float64s(atUp)
 	sort.Float64s(atDown)
