@@ -6,6 +6,7 @@ import (
 	gomath "math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipring/engine/equation"
@@ -174,7 +175,7 @@ func (p *printer) tellStories() template.HTML {
 		p.put("</div>\n")
 	}
 	for i, keys := range p.stories.with {
-		p.putf("<div class=\"with\" id=\"%s\">\n%s\n</div>\n", withID(i), p.ui.HTML("story.with", "equations", explains.names(keys)))
+		p.putf("<div class=\"with\" id=\"%s\">\n%s\n</div>\n", withID(i), explains.names(keys))
 	}
 	for _, key := range shown {
 		e, _ := story.Find(key)
@@ -196,7 +197,7 @@ func (p *printer) own(key string) {
 
 // storyOf prints where a number comes from that a cell told.
 func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) []string {
-	number := p.ui.Localize(Exact(v.Number))
+	number := p.ui.Localize(Plain(v.Number))
 	p.putf(`<p class="whole"><data value="%s">%s</data>`, Exact(v.Number), escape(number))
 	if unit := UnitSymbol(v.Unit); unit != "" {
 		p.putf(" <span class=\"unit\">%s</span>", escape(unit))
@@ -218,14 +219,14 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 	switch {
 	case len(keys) > 0:
 		first, _ := story.Find(keys[0])
-		text := "story.solved"
+		text, others := "story.solved", "story.with"
 		if first.Closed {
-			text = "story.closed"
+			text, others = "story.closed", "story.into"
 		}
 		show(keys[0])
 		p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(text)), escape(EquationID(keys[0])), escape(p.ui.Constant(first.Gives)))
 		if len(keys) > 1 {
-			p.putf("<p><a class=\"main\" href=\"#%s\">%s</a></p>\n", withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
+			p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(others)), withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
 		}
 	case slices.Contains(t.Leans, "bench.Shelf.Readings"):
 		p.own("story.readings")
@@ -255,9 +256,11 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 // twoDigits rounds a doubt to two digits (JCGM 100:2008, 7.2.6), and says how many
 // decimals that leaves.
 func twoDigits(u float64) (rounded float64, decimals int) {
-	place := tell.Place(u) + 1
-	per := gomath.Pow(10, float64(place))
-	return gomath.Round(u*per) / per, max(place, 0)
+	written := strconv.FormatFloat(u, 'e', 1, 64) // always reads back
+	rounded, _ = strconv.ParseFloat(written, 64)
+	_, exponent, _ := strings.Cut(written, "e")
+	n, _ := strconv.Atoi(exponent)
+	return rounded, max(1-n, 0)
 }
 
 // made prints the names of other numbers, which have stories of their own then.
@@ -303,9 +306,9 @@ func (p *printer) sourceLine(at lesson.Place) string {
 
 // storyOfConstant prints where a number comes from that stands on a card.
 func (p *printer) storyOfConstant(card string, c machine.Constant, explains Explainer) []string {
-	p.putf(`<p class="whole"><data value="%s">%s</data> <span class="unit">%s</span>`, Exact(c.Value), escape(p.ui.Localize(Exact(c.Value))), escape(UnitSymbol(c.Unit)))
+	p.putf(`<p class="whole"><data value="%s">%s</data> <span class="unit">%s</span>`, Exact(c.Value), escape(p.ui.Localize(Plain(c.Value))), escape(UnitSymbol(c.Unit)))
 	if c.Uncertainty > 0 {
-		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Localize(Exact(c.Uncertainty))))
+		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Localize(Plain(c.Uncertainty))))
 	}
 	p.putf(" <code translate=\"no\">%s</code></p>\n", escape(c.Name()))
 	p.say("story.card", "what", p.ui.Constant(c.Doc), "card", template.HTML("<b>"+escape(card)+"</b>"), "origin", p.ui.Text(OriginText(c.Origin)))
@@ -396,9 +399,9 @@ func (x Explainer) constants(names []string) template.HTML {
 
 // amount prints how large a constant is, with the way into the logbook.
 func (x Explainer) amount(card string, c machine.Constant) string {
-	number := escape(withUnit(x.Words.Localize(Exact(c.Value)), UnitSymbol(c.Unit)))
+	number := escape(withUnit(x.Words.Localize(Plain(c.Value)), UnitSymbol(c.Unit)))
 	if c.Uncertainty > 0 {
-		number += " ± " + escape(x.Words.Localize(Exact(c.Uncertainty)))
+		number += " ± " + escape(x.Words.Localize(Plain(c.Uncertainty)))
 	}
 	if x.Links.Card == nil {
 		return number
@@ -458,6 +461,14 @@ func (x Explainer) symbol(b *strings.Builder, s equation.Symbol) {
 		fmt.Fprintf(b, "%s · ", factor)
 	}
 	fmt.Fprintf(b, "%s <span class=\"from\">%s</span></td></tr>\n", x.amount(card, c), escape(x.Words.Text(OriginText(c.Origin))))
+}
+
+// Plain writes a number in full where that is not too long to read.
+func Plain(x float64) string {
+	if a := gomath.Abs(x); a != 0 && (a < 1e-7 || a >= 1e9) {
+		return Exact(x)
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 // OriginText names the text that says where constants of an origin come from.
