@@ -6,6 +6,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"slipring/engine/lesson"
 	"slipring/engine/story"
 	"slipring/render/math"
 	ui "slipring/render/words"
@@ -44,6 +45,48 @@ func TestEquations(t *testing.T) {
 	}
 	if n < 40 {
 		t.Errorf("only %d equations were looked at", n)
+	}
+}
+
+// A story holds the number in full, the line that told it, the constants that it
+// is made of, and what other number stands in it, which has a story too.
+func TestStories(t *testing.T) {
+	in := source(t)
+	const cell = "inside := set.Constant(\"battery.voltage\")\ntell.Value(\"idle.speed\", inside*2, \"Hz\")\n"
+	in.Lesson.Cells = append(in.Lesson.Cells, lesson.Cell{Source: cell})
+	here := len(in.Lesson.Cells) - 1
+	from := strings.Index(cell, "tell")
+	in.Told = []lesson.Told{{
+		Name: "idle.speed", Place: lesson.Place{Cell: here, From: from, To: len(cell) - 1}, Via: []lesson.Place{{Cell: here, From: 0, To: from - 1}},
+		Constants: []string{"battery.voltage"}, Leans: []string{"machine.Battery.Terminal"},
+	}}
+	c, messages := NewCourse(in, links())
+	for _, m := range messages {
+		t.Fatal(m)
+	}
+	told := parsed(t, string(c.Told))
+	var one *html.Node
+	for _, s := range find(told, "div", "story") {
+		if attr(s, "id") == "story.idle.speed" {
+			one = s
+		}
+	}
+	if one == nil {
+		t.Fatalf("there is no story: %s", c.Told)
+	}
+	if number := find(one, "data", "")[0]; attr(number, "value") != "19.950000000000003" || text(number) != "19.950000000000003" {
+		t.Errorf("its number is %q", text(number))
+	}
+	for _, want := range []string{"voltage of the battery with no current drawn 48", "Computed by a formula: voltage that is left at the motor", "inside := set.Constant(\"battery.voltage\") tell.Value("} {
+		if !strings.Contains(text(one), want) {
+			t.Errorf("the story %q lacks %q", text(one), want)
+		}
+	}
+	if equations := find(told, "div", "equation"); len(equations) != 1 || attr(equations[0], "id") != "equation.battery.terminal" {
+		t.Errorf("%d equations are shown", len(equations))
+	}
+	if len(c.Stories) == 0 || c.Stories[0].Label != "idle.speed" || c.Stories[0].Equations[0] != "battery.terminal" {
+		t.Errorf("the stories are %+v", c.Stories)
 	}
 }
 
