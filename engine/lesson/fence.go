@@ -12,10 +12,17 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula", "machine", "limit"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
+
+// days lists what follows the info words "machine" and "limit": when in a day at
+// the machine it is the steps' turn, in the order of the day.
+var days = [...]string{"before", "isolated", "start", "idle", "load", "stopped"}
+
+// Days lists the times of a day at the machine, in their order.
+func Days() []string { return days[:] }
 
 // Hazards lists the hazards that a lesson may declare and a caution may name.
 func Hazards() []string { return hazards[:] }
@@ -97,7 +104,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
-	case word != "caution" && len(rest) > 0:
+	case word != "caution" && word != "machine" && word != "limit" && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")
 	}
@@ -131,6 +138,12 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		n.Kind = VisitorPanel
 	case "docent":
 		n.Kind = TalkingPoint
+	case "machine":
+		n.Kind = MachineSteps
+		r.day(n, word, rest, say)
+	case "limit":
+		n.Kind = MachineLimit
+		r.day(n, word, rest, say)
 	}
 	r.around = f.at
 	if word == "visitor" {
@@ -140,6 +153,9 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
 	n.Children = inner.Children
 	r.parted(n, c)
+	if n.Kind == MachineSteps && len(n.Children) > 0 && !(len(n.Children) == 1 && n.Children[0].Kind == List && n.Children[0].Ordered) {
+		say("the steps at the machine are one numbered list, and nothing else", "begin each step with its number, such as 1., and let all else stand before or behind the block")
+	}
 	if len(n.Children) == 0 && word != "caution" { // a caution may have nothing to add to what the house says
 		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
 	}
@@ -178,6 +194,21 @@ func (r *reading) caution(n *Node, words []string, say func(text, hint string)) 
 	if len(words) > 1 {
 		say(fmt.Sprintf("a caution names its hazard alone, and %q stands behind it", strings.Join(words[1:], " ")),
 			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", n.Hazard))
+	}
+}
+
+// day reads when it is the turn of steps at the machine, or of what stops them.
+func (r *reading) day(n *Node, word string, words []string, say func(text, hint string)) {
+	switch {
+	case len(words) == 0:
+		say(fmt.Sprintf("the %q block does not say when in a day at the machine it is its turn", word), fmt.Sprintf("write, for example: %s %s", word, days[0]))
+	case !slices.Contains(days[:], words[0]):
+		say(fmt.Sprintf("a day at the machine has no time %q", words[0]), suggest(words[0], days[:]))
+	case len(words) > 1:
+		say(fmt.Sprintf("the %q block names one time of the day, and %q stands behind it", word, strings.Join(words[1:], " ")), "make a block for each")
+	}
+	if len(words) > 0 {
+		n.Day = words[0]
 	}
 }
 

@@ -19,6 +19,8 @@ const (
 	Caution                   // Hazard; Children: blocks, or none
 	VisitorPanel              // Children: blocks
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
+	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
+	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
 	QuestionText              // what a question asks, or an option's words; Children: inlines
@@ -59,6 +61,7 @@ type Node struct {
 	Info        string
 	Cell        int
 	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
+	Day         string // one of Days
 	EmbedKind   string // one of EmbedKinds
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping
