@@ -3,7 +3,6 @@ package page
 import (
 	"html/template"
 
-	"slipring/engine/diag"
 	"slipring/engine/lesson"
 )
 
@@ -23,21 +22,32 @@ type Step struct {
 	Told   bool // it gives a number to hold the reading against
 }
 
-// NewRounds prints what a lesson has its volunteers do at the machine, for a
+// AtMachine is all that a lesson has its volunteers do at the machine.
+type AtMachine struct {
+	Rounds []Round
+	Added  []Added
+}
+
+// Added is what a lesson's caution adds to the house's words.
+type Added struct {
+	Notice
+	Words template.HTML
+}
+
+// NewAtMachine prints what a lesson has its volunteers do at the machine, for a
 // page about all lessons, with what the lesson's cautions add to the house's
-// words.
-func NewRounds(in Input, l Links) ([]Round, []diag.Message) {
+// words. It finds nothing wrong that NewCourse does not.
+func NewAtMachine(in Input, l Links) (out AtMachine) {
 	p := newPrinter(in, l)
 	p.outside = true
-	var out []Round
 	round := func(day string) *Round {
-		for i := range out {
-			if out[i].Day == day {
-				return &out[i]
+		for i := range out.Rounds {
+			if out.Rounds[i].Day == day {
+				return &out.Rounds[i]
 			}
 		}
-		out = append(out, Round{Day: day})
-		return &out[len(out)-1]
+		out.Rounds = append(out.Rounds, Round{Day: day})
+		return &out.Rounds[len(out.Rounds)-1]
 	}
 	for _, n := range in.Lesson.Body.Children {
 		switch n.Kind {
@@ -56,9 +66,13 @@ func NewRounds(in Input, l Links) ([]Round, []diag.Message) {
 		case lesson.MachineLimit:
 			r := round(n.Day)
 			r.Limits = append(r.Limits, p.print(n.Children...))
+		case lesson.Caution:
+			if words := p.print(n.Children...); words != "" {
+				out.Added = append(out.Added, Added{NoticeOf(hazardOf(in.Hazards, n.Hazard), p.ui), words})
+			}
 		}
 	}
-	return out, p.finish()
+	return out
 }
 
 // tells says whether a step holds a number to compare a reading with.
