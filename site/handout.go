@@ -74,7 +74,7 @@ func Sheets(in Input) []Sheet {
 		for _, e := range edition.lessons {
 			spoken = spoken || edition.own(e) && onKiosk(in.House, e)
 			for _, r := range readers() {
-				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside {
+				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside && (r.name != talkSheet || hasTalk(e)) {
 					sheets = append(sheets, Sheet{e.Path(r.name), r.name})
 				}
 			}

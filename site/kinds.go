@@ -58,6 +58,7 @@ func readers() []reader {
 		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
 		// A dot is in no lesson's name.
 		sheet("large", page.LargePrint, "handout/%s.large.html", "handout.large", "handout.window-large", large),
+		talks(),
 	}
 }
 

@@ -113,6 +113,7 @@ type lessonPages struct {
 	atMachine page.AtMachine
 	kiosk     page.Kiosk
 	sheets    map[page.Edition]page.Handout
+	talk      page.Talk
 }
 
 func newBuilder(in Input) (*builder, error) {

@@ -26,6 +26,8 @@ var ours = map[string][]string{
 	"engine/folder":    {"engine/diag"},
 	"engine/store":     {"engine/replace"},
 	"engine/sweeptest": {},
+	"engine/fit":       {},
+	"engine/drift":     {},
 	"engine/machine":   {"engine/ode", "engine/waveform"},
 	"engine/card":      {"engine/diag", "engine/machine"},
 	"engine/tell":      {"engine/waveform"},

@@ -12,7 +12,10 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula", "machine", "limit"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit"}
+
+// furnished lists those of them that take words behind them.
+var furnished = [...]string{"caution", "talk", "machine", "limit"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
@@ -104,7 +107,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
-	case word != "caution" && word != "machine" && word != "limit" && len(rest) > 0:
+	case !slices.Contains(furnished[:], word) && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")
 	}
@@ -133,7 +136,11 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		r.lesson.Cells = append(r.lesson.Cells, Cell{Source: string(r.text.source[from:to]), Offset: from})
 		return n
 	case "caution":
-		r.caution(n, rest, say)
+		n.Kind = Caution
+		n.Hazard = hazardBehind(word, rest, say)
+	case "talk":
+		n.Kind = TalkBlock
+		n.Hazard = hazardBehind(word, rest, say)
 	case "visitor":
 		n.Kind = VisitorPanel
 	case "docent":
@@ -158,6 +165,8 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	}
 	if len(n.Children) == 0 && word != "caution" { // a caution may have nothing to add to what the house says
 		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
+	} else if word == "talk" {
+		r.talk(n, c)
 	}
 	return n
 }
@@ -180,21 +189,21 @@ func (r *reading) parted(panel *Node, c *converter) {
 	}
 }
 
-func (r *reading) caution(n *Node, words []string, say func(text, hint string)) {
-	n.Kind = Caution
-	if len(words) == 0 {
-		say("a caution names its hazard", "write, for example: caution "+hazards[0])
-		return
+// hazardBehind reads the hazard behind the info word of a caution or a talk.
+func hazardBehind(word string, rest []string, say func(text, hint string)) string {
+	if len(rest) == 0 {
+		say(fmt.Sprintf("a %s names its hazard", word), fmt.Sprintf("write, for example: %s %s", word, hazards[0]))
+		return ""
 	}
-	n.Hazard = words[0]
-	if !slices.Contains(hazards[:], n.Hazard) {
-		say(fmt.Sprintf("there is no hazard %q", n.Hazard), suggest(n.Hazard, hazards[:]))
-		return
+	hazard := rest[0]
+	switch {
+	case !slices.Contains(hazards[:], hazard):
+		say(fmt.Sprintf("there is no hazard %q", hazard), suggest(hazard, hazards[:]))
+	case len(rest) > 1:
+		say(fmt.Sprintf("a %s names its hazard alone, and %q stands behind it", word, strings.Join(rest[1:], " ")),
+			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", hazard))
 	}
-	if len(words) > 1 {
-		say(fmt.Sprintf("a caution names its hazard alone, and %q stands behind it", strings.Join(words[1:], " ")),
-			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", n.Hazard))
-	}
+	return hazard
 }
 
 // day reads when it is the turn of steps at the machine, or of what stops them.

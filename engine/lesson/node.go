@@ -21,6 +21,7 @@ const (
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
 	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
 	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
+	TalkBlock                 // Hazard; Children: blocks (see Talk)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
 	QuestionText              // what a question asks, or an option's words; Children: inlines
@@ -60,8 +61,8 @@ type Node struct {
 	Tight       bool
 	Info        string
 	Cell        int
-	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
-	Day         string // one of Days
+	Hazard      string // of a caution or a talk: rotating, voltage, battery, overspeed, dust, insulation
+	Day         string // of steps at the machine and limits: one of Days
 	EmbedKind   string // one of EmbedKinds
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping
@@ -82,6 +83,11 @@ func (n *Node) Guess() (above []*Node, guess *Node, below []*Node) {
 		}
 	}
 	return n.Children, nil, nil
+}
+
+// Elsewhere says whether a block stands on other pages than those of the course.
+func (n *Node) Elsewhere() bool {
+	return n.Kind == VisitorPanel || n.Kind == TalkingPoint || n.Kind == TalkBlock
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

@@ -226,7 +226,7 @@ func (p *printer) role(n *lesson.Node) bool {
 		p.steps(n)
 	case lesson.MachineLimit:
 		p.limit(n)
-	case lesson.VisitorPanel, lesson.TalkingPoint:
+	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
 		p.fail(n, "image-file", fmt.Sprintf("a picture from %q cannot be shown", n.Destination),
@@ -291,7 +291,7 @@ func (p *printer) known(id string) bool {
 			if n.Kind == lesson.Heading {
 				p.anchors[n.ID] = true
 			}
-			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+			return !n.Elsewhere()
 		})
 	}
 	return p.anchors[id]

@@ -72,7 +72,7 @@ func (p *printer) withNotes(blocks []*lesson.Node) {
 				noted[t.Label] = true
 				terms = append(terms, t)
 			}
-			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+			return !n.Elsewhere()
 		})
 		if b.Kind == lesson.Heading && i+1 < len(blocks) || len(terms) == 0 {
 			continue
