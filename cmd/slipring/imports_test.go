@@ -33,7 +33,9 @@ var ours = map[string][]string{
 	"engine/tell":      {"engine/waveform"},
 	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
 	"engine/language":  {},
-	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language"},
+	"engine/rows":      {"engine/diag", "engine/folder"},
+	"engine/reading":   {"engine/diag", "engine/rows", "engine/machine", "engine/bench"},
+	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language", "engine/rows"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
