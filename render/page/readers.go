@@ -19,6 +19,11 @@ type Course struct {
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
 
+	// Told says where each number comes from that the lesson quotes, with the
+	// equations; Stories lists the same.
+	Told    template.HTML
+	Stories []Story
+
 	Marks Marks // of its cautions and questions, in their order
 }
 
@@ -34,9 +39,11 @@ func NewCourse(in Input, l Links) (Course, []diag.Message) {
 	// text on a larger screen it is a little larger.
 	p.plot = plot.Settings{Width: 400, Text: 14}
 	p.turning = newTurning(in)
-	p.cites, p.marking = true, newMarking(in.Lesson, in.Hazards)
+	p.cites, p.marking, p.stories = true, newMarking(in.Lesson, in.Hazards), new(stories)
 	p.withNotes(in.Lesson.WithoutTitle())
-	c := Course{Body: p.piece(), Headings: p.headings, Knobs: p.data(), Features: p.features}
+	c := Course{Body: p.piece(), Headings: p.headings}
+	c.Told = p.tellStories()
+	c.Knobs, c.Features, c.Stories = p.data(), p.features, p.stories.list
 	c.Marks = p.marking.Marks
 	return c, p.finish()
 }
