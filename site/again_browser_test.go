@@ -64,11 +64,11 @@ func TestAskedAgain(t *testing.T) {
 	// In the lesson, what is due is asked afresh: the way in which it was answered
 	// is not told. A wrong answer comes again in a week, though it is right at last.
 	v.open("course/asked/index.html", 1000, 900)
-	v.want("Questions due again: 2 | Question 1. | Question 2.", due)
+	v.want("Questions due again: 2 | Question 1. By how much does it slow? | Question 2. What does it do when it slows?", due)
 	v.want("#question.1 #question.2", `[...document.querySelectorAll(".due li a")].map(e => e.getAttribute("href")).join(" ")`)
 	v.want("question.1 question.2", `[...document.querySelectorAll(".flag")].map(e => e.parentNode.getAttribute("aria-labelledby")).join(" ")`)
 	choose("1")
-	v.want("Questions due again: 1 | Question 1.", due)
+	v.want("Questions due again: 1 | Question 1. By how much does it slow?", due)
 	choose("2")
 	v.want("Right, at a later try.", `document.querySelector("[aria-labelledby='question.2'] .words").textContent`)
 	answer("0.1")

@@ -13,7 +13,7 @@ import (
 // Heights of the numbers in the drawing, in units of its sheet: they are read
 // from where a visitor stands, or on paper.
 const (
-	marksOnScreen = 46
+	marksOnScreen = 50
 	marksOnPaper  = 42
 )
 
@@ -111,7 +111,7 @@ func (b *builder) survey(path, reader string, lessons []*lessonPages) (out surve
 	const id = "whole"
 	out.Crops = map[string]template.HTML{}
 	for _, e := range lessons {
-		out.Crops[e.Lesson.Slug] = template.HTML(`<svg class="whole crop" viewBox="` + scene.ViewBox(scene.Around(s, e.Lesson.Slug, 1)) + `" aria-hidden="true"><use href="#` + scene.PartsID(id) + `"/></svg>`)
+		out.Crops[e.Lesson.Slug] = template.HTML(`<svg class="whole crop" viewBox="` + scene.ViewBox(scene.Around(s, e.Lesson.Slug, 1.3)) + `" aria-hidden="true"><use href="#` + scene.PartsID(id) + `"/></svg>`)
 	}
 	nth := func(slug string) int {
 		return slices.IndexFunc(lessons, func(e *lessonPages) bool { return e.Lesson.Slug == slug })

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/diag"
+	"slipring/render/page"
 )
 
 func TestTreeHasEverything(t *testing.T) {
@@ -356,7 +357,7 @@ func TestLogbook(t *testing.T) {
 		for _, e := range c.Constants() {
 			constants++
 			row := rows[c.Name+"."+e.Name()]
-			for _, want := range []string{e.Key, e.Doc, unitSymbol(e.Unit), string(e.Origin), e.Note} {
+			for _, want := range []string{e.Key, e.Doc, page.UnitSymbol(e.Unit), string(e.Origin), e.Note} {
 				if !strings.Contains(row, want) {
 					t.Errorf("%s.%s is logged as %q, without %q", e.Part, e.Key, row, want)
 				}

@@ -224,9 +224,8 @@ func TestMarkupPlaces(t *testing.T) {
 			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Languages": known, "Kiosk": name, "Hall": known,
 			"In.Name": "fr-house", "In.Place": "fr-place", "In.Note": "fr-house-note", "In.Contact": "fr-contact", "File": path, "Screens.Name": "screen",
 			"Hazards.Name": known, "Hazards.Signal": known, "Hazards.HazardWords.Language": known, "Hazards.In.Language": known,
-			"Hazards.HazardWords.Visitors": "hazard-visitors", "Hazards.In.Visitors": "fr-hazard-visitors",
-			"Hazards.HazardWords.Hazard": "hazard", "Hazards.HazardWords.Harm": "harm", "Hazards.HazardWords.Avoid": "avoid", "Hazards.HazardWords.Accident": "accident",
-			"Hazards.In.Hazard": "fr-hazard", "Hazards.In.Harm": "fr-harm", "Hazards.In.Avoid": "fr-avoid", "Hazards.In.Accident": "fr-accident",
+			"Hazards.HazardWords.Hazard": "hazard", "Hazards.HazardWords.Harm": "harm", "Hazards.HazardWords.Avoid": "avoid", "Hazards.HazardWords.Accident": "accident", "Hazards.HazardWords.Visitors": "visitors",
+			"Hazards.In.Hazard": "fr-hazard", "Hazards.In.Harm": "fr-harm", "Hazards.In.Avoid": "fr-avoid", "Hazards.In.Accident": "fr-accident", "Hazards.In.Visitors": "fr-visitors",
 		}},
 		{reflect.TypeFor[card.Source](), map[string]string{
 			"Label": name, "Kind": known, "Title": "source-title", "Author": "source-author", "Publisher": "publisher", "Section": "section",

@@ -32,12 +32,7 @@ func (s *search) readingsAlone(j *mat.Dense) *mat.Dense {
 	rows, _ := j.Dims()
 	a := mat.NewDense(max(n+b, k+b), k+b, nil)
 	for c := range k + b {
-		from := (c + b) % (k + b) // shared errors first, so that the rest is without them
-		if c < b {
-			from = k + c
-		} else {
-			from = c - b
-		}
+		from := (c + k) % (k + b) // shared errors first, so that the rest is without them
 		for r := range n {
 			a.Set(r, c, j.At(r, from))
 		}

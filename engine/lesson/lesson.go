@@ -127,6 +127,26 @@ type Call struct {
 	Name     string // where it is declared: bench.Set.Steady
 }
 
+// Place is a stretch of a cell.
+type Place struct {
+	Cell     int // index into Lesson.Cells
+	From, To int // bytes of the cell's source
+}
+
+// Told says what a number is made of that a cell tells, and a quote may be bound
+// to. It is read off the cells' text. Names that are put together when a cell
+// runs have a "*" in the place of what the text does not say.
+type Told struct {
+	Name string
+	Place
+	Via       []Place  // the definitions of the names in what is told
+	Leans     []string // names of the engine: bench.Run.Frequency, or one trace as "bench.Run.Traces speed"; nearest first
+	Constants []string // of the card, PART.KEY
+	Of        []string // names of other numbers that are told
+	Knobs     []string // that it follows
+	Shaken    []string // constants that its doubt comes from
+}
+
 // Cell is the source of one go block. Offset is the byte offset of its first
 // byte in the lesson file; Line is that byte's line, from 1.
 type Cell struct {

@@ -19,6 +19,11 @@ type Course struct {
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
 
+	// Told says where each number comes from that the lesson quotes, with the
+	// equations; Stories lists the same.
+	Told    template.HTML
+	Stories []Story
+
 	Words []Term // of the glossary, that the lesson uses
 
 	Marks Marks // of its cautions and questions, in their order
@@ -33,8 +38,10 @@ func NewCourse(in Input, l Links) (Course, []diag.Message) {
 	p.outside, p.cells = true, true
 	p.plot = plot.Settings{Width: 680, Text: 14}
 	p.turning = newTurning(in)
-	p.cites, p.marking = true, newMarking(in.Lesson, in.Hazards)
-	c := Course{Body: p.print(in.Lesson.WithoutTitle()...), Headings: p.headings, Knobs: p.data(), Features: p.features, Words: Words(in)}
+	p.cites, p.marking, p.stories = true, newMarking(in.Lesson, in.Hazards), new(stories)
+	c := Course{Body: p.print(in.Lesson.WithoutTitle()...), Headings: p.headings, Words: Words(in)}
+	c.Told = p.tellStories()
+	c.Knobs, c.Features, c.Stories = p.data(), p.features, p.stories.list
 	c.Marks = p.marking.Marks
 	return c, p.finish()
 }

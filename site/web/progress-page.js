@@ -81,7 +81,7 @@
     function again(names) {
       return names.map(function (mark) {
         var title = article.querySelector("[data-mark='" + mark + "'] .ask");
-        return { text: title.querySelector("strong").textContent, href: "#" + title.id };
+        return { text: title.textContent, href: "#" + title.id };
       });
     }
     if (asked.length) list(ask, again(asked), "");
