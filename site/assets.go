@@ -17,6 +17,7 @@ const (
 	signing  page.Feature = "signing"  // says whether to sign again; with progress, for its days
 	versions page.Feature = "versions" // leads to the same place in another language
 	large    page.Feature = "large"    // large print
+	works    page.Feature = "machine"  // the page of all steps at the machine
 	hangs    page.Feature = "hanging"  // the sheet for hanging screens
 )
 
@@ -48,6 +49,7 @@ var assets = [...]asset{
 	{feature: progress, styles: []string{"progress"}, scripts: []string{"days", "progress", "progress-page"}},
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
+	{feature: works, styles: []string{"machine"}},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }

@@ -26,6 +26,7 @@ var ours = map[string][]string{
 	"engine/replace":   {},
 	"engine/folder":    {"engine/diag"},
 	"engine/store":     {"engine/replace"},
+	"engine/capture":   {"engine/diag", "engine/waveform"},
 	"engine/sweeptest": {},
 	"engine/fit":       {},
 	"engine/drift":     {},
