@@ -31,6 +31,7 @@ func overviews() []overview {
 		{kind{path: "kiosk/index.html", template: "kiosk-map", features: []page.Feature{page.WholeSet, attracts, screens}, kiosk: true}, (*builder).kioskStart},
 		{kind{path: "course/index.html", template: "course-map", features: []page.Feature{page.WholeSet, progress, signing}}, (*builder).courseMap},
 		{kind{path: signOffPath, template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
+		{kind{path: machinePath, template: "course-machine", features: []page.Feature{works}, paper: true}, (*builder).atMachine},
 		{kind{path: sourcesPath, template: "course-sources"}, (*builder).sources},
 		{kind{path: glossaryPath, template: "course-glossary"}, (*builder).glossary},
 		{kind{path: partsPath, template: "engine", features: []page.Feature{page.WholeSet}}, (*builder).parts},
@@ -41,7 +42,7 @@ func overviews() []overview {
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 	}
 	for _, p := range story.Parts() {
-		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part"}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
+		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part", features: []page.Feature{page.WholeSet}}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
 	}
 	return all
 }

@@ -71,6 +71,7 @@ func (l *Lesson) Message(offset int, level diag.Level, rule, text, hint string) 
 // Facts is what the lesson block says.
 type Facts struct {
 	Title   string   // never empty in a lesson without errors
+	Know    string   // what a volunteer will know after it, in one sentence; "" when it does not say
 	Minutes int      // 1 to 600, 0 when it does not say
 	Needs   []string // slugs of the lessons that come first
 	Hazards []string // from the list that Hazards gives
@@ -84,10 +85,11 @@ type Facts struct {
 	// Labels say in a translation what labels that cells told read there.
 	Labels []Label
 
-	// Byte offsets in the lesson file of the value of title, and of each
+	// Byte offsets in the lesson file of the values of title and know, and of each
 	// entry of needs, hazards and data. A translation has these three from its
 	// base, and no offsets of them.
 	TitleAt   int
+	KnowAt    int
 	NeedsAt   []int
 	HazardsAt []int
 	DataAt    []int

@@ -228,6 +228,10 @@ func (p *printer) role(n *lesson.Node) bool {
 		if p.cells {
 			p.cell(n)
 		}
+	case lesson.MachineSteps:
+		p.steps(n)
+	case lesson.MachineLimit:
+		p.limit(n)
 	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
