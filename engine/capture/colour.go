@@ -14,8 +14,10 @@ func (c lab) chroma() float64 { return math.Hypot(c.a, c.b) }
 func (c lab) hue() float64    { return math.Atan2(c.b, c.a) }
 
 // toLab gives the Oklab colour of an sRGB one, with parts from 0 to 1.
-func toLab(r, g, b float64) lab {
-	r, g, b = linear(r), linear(g), linear(b)
+func toLab(r, g, b float64) lab { return labOf(linear(r), linear(g), linear(b)) }
+
+// labOf is toLab of light, from which the gamma has been taken.
+func labOf(r, g, b float64) lab {
 	l := math.Cbrt(0.4122214708*r + 0.5363325363*g + 0.0514459929*b)
 	m := math.Cbrt(0.2119034982*r + 0.6806995451*g + 0.1073969566*b)
 	s := math.Cbrt(0.0883024619*r + 0.2817188376*g + 0.6299787005*b)
@@ -54,22 +56,28 @@ func newGates(colours []lab) gates {
 		g.weight[i] = make([]uint8, n*n*n)
 	}
 	half := make([]float64, len(colours)) // the gate's half width
+	hues := make([]float64, len(colours))
 	for i, c := range colours {
-		half[i] = 30 * math.Pi / 180
+		half[i], hues[i] = 30*math.Pi/180, c.hue()
 		for j, d := range colours {
 			if i != j {
 				half[i] = min(half[i], apart(c.hue(), d.hue())/2)
 			}
 		}
 	}
+	var light [n]float64
+	for i := range light {
+		light[i] = linear((float64(i) + 0.5) / n)
+	}
 	for k := range n * n * n {
-		c := toLab((float64(k>>(2*gateBits))+0.5)/n, (float64(k>>gateBits&(n-1))+0.5)/n, (float64(k&(n-1))+0.5)/n)
+		c := labOf(light[k>>(2*gateBits)], light[k>>gateBits&(n-1)], light[k&(n-1)])
+		hue, chroma := c.hue(), c.chroma()
 		for i, own := range colours {
-			off := apart(c.hue(), own.hue())
+			off := apart(hue, hues[i])
 			if off > half[i] {
 				continue
 			}
-			part := c.chroma() * math.Cos(off) / own.chroma()
+			part := chroma * math.Cos(off) / own.chroma()
 			g.weight[i][k] = uint8(255 * min(max((part-0.25)/0.5, 0), 1))
 		}
 	}

@@ -184,9 +184,9 @@ func TestCoverageOfPictures(t *testing.T) {
 		{"overlapping", shown{width: 640, thick: 4, columns: 500, overlap: true, frameOut: 30}, [2]float64{2.2, 4}},
 		{"slanted", shown{width: 900, thick: 4, columns: 500, slant: 0.2, k1: 0.02, noise: 4, moire: 4, jpeg: 85, frameOut: 60}, [2]float64{2.2, 6}},
 	}
-	var y tally
 	for _, c := range classes {
-		for range sweeptest.Count(3, 60) {
+		var y tally
+		for range sweeptest.Count(3, 100) {
 			s := c.shown
 			s.turns = c.turns[0] + (c.turns[1]-c.turns[0])*random.Float64()
 			s.high, s.late, s.begin = 0.3+0.4*random.Float64(), 360*random.Float64(), random.Float64()
@@ -196,6 +196,6 @@ func TestCoverageOfPictures(t *testing.T) {
 			y.add(c.name+": "+Phase, value(t, report, "contact", Phase), s.late)
 			y.add(c.name+": sine's "+Period, value(t, report, "bell", Period), s.period())
 		}
+		y.check(t)
 	}
-	y.check(t)
 }

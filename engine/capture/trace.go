@@ -260,7 +260,8 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 	}
 	c.seen.twoLevels = true
 	c.seen.high, c.seen.low = volts(up), volts(down)
-	edges := s.edges(up, down, l.thick)
+	edges, hidden := s.edges(up, down, l.thick)
+	c.seen.hidden = c.seen.hidden || float64(hidden) > 0.005*float64(s.columns)
 	thick := l.thick / float64(s.rows) * p.height / p.width * float64(s.columns) // in columns
 	shortest := math.Inf(1)
 	for i, e := range edges {
@@ -284,8 +285,8 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 // edges finds where the trace goes from one level to the other, in columns. At
 // an edge the stroke makes the trace as wide at both levels, so that the middle
 // between where it leaves one and where it reaches the other has no bias,
-// however thick it is.
-func (s strip) edges(up, down, thick float64) []edge {
+// however thick it is. Hidden counts columns in which neither level is seen.
+func (s strip) edges(up, down, thick float64) (out []edge, hidden int) {
 	side := make([]float64, s.columns)
 	band := func(x int, middle float64) float64 {
 		half := max(1, 0.25*thick)
@@ -297,9 +298,12 @@ func (s strip) edges(up, down, thick float64) []edge {
 		return min(1, 1.15*most/float64(to-from+1))
 	}
 	for x := range side {
-		side[x] = band(x, up) - band(x, down)
+		above, below := band(x, up), band(x, down)
+		side[x] = above - below
+		if above+below < 0.5 {
+			hidden++
+		}
 	}
-	var out []edge
 	state, last := 0, 0
 	reach := int(2*thick) + 4
 	for x, v := range side {
@@ -331,5 +335,5 @@ func (s strip) edges(up, down, thick float64) []edge {
 		}
 		state, last = now, x
 	}
-	return out
+	return out, hidden
 }
