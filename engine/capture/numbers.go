@@ -449,6 +449,11 @@ func (t *table) capture() *Capture {
 	}
 	for i, column := range t.columns {
 		ch := Channel{From: from, Step: step, Y: t.kept[i+1], grain: step, counted: true}
+		if t.stride > 1 {
+			// A mean of neighbours shows where within them an edge lies; a straight
+			// line to the next one is off by up to 0.09 of their distance.
+			ch.grain, ch.counted = step*max(0.2, 1/float64(t.stride)), false
+		}
 		ch.place = diag.Message{File: t.file, Line: t.first + 1, Column: 1, Rule: "capture"}
 		ch.Name = t.head.names[column]
 		if ch.Name == "" && len(t.columns) == 1 {
