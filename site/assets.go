@@ -14,7 +14,7 @@ const (
 	screens  page.Feature = "screens"  // one screen of the kiosk after the other
 	reads    page.Feature = "reads"    // a screen of the kiosk aloud
 	progress page.Feature = "progress" // a volunteer's, in the browser alone
-	signing  page.Feature = "signing"  // says whether to sign again
+	signing  page.Feature = "signing"  // says whether to sign again; with progress, for its days
 	versions page.Feature = "versions" // leads to the same place in another language
 	large    page.Feature = "large"    // large print
 	works    page.Feature = "machine"  // the page of all steps at the machine
@@ -46,7 +46,7 @@ var assets = [...]asset{
 	{feature: page.Guesses, styles: []string{"guess"}, scripts: []string{"guesses", "guess"}, early: true, kiosk: true},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
 	{feature: page.Stories, styles: []string{"story"}, scripts: []string{"story"}},
-	{feature: progress, styles: []string{"progress"}, scripts: []string{"progress", "progress-page"}},
+	{feature: progress, styles: []string{"progress"}, scripts: []string{"days", "progress", "progress-page"}},
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
 	{feature: works, styles: []string{"machine"}},

@@ -170,16 +170,31 @@ func checkStories(t *testing.T, dir string, pages []string) {
 			if s == 0 && !chosen || e == 0 && !chosen {
 				t.Errorf("%s: within %d clicks there is an equation after %d and a source after %d: %s", where, mostClicks, e, s, text(story))
 			}
+			for _, asks := range []string{"bench.", ".Steady(", ".Constant(", ".Traces(", ".Frequency"} {
+				if chosen && strings.Contains(text(lines[0]), asks) {
+					t.Errorf("%s: the lesson is said to have chosen it, and its lines ask the engine: %s", where, text(lines[0]))
+				}
+			}
 			all = append(all, followed{where, e, s})
 		}
 	}
 	if len(all) < 100 {
 		t.Fatalf("only %d numbers were followed", len(all))
 	}
-	t.Logf("%d numbers were followed", len(all))
+	own := 0
+	for _, one := range all {
+		if one.equation == 0 {
+			own++
+		}
+	}
+	t.Logf("%d numbers were followed; %d of them lessons chose themselves", len(all), own)
 	chance := rand.New(rand.NewPCG(15, 2026))
-	for range 10 {
-		one := all[chance.IntN(len(all))]
+	for _, i := range chance.Perm(len(all))[:10] {
+		one := all[i]
+		if one.equation == 0 {
+			t.Logf("%s: the lesson's own, %d clicks to its sources", one.where, one.source)
+			continue
+		}
 		t.Logf("%s: %d clicks to the equation or the card's line, %d to the source", one.where, one.equation, one.source)
 	}
 }

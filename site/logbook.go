@@ -2,9 +2,7 @@ package site
 
 import (
 	"html/template"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipring/engine/card"
@@ -202,17 +200,9 @@ func (b *builder) rows(c machine.Constant) string {
 }
 
 func (b *builder) number(x float64, unit string) number {
-	n := number{Exact: plain(x), Unit: page.UnitSymbol(unit)}
+	n := number{Exact: page.Plain(x), Unit: page.UnitSymbol(unit)}
 	n.Whole, n.Rest = split(b.words.Localize(n.Exact))
 	return n
-}
-
-// plain writes a number in full where that is not too long to read.
-func plain(x float64) string {
-	if a := math.Abs(x); a != 0 && (a < 1e-7 || a >= 1e9) {
-		return strconv.FormatFloat(x, 'g', -1, 64)
-	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 // split cuts a number before its decimal sign, and sets five and more digits in

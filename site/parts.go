@@ -126,13 +126,13 @@ type partsPage struct {
 // sights gives, for each part, what draws it in the house's drawing.
 func sights(s card.Scene, parts []equation.Part) map[string]card.ScenePart {
 	out := map[string]card.ScenePart{}
-	draws := map[string][]string{"lamp": {"rheostat", "full-load"}, "rings": {"output"}, "wheel": {"low-tone", "high-tone"}, "board": {"signal"}}
+	draws := map[string][]string{"lamp": {"rheostat", "full-load"}, "rings": {"output"}, "wheel": {"low-tone", "high-tone"}, "meter": {"signal"}, "pole": {"wire"}, "wire": {}}
 	for _, one := range s.Parts {
-		if one.Gone || one.Name == "" && one.Draws != "wire" {
+		if one.Gone {
 			continue
 		}
-		names := draws[one.Draws]
-		if names == nil {
+		names, others := draws[one.Draws]
+		if !others {
 			names = []string{one.Draws}
 		}
 		for _, name := range names {
@@ -218,6 +218,11 @@ func (b *builder) part(name string) (shell, bool) {
 		}
 	}
 	p.Used = b.usedIn(said, name)
+	if s, ok := b.saidScene(); ok {
+		if at, ok := sights(s, all)[name]; ok {
+			p.Picture = template.HTML(scene.Draw(s, scene.Settings{ID: "part", View: scene.Near(s, at, 4/3.)}))
+		}
+	}
 	return shell{Title: b.title(p.Name, b.words.Text("engine.window")), From: b.from(b.lessons...), Page: p}, true
 }
 

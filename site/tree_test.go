@@ -377,7 +377,7 @@ func TestLogbook(t *testing.T) {
 
 func TestPlain(t *testing.T) {
 	for x, want := range map[float64]string{0: "0", 48: "48", 4e-06: "0.000004", 1e-9: "1e-09", 2.5e12: "2.5e+12", -0.25: "-0.25"} {
-		if got := plain(x); got != want {
+		if got := page.Plain(x); got != want {
 			t.Errorf("%v is written %q, want %q", x, got, want)
 		}
 	}

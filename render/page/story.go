@@ -3,9 +3,9 @@ package page
 import (
 	"fmt"
 	"html/template"
-	gomath "math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"slipring/engine/equation"
@@ -13,7 +13,6 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/story"
 	"slipring/engine/tell"
-	"slipring/render/math"
 )
 
 // StoryID is the identifier, on a course page, of where a quoted number comes
@@ -174,7 +173,7 @@ func (p *printer) tellStories() template.HTML {
 		p.put("</div>\n")
 	}
 	for i, keys := range p.stories.with {
-		p.putf("<div class=\"with\" id=\"%s\">\n%s\n</div>\n", withID(i), p.ui.HTML("story.with", "equations", explains.names(keys)))
+		p.putf("<div class=\"with\" id=\"%s\">\n%s\n</div>\n", withID(i), explains.names(keys))
 	}
 	for _, key := range shown {
 		e, _ := story.Find(key)
@@ -196,7 +195,7 @@ func (p *printer) own(key string) {
 
 // storyOf prints where a number comes from that a cell told.
 func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) []string {
-	number := p.ui.Localize(Exact(v.Number))
+	number := p.ui.Localize(Plain(v.Number))
 	p.putf(`<p class="whole"><data value="%s">%s</data>`, Exact(v.Number), escape(number))
 	if unit := UnitSymbol(v.Unit); unit != "" {
 		p.putf(" <span class=\"unit\">%s</span>", escape(unit))
@@ -218,14 +217,14 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 	switch {
 	case len(keys) > 0:
 		first, _ := story.Find(keys[0])
-		text := "story.solved"
+		text, others := "story.solved", "story.with"
 		if first.Closed {
-			text = "story.closed"
+			text, others = "story.closed", "story.into"
 		}
 		show(keys[0])
 		p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(text)), escape(EquationID(keys[0])), escape(p.ui.Constant(first.Gives)))
 		if len(keys) > 1 {
-			p.putf("<p><a class=\"main\" href=\"#%s\">%s</a></p>\n", withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
+			p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(others)), withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
 		}
 	case slices.Contains(t.Leans, "bench.Shelf.Readings"):
 		p.own("story.readings")
@@ -255,9 +254,11 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 // twoDigits rounds a doubt to two digits (JCGM 100:2008, 7.2.6), and says how many
 // decimals that leaves.
 func twoDigits(u float64) (rounded float64, decimals int) {
-	place := tell.Place(u) + 1
-	per := gomath.Pow(10, float64(place))
-	return gomath.Round(u*per) / per, max(place, 0)
+	written := strconv.FormatFloat(u, 'e', 1, 64) // always reads back
+	rounded, _ = strconv.ParseFloat(written, 64)
+	_, exponent, _ := strings.Cut(written, "e")
+	n, _ := strconv.Atoi(exponent)
+	return rounded, max(1-n, 0)
 }
 
 // made prints the names of other numbers, which have stories of their own then.
@@ -303,9 +304,9 @@ func (p *printer) sourceLine(at lesson.Place) string {
 
 // storyOfConstant prints where a number comes from that stands on a card.
 func (p *printer) storyOfConstant(card string, c machine.Constant, explains Explainer) []string {
-	p.putf(`<p class="whole"><data value="%s">%s</data> <span class="unit">%s</span>`, Exact(c.Value), escape(p.ui.Localize(Exact(c.Value))), escape(UnitSymbol(c.Unit)))
+	p.putf(`<p class="whole"><data value="%s">%s</data> <span class="unit">%s</span>`, Exact(c.Value), escape(p.ui.Localize(Plain(c.Value))), escape(UnitSymbol(c.Unit)))
 	if c.Uncertainty > 0 {
-		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Localize(Exact(c.Uncertainty))))
+		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Localize(Plain(c.Uncertainty))))
 	}
 	p.putf(" <code translate=\"no\">%s</code></p>\n", escape(c.Name()))
 	p.say("story.card", "what", p.ui.Constant(c.Doc), "card", template.HTML("<b>"+escape(card)+"</b>"), "origin", p.ui.Text(OriginText(c.Origin)))
@@ -329,155 +330,4 @@ func (p *printer) storyOfConstant(card string, c machine.Constant, explains Expl
 		p.say("story.serves", "equations", explains.names(keys))
 	}
 	return keys
-}
-
-// Explainer prints equations, with what cards say of their symbols.
-type Explainer struct {
-	Words interface {
-		Text(key string, fill ...any) string
-		HTML(key string, fill ...any) template.HTML
-		Constant(doc string) string
-		Localize(number string) string
-	}
-	Cards []machine.Card // the first that has a constant says how large it is
-	Links Links
-}
-
-func (x Explainer) find(name string) (card string, c machine.Constant, ok bool) {
-	for _, one := range x.Cards {
-		if c, ok := one.Constant(name); ok {
-			return one.Name, c, true
-		}
-	}
-	c, _ = machine.Described(name)
-	return "", c, false
-}
-
-// toPart puts the way to an equation on its part's page around words.
-func (x Explainer) toPart(key, words string) string {
-	if x.Links.Part == nil {
-		return words
-	}
-	href := x.Links.Part(key)
-	if href == "" {
-		return words
-	}
-	return fmt.Sprintf(`<a class="part" href="%s">%s</a>`, escape(href), words)
-}
-
-// names prints the names of equations, with the way to each.
-func (x Explainer) names(keys []string) template.HTML {
-	var out []string
-	for _, key := range keys {
-		e, _ := story.Find(key)
-		words := escape(x.Words.Constant(e.Gives))
-		words, _, _ = strings.Cut(words, ":")
-		words, _, _ = strings.Cut(words, ";")
-		out = append(out, "<li>"+x.toPart(key, strings.TrimSpace(words))+"</li>")
-	}
-	return template.HTML("<ul>" + strings.Join(out, "") + "</ul>")
-}
-
-// constants prints constants of a card by name.
-func (x Explainer) constants(names []string) template.HTML {
-	var out []string
-	for _, name := range names {
-		card, c, ok := x.find(name)
-		words := escape(x.Words.Constant(c.Doc))
-		if ok {
-			words += " " + x.amount(card, c)
-		}
-		if words != "" {
-			out = append(out, "<li>"+words+"</li>")
-		}
-	}
-	return template.HTML("<ul>" + strings.Join(out, "") + "</ul>")
-}
-
-// amount prints how large a constant is, with the way into the logbook.
-func (x Explainer) amount(card string, c machine.Constant) string {
-	number := escape(withUnit(x.Words.Localize(Exact(c.Value)), UnitSymbol(c.Unit)))
-	if c.Uncertainty > 0 {
-		number += " ± " + escape(x.Words.Localize(Exact(c.Uncertainty)))
-	}
-	if x.Links.Card == nil {
-		return number
-	}
-	return fmt.Sprintf(`<a class="logged" href="%s">%s</a>`, escape(x.Links.Card(card, c)), number)
-}
-
-// Equation prints an equation: what it gives, its formula, what each symbol
-// stands for, and its source.
-func (x Explainer) Equation(e equation.Equation) template.HTML {
-	var b strings.Builder
-	fmt.Fprintf(&b, "<p class=\"gives\">%s</p>\n", x.toPart(e.Key, escape(capital(x.Words.Constant(e.Gives)))))
-	set, err := math.Render(e.TeX, true)
-	if err != nil {
-		set = "<code>" + escape(e.TeX) + "</code>" // which a test finds
-	}
-	fmt.Fprintf(&b, "<div class=\"formula\" tabindex=\"0\">%s</div>\n<table class=\"symbols\"><tbody>\n", set)
-	for _, s := range e.Symbols {
-		x.symbol(&b, s)
-	}
-	b.WriteString("</tbody></table>\n")
-	fmt.Fprintf(&b, "<p class=\"origin\">%s</p>\n", x.Words.HTML("story.source", "source", x.Source(e.Source)))
-	return template.HTML(b.String())
-}
-
-// Source prints the source of an equation, with the way to it in the list of all.
-func (x Explainer) Source(source string) template.HTML {
-	words := escape(x.Words.Constant(source))
-	if x.Links.Source != nil {
-		if href := x.Links.Source(source); href != "" {
-			words = fmt.Sprintf(`<a class="source-of" href="%s">%s</a>`, escape(href), words)
-		}
-	}
-	return template.HTML(words)
-}
-
-func (x Explainer) symbol(b *strings.Builder, s equation.Symbol) {
-	sign, _ := math.Render(s.TeX, false)
-	fmt.Fprintf(b, `<tr><td class="sign">%s</td>`, sign)
-	if s.Constant == "" {
-		words := escape(x.Words.Constant(s.Words))
-		if s.Equation != "" {
-			words = x.toPart(s.Equation, words)
-		}
-		fmt.Fprintf(b, "<th scope=\"row\">%s</th><td class=\"amount\">%s</td></tr>\n", words, escape(UnitSymbol(s.Unit)))
-		return
-	}
-	card, c, ok := x.find(s.Constant)
-	fmt.Fprintf(b, "<th scope=\"row\">%s</th>", escape(x.Words.Constant(c.Doc)))
-	if !ok {
-		fmt.Fprintf(b, "<td class=\"amount\">%s</td></tr>\n", escape(UnitSymbol(c.SIUnit)))
-		return
-	}
-	b.WriteString(`<td class="amount">`)
-	if s.Factor != "" {
-		factor, _ := math.Render(s.Factor, false)
-		fmt.Fprintf(b, "%s · ", factor)
-	}
-	fmt.Fprintf(b, "%s <span class=\"from\">%s</span></td></tr>\n", x.amount(card, c), escape(x.Words.Text(OriginText(c.Origin))))
-}
-
-// OriginText names the text that says where constants of an origin come from.
-func OriginText(o machine.Origin) string {
-	return "origin." + strings.ReplaceAll(string(o), " ", "-")
-}
-
-// UnitSymbol writes a card's unit with the symbols of the International System
-// of Units: half-high dots for products, raised powers (9th edition, section
-// 5.4). The unit one is not written.
-func UnitSymbol(unit string) string {
-	switch unit {
-	case "1":
-		return ""
-	case "%":
-		return unit
-	}
-	fields := strings.Fields(unit)
-	for i, f := range fields {
-		fields[i] = strings.NewReplacer("ohm", "Ω", "deg", "°", "uF", "µF", "um", "µm", "2", "²").Replace(f)
-	}
-	return strings.Join(fields, "·")
 }

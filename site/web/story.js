@@ -44,9 +44,9 @@
     if (!now || !whole || !now.hasAttribute("data-bound")) return;
     whole.setAttribute("value", now.getAttribute("value"));
     whole.textContent = now.getAttribute("value").replace(".", decimal).replace("-", "\u2212");
-    // doubt was told for where the knob stood at first
+    // the doubt is that of the number at first
     var doubt = open.panel.querySelector(".doubt");
-    if (doubt) doubt.hidden = true;
+    if (doubt) doubt.hidden = open.panel.getAttribute("data-value") !== now.getAttribute("value");
   }
 
   function show(link) {
@@ -60,6 +60,8 @@
     panel.setAttribute("role", "region");
     panel.setAttribute("aria-label", document.getElementById("numbers.here").textContent);
     panel.innerHTML = source.innerHTML;
+    var first = panel.querySelector(".whole data");
+    if (first) panel.setAttribute("data-value", first.getAttribute("value"));
     unfold(panel);
     var button = document.createElement("button");
     button.type = "button";
