@@ -158,7 +158,10 @@ func fitPulses(edges []edge, d doubt) (pulses, bool) {
 	}
 	if p.alike {
 		alike = 1
-		varPeriod += 2 * grain / (turns * turns)
+		if columns := p.period / max(d.grain, 1e-300); !d.counted && math.Abs(columns-math.Round(columns))*turns > 0.5 {
+			alike = 0.5 // not in step with the columns that are assumed; perhaps with others
+		}
+		varPeriod += 2 * alike * grain / (turns * turns)
 	}
 	v += 2 * float64(m) * alike * grain / pp
 	v += d.common * d.common / pp
