@@ -91,7 +91,9 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 			for k := 0; k < len(f.Frames); k += 8 {
 				alone := f
 				alone.Panes = f.Frames[k]
-				c.settings.Height, c.settings.Tallest = c.tallest[len(f.Knobs)], c.tallest[len(f.Knobs)]
+				if most := c.tallest[len(f.Knobs)]; most > 0 {
+					c.settings.Height, c.settings.Tallest = most, most
+				}
 				drawing, err := plot.Draw(alone, c.settings)
 				if err != nil {
 					t.Fatal(err)
