@@ -230,7 +230,7 @@ func TestSineFitIsExact(t *testing.T) {
 
 // Mean rounding of n edges that come ratio grains apart, against the sum itself.
 func TestRoundedAlike(t *testing.T) {
-	for _, c := range []struct{ ratio, n float64 }{{10, 20}, {10.5, 20}, {10.25, 16}, {541.37, 17}, {7.02, 10}} {
+	for _, c := range []struct{ ratio, n float64 }{{10, 20}, {10.5, 20}, {10.25, 16}, {541.37, 17}, {7.02, 10}, {61.963, 16}, {10.0001, 16}} {
 		square := 0.0
 		const phases = 2000
 		for j := range phases {
@@ -242,6 +242,9 @@ func TestRoundedAlike(t *testing.T) {
 			square += mean * mean / phases
 		}
 		want := square * 12
+		if half := roundedAlike(c.ratio, c.n+0.5, 0); half > 1.1 {
+			t.Errorf("ratio %g, n %g and a half: %g of one rounding", c.ratio, c.n, half)
+		}
 		if got := roundedAlike(c.ratio, c.n, 0); math.Abs(got-want) > 0.03*want+0.02 {
 			t.Errorf("ratio %g, n %g: %g, want %g", c.ratio, c.n, got, want)
 		}

@@ -260,9 +260,17 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 	}
 	c.seen.twoLevels = true
 	c.seen.high, c.seen.low = volts(up), volts(down)
-	edges, hidden := s.edges(up, down, l.thick)
-	c.seen.hidden = c.seen.hidden || float64(hidden) > 0.005*float64(s.columns)
 	thick := l.thick / float64(s.rows) * p.height / p.width * float64(s.columns) // in columns
+	edges, hidden := s.edges(up, down, l.thick)
+	strokes := 0
+	for i := range edges {
+		if at, ok := s.stroke(edges[i].at, up+l.thick, down-l.thick, thick); ok {
+			edges[i].at = at
+			strokes++
+		}
+	}
+	// A level that is hidden moves no edge whose stroke is seen.
+	c.seen.hidden = strokes < len(edges) && (c.seen.hidden || float64(hidden) > 0.005*float64(s.columns))
 	shortest := math.Inf(1)
 	for i, e := range edges {
 		if i > 0 {
@@ -336,4 +344,32 @@ func (s strip) edges(up, down, thick float64) (out []edge, hidden int) {
 		state, last = now, x
 	}
 	return out, hidden
+}
+
+// stroke gives where the stroke of an edge stands, in columns: the median over
+// the rows between the levels of its middle in each, so that a trace that hides
+// a part of it, or an end of a level, moves it little. It fails where hardly any
+// stroke is drawn.
+func (s strip) stroke(near, from, to, thick float64) (at float64, ok bool) {
+	reach := 2.5*thick + 2
+	a, b := max(0, int(near-reach)), min(s.columns-1, int(near+reach))
+	rows := 0
+	var middles []float64
+	for y := int(from); y < int(to); y++ {
+		rows++
+		sum, moment := 0.0, 0.0
+		for x := a; x <= b; x++ {
+			w := s.at(x, y)
+			sum += w
+			moment += w * (float64(x) + 0.5)
+		}
+		if sum > 0.7*thick && sum < 1.6*thick {
+			middles = append(middles, moment/sum)
+		}
+	}
+	if rows < 4 || len(middles) < max(3, rows/3) {
+		return 0, false
+	}
+	sort.Float64s(middles)
+	return middles[len(middles)/2], true
 }
