@@ -59,7 +59,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, signOffSheet, hangingSheet, scriptSheet)
+	return append(names, signOffSheet, machineSheet, hangingSheet, scriptSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -80,6 +80,9 @@ func Sheets(in Input) []Sheet {
 			}
 		}
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
+		if edition.worked() {
+			sheets = append(sheets, Sheet{edition.path(machinePath), machineSheet})
+		}
 		if len(in.House.Screens) > 0 {
 			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
 		}

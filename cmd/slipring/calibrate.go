@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"math"
 	"path"
 	"slices"
 	"strings"
@@ -142,16 +141,6 @@ func inCardUnit(c machine.Constant, value, u float64) (float64, float64) {
 		factor = 1
 	}
 	return value / factor, u / factor
-}
-
-// rounded gives a value and its uncertainty in digits: two of the uncertainty,
-// and of the value as many as match (JCGM 100:2008, 7.2.6).
-func rounded(value, u float64) (string, string) {
-	if !(u > 0) {
-		return fmt.Sprintf("%.6g", value), "0"
-	}
-	decimals := max(0, 1-int(math.Floor(math.Log10(u))))
-	return fmt.Sprintf("%.*f", decimals, value), fmt.Sprintf("%.*f", decimals, u)
 }
 
 func sayCalibration(out io.Writer, o *calibrate.Outcome) error {

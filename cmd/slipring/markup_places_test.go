@@ -213,7 +213,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Cards": "card-name", "Printed": "printed",
 		}},
 		{reflect.TypeFor[lesson.Facts](), map[string]string{
-			"Title": "title needed-title fr-title", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
+			"Title": "title needed-title fr-title", "Know": "know fr-know", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
 			"Exceptions.Rule": known, "Exceptions.At": "-", // which stands in the lesson
 			"Exceptions.Because": "because fr-because", "Labels.Told": "x-label", "Labels.Reads": "fr-x-label fr-knob fr-head fr-entry",
 		}},

@@ -12,10 +12,20 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit"}
+
+// furnished lists those of them that take words behind them.
+var furnished = [...]string{"caution", "talk", "machine", "limit"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
+
+// days lists what follows the info words "machine" and "limit": when in a day at
+// the machine it is the steps' turn, in the order of the day.
+var days = [...]string{"before", "isolated", "start", "idle", "load", "stopped"}
+
+// Days lists the times of a day at the machine, in their order.
+func Days() []string { return days[:] }
 
 // Hazards lists the hazards that a lesson may declare and a caution may name.
 func Hazards() []string { return hazards[:] }
@@ -97,7 +107,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
-	case word != "caution" && word != "talk" && len(rest) > 0:
+	case !slices.Contains(furnished[:], word) && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")
 	}
@@ -135,6 +145,12 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		n.Kind = VisitorPanel
 	case "docent":
 		n.Kind = TalkingPoint
+	case "machine":
+		n.Kind = MachineSteps
+		r.day(n, word, rest, say)
+	case "limit":
+		n.Kind = MachineLimit
+		r.day(n, word, rest, say)
 	}
 	r.around = f.at
 	if word == "visitor" {
@@ -144,6 +160,9 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
 	n.Children = inner.Children
 	r.parted(n, c)
+	if n.Kind == MachineSteps && len(n.Children) > 0 && !(len(n.Children) == 1 && n.Children[0].Kind == List && n.Children[0].Ordered) {
+		say("the steps at the machine are one numbered list, and nothing else", "begin each step with its number, such as 1., and let all else stand before or behind the block")
+	}
 	if len(n.Children) == 0 && word != "caution" { // a caution may have nothing to add to what the house says
 		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
 	} else if word == "talk" {
@@ -185,6 +204,21 @@ func hazardBehind(word string, rest []string, say func(text, hint string)) strin
 			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", hazard))
 	}
 	return hazard
+}
+
+// day reads when it is the turn of steps at the machine, or of what stops them.
+func (r *reading) day(n *Node, word string, words []string, say func(text, hint string)) {
+	switch {
+	case len(words) == 0:
+		say(fmt.Sprintf("the %q block does not say when in a day at the machine it is its turn", word), fmt.Sprintf("write, for example: %s %s", word, days[0]))
+	case !slices.Contains(days[:], words[0]):
+		say(fmt.Sprintf("a day at the machine has no time %q", words[0]), suggest(words[0], days[:]))
+	case len(words) > 1:
+		say(fmt.Sprintf("the %q block names one time of the day, and %q stands behind it", word, strings.Join(words[1:], " ")), "make a block for each")
+	}
+	if len(words) > 0 {
+		n.Day = words[0]
+	}
 }
 
 // nearMiss warns of an info word that looks like a misspelled role.

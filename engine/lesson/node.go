@@ -19,6 +19,8 @@ const (
 	Caution                   // Hazard; Children: blocks, or none
 	VisitorPanel              // Children: blocks
 	TalkingPoint              // Children: blocks ("docent" in a lesson)
+	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
+	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
 	TalkBlock                 // Hazard; Children: blocks (see Talk)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
@@ -60,6 +62,7 @@ type Node struct {
 	Info        string
 	Cell        int
 	Hazard      string // of a caution or a talk: rotating, voltage, battery, overspeed, dust, insulation
+	Day         string // of steps at the machine and limits: one of Days
 	EmbedKind   string // one of EmbedKinds
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping

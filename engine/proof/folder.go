@@ -47,6 +47,8 @@ func (f Folder) Check(l *lesson.Lesson, r tell.Result) (Report, []diag.Message) 
 	}
 	c.prose()
 	c.provedDead()
+	c.day()
+	c.know()
 	c.panels()
 	c.talks()
 	c.formulas()
@@ -109,6 +111,7 @@ func (f Folder) CheckAll() []diag.Message {
 	}
 	f.hazards(say)
 	f.unreached(say)
+	f.silent(say)
 	return diag.Sort(messages)
 }
 

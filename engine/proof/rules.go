@@ -45,6 +45,8 @@ const (
 	ruleSameBlocks  = "translation-blocks"
 	ruleToldLabel   = "translation-told"
 	ruleOlder       = "translation-older"
+	ruleKnow        = "lesson-know"
+	ruleDay         = "machine-day"
 
 	ruleAnswer       = "question-answer"
 	ruleChoice       = "question-choice"
@@ -96,6 +98,8 @@ var rules = [...]Rule{
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points, talks and questions of its lesson"},
 	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
+	{ruleKnow, diag.Warning, "once one lesson of the course says in at most 25 words what its readers will know, each does, in each language"},
+	{ruleDay, diag.Error, "the steps of a lesson at the machine follow the order of a day, and their numbers each other"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
 	{ruleChoice, diag.Error, "exactly one option of a choice or a guess is right, by values that are clearly apart"},

@@ -43,6 +43,13 @@ func (p *printer) caution(n *lesson.Node) {
 	p.put("</div>\n</div>\n")
 }
 
+// InFull prints the notice of a hazard with the house's words alone.
+func InFull(h card.Hazard, w *ui.Words) template.HTML {
+	p := &printer{in: Input{Hazards: card.Hazards{h}}, ui: w, ids: map[string]int{}}
+	p.special = p.role
+	return p.print(&lesson.Node{Kind: lesson.Caution, Hazard: h.Name})
+}
+
 // hazardOf finds what the house says of a hazard. Package proof reports a
 // hazard that the house does not describe; a page that is made all the same
 // shows its bare name under the gravest word.
