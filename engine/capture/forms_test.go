@@ -1,8 +1,10 @@
 package capture
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -299,6 +301,35 @@ func TestDistortion(t *testing.T) {
 		}
 		if h := value(t, r, "u", HalfDifference); math.Abs(h.Value) > 3*h.Uncertainty {
 			t.Errorf("%s: half difference %g ± %g", name, h.Value, h.Uncertainty)
+		}
+	}
+}
+
+// A file of more rows than are kept is thinned, and still right within its doubt.
+func TestThinned(t *testing.T) {
+	r := record{frequency: 17.31, high: 0.4, begin: 0.2, late: 40}
+	var b bytes.Buffer
+	b.WriteString("sample interval,0.0000005\ncontact,bell\nV,V\n")
+	const n = mostKept*2 + 12345
+	for i := range n {
+		contact, volts := r.at(float64(i) * 0.5e-6)
+		b.WriteByte('0' + byte(contact))
+		b.WriteByte(',')
+		b.Write(strconv.AppendFloat(nil, volts, 'f', 1, 64))
+		b.WriteByte('\n')
+	}
+	c, messages := ReadNumbers("x.csv", &b)
+	if c == nil || !strings.Contains(fmt.Sprint(messages), fmt.Sprintf("of its %d lines each 4 neighbours are averaged", n)) {
+		t.Fatal(messages)
+	}
+	report := Measure(c)
+	for _, x := range []struct {
+		name string
+		want float64
+	}{{FractionHigh, 0.4}, {Period, 1 / 17.31}, {Phase, 40}} {
+		got := value(t, report, "contact", x.name)
+		if math.Abs(got.Value-x.want) > 3*got.Uncertainty || got.Uncertainty > 1e-3 {
+			t.Errorf("%s %g ± %g, want %g", x.name, got.Value, got.Uncertainty, x.want)
 		}
 	}
 }

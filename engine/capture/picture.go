@@ -121,7 +121,10 @@ func (p *picture) frame() bool {
 	if len(p.Corners) == 0 {
 		corners, ok := p.photo.findFrame(columns, rows)
 		if !ok {
-			p.say(diag.Error, fmt.Sprintf("no graticule of %d by %d divisions was found that lies straight in the picture", p.Columns, p.Rows), how)
+			corners, ok = p.photo.findSlanted(p.Columns, p.Rows)
+		}
+		if !ok {
+			p.say(diag.Error, fmt.Sprintf("no graticule of %d by %d divisions was found in the picture", p.Columns, p.Rows), how)
 			return false
 		}
 		p.Corners = corners

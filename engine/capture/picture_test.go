@@ -241,3 +241,30 @@ func BenchmarkPhotograph(b *testing.B) {
 		Measure(c)
 	}
 }
+
+// The corners of a slanted screen are found too, near enough for the lattice to
+// put them right.
+func TestSlantedWithoutCorners(t *testing.T) {
+	for _, slant := range []float64{0.1, 0.2, 0.3} {
+		s := shown{width: 900, turns: 4.3, high: 0.40, late: 40, begin: 0.13, thick: 4, frameOut: 60, slant: slant, k1: 0.02, noise: 3, jpeg: 90}
+		content, corners := s.file(t, quiet())
+		img, _, err := image.Decode(bytes.NewReader(content))
+		if err != nil {
+			t.Fatal(err)
+		}
+		found, ok := newPhoto(img).findSlanted(10, 8)
+		if !ok {
+			t.Fatalf("slant %g: not found", slant)
+		}
+		for i := range found {
+			if off := math.Hypot(found[i].X-corners[i].X, found[i].Y-corners[i].Y); off > 12 {
+				t.Errorf("slant %g: corner %d found at %v, drawn at %v", slant, i+1, found[i], corners[i])
+			}
+		}
+		r := s.read(t, quiet(), false)
+		p, d := value(t, r, "contact", Period), value(t, r, "contact", FractionHigh)
+		if math.Abs(p.Value/s.period()-1) > 0.001 || math.Abs(d.Value-0.4) > 0.002 {
+			t.Errorf("slant %g: period %g of %g, fraction %g", slant, p.Value, s.period(), d.Value)
+		}
+	}
+}
