@@ -34,6 +34,7 @@ func overviews() []overview {
 		{kind{path: glossaryPath, template: "course-glossary"}, (*builder).glossary},
 		{kind{path: enginePath, template: "engine"}, (*builder).engine},
 		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
+		{kind{path: teachersPath, template: "handout-teachers", paper: true}, (*builder).teachers},
 		{kind{path: hangingPath, template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
 		{kind{path: scriptPath, template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},

@@ -206,6 +206,9 @@ func (s shell) Origin() template.HTML {
 		return what + "."
 	}
 	digest := template.HTML("<code>" + from.Digest + "</code>")
+	if _, ok := s.Page.(handoutPage); ok {
+		return w.HTML("source.sheet", "version", from.Version, "digest", digest)
+	}
 	if from.Several {
 		return w.HTML("source.lessons", "source", what, "digest", digest)
 	}

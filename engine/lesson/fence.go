@@ -12,10 +12,26 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula", "screen", "teacher"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
+
+// talking lists what may follow the info word "docent", and teaching what
+// follows "teacher".
+var (
+	talking  = [...]string{"asked", "stand", "hands"}
+	teaching = [...]string{"experiment", "8-10", "11-14", "15"}
+)
+
+// TalkingPurposes lists what a talking point may be for, beside what to say:
+// what children ask, where to stand, and what nobody touches.
+func TalkingPurposes() []string { return talking[:] }
+
+// TeacherPurposes lists what a block for teachers may be: an experiment with
+// things from home, or a question for the ages that it names, the last for
+// those of 15 and more.
+func TeacherPurposes() []string { return teaching[:] }
 
 // Hazards lists the hazards that a lesson may declare and a caution may name.
 func Hazards() []string { return hazards[:] }
@@ -74,9 +90,11 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	}
 	word, rest := f.words[0], f.words[1:]
 	anywhere := word == "formula"
-	guessed := word == "guess" && r.panel > 0 && c.base == r.panel
+	inPanel := r.panel > 0 && c.base == r.panel
+	guessed := word == "guess" && inPanel
+	screened := word == "screen" && inPanel
 	swallows, end := "lesson", "end it with a line that holds only its fence, such as ```"
-	if guessed {
+	if guessed || screened {
 		swallows, end = "panel", "fence it with ~~~ where the panel is fenced with ```, and end it with a line that holds only ~~~"
 	}
 	switch {
@@ -84,7 +102,11 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say("a guess stands in a visitor panel, and nowhere else",
 			"put it into a block that begins with ```visitor, and fence it with ~~~; in the course, ask with a question")
 		return f.node
-	case c.base > 0 && !anywhere && !guessed:
+	case word == "screen" && !screened:
+		say("a block for the screen stands in a visitor panel, and nowhere else",
+			"put it into a block that begins with ```visitor, and fence it with ~~~")
+		return f.node
+	case c.base > 0 && !anywhere && !guessed && !screened:
 		line, _ := r.lesson.At(r.text.at(r.around))
 		say(fmt.Sprintf("a %q block cannot stand within another block", word),
 			fmt.Sprintf("close the block that begins on line %d first, with a line that holds only its fence", line))
@@ -97,6 +119,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
+	case word == "docent" || word == "teacher": // what follows is looked at below
 	case word != "caution" && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")
@@ -131,8 +154,18 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		n.Kind = VisitorPanel
 	case "docent":
 		n.Kind = TalkingPoint
+		n.Purpose = purpose(word, rest, talking[:], say)
+	case "teacher":
+		n.Kind = TeacherBlock
+		if n.Purpose = purpose(word, rest, teaching[:], say); len(rest) == 0 {
+			say("a block for teachers says what it is", "write teacher experiment, or teacher with the ages that its question is for: "+strings.Join(teaching[1:], ", "))
+		}
+	case "screen":
+		n.Kind = ScreenBlock
 	}
-	r.around = f.at
+	if !screened {
+		r.around = f.at
+	}
 	if word == "visitor" {
 		r.panel = c.base + f.start
 		defer func() { r.panel = 0 }()
@@ -162,6 +195,18 @@ func (r *reading) parted(panel *Node, c *converter) {
 		c.say(guess.Offset-c.base, "block", "nothing stands below this guess, so a visitor who has guessed finds nothing out",
 			"write below it what is to be seen after the guess; what is seen before stands above it")
 	}
+}
+
+// purpose reads what follows an info word that may be followed by one word.
+func purpose(word string, rest, known []string, say func(text, hint string)) string {
+	if len(rest) == 0 {
+		return ""
+	}
+	if len(rest) > 1 || !slices.Contains(known, rest[0]) {
+		say(fmt.Sprintf("%q stands behind the info word %q, which does not know it", strings.Join(rest, " "), word), suggest(rest[0], known))
+		return ""
+	}
+	return rest[0]
 }
 
 func (r *reading) caution(n *Node, words []string, say func(text, hint string)) {

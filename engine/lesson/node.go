@@ -1,5 +1,7 @@
 package lesson
 
+import "slices"
+
 // Kind says what a Node is.
 type Kind int
 
@@ -18,7 +20,9 @@ const (
 	CellBlock                 // Cell: index into Lesson.Cells
 	Caution                   // Hazard; Children: blocks, or none
 	VisitorPanel              // Children: blocks
-	TalkingPoint              // Children: blocks ("docent" in a lesson)
+	TalkingPoint              // Purpose; Children: blocks ("docent" in a lesson)
+	TeacherBlock              // Purpose; Children: blocks ("teacher" in a lesson)
+	ScreenBlock               // within a visitor panel, what only a screen can do; Children: blocks
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
 	QuestionText              // what a question asks, or an option's words; Children: inlines
@@ -58,6 +62,7 @@ type Node struct {
 	Tight       bool
 	Info        string
 	Cell        int
+	Purpose     string // of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes
 	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
 	EmbedKind   string // one of EmbedKinds
 	Name        string
@@ -79,6 +84,24 @@ func (n *Node) Guess() (above []*Node, guess *Node, below []*Node) {
 		}
 	}
 	return n.Children, nil, nil
+}
+
+// OnPaper gives the blocks of a panel as a sheet shows them: without the
+// figures that stand in a block for the screen alone. What is heard stays: a
+// sheet says so in words.
+func OnPaper(blocks []*Node) []*Node {
+	var out []*Node
+	for _, n := range blocks {
+		if n.Kind == ScreenBlock {
+			words := *n
+			words.Children = slices.DeleteFunc(slices.Clone(n.Children), func(c *Node) bool { return c.Kind == Embed && !EmbedKindOf(c.EmbedKind).Heard })
+			if n = &words; len(words.Children) == 0 {
+				continue
+			}
+		}
+		out = append(out, n)
+	}
+	return out
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

@@ -95,6 +95,7 @@ func (c *checker) panel(panel *lesson.Node) {
 		c.wordLimit(guess, "with question and answer the panel has %d words, more than %d, after a guess", after, mostWordsGuessed)
 	}
 	c.guess(panel)
+	c.ordersOfScreen(panel)
 	if readable >= 20 && sentences > 0 {
 		if text, hint := c.language.Hard(readable, sentences, syllableCount); text != "" {
 			c.say(panel.Offset, ruleGrade, text, hint)

@@ -37,6 +37,8 @@ const (
 	ruleGrade       = "panel-grade"
 	ruleGuess       = "panel-guess"
 	ruleFormula     = "formula-shown"
+	ruleScreen      = "screen-order"
+	ruleStop        = "tour-stop"
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
 	ruleToldLabel   = "translation-told"
@@ -84,6 +86,8 @@ var rules = [...]Rule{
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
 	{ruleGuess, diag.Warning, "a panel that says to guess offers answers, and does not tell the right one above them"},
+	{ruleScreen, diag.Warning, "what a panel says of the screen, such as to turn a knob, stands in a block for it, since a sheet has the panel too"},
+	{ruleStop, diag.Warning, "a stop of the tour says how long it takes, what to say, what children ask, where to stand and what nobody touches"},
 	{ruleFormula, diag.Error, "no formula stands on the kiosk or on a sheet"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
 	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},

@@ -54,7 +54,7 @@ func (c *checker) same() {
 	for _, b := range [...]struct {
 		kind lesson.Kind
 		what string
-	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.QuestionBlock, "question"}} {
+	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.QuestionBlock, "question"}} {
 		ours, theirs := blocksOf(c.lesson, b.kind), blocksOf(c.lesson.Base, b.kind)
 		c.sameCount(b.what, ours, theirs)
 		if len(ours) != len(theirs) {
@@ -65,6 +65,11 @@ func (c *checker) same() {
 			case lesson.VisitorPanel:
 				c.samePicture(i, ours[i], theirs[i])
 				c.sameGuess(i, ours[i], theirs[i])
+			case lesson.TalkingPoint, lesson.TeacherBlock:
+				if ours[i].Purpose != theirs[i].Purpose {
+					c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this is for %q, and in the lesson (%s) for %q", ours[i].Purpose, c.line(theirs[i]), theirs[i].Purpose),
+						"give it the same word behind its info word")
+				}
 			case lesson.QuestionBlock:
 				c.sameQuestion(fmt.Sprintf("question %d", i+1), ours[i], theirs[i])
 			}

@@ -221,7 +221,9 @@ func (p *printer) role(n *lesson.Node) bool {
 		if p.cells {
 			p.cell(n)
 		}
-	case lesson.VisitorPanel, lesson.TalkingPoint:
+	case lesson.ScreenBlock:
+		p.screenBlock(n)
+	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TeacherBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
 		p.fail(n, "image-file", fmt.Sprintf("a picture from %q cannot be shown", n.Destination),
@@ -286,7 +288,7 @@ func (p *printer) known(id string) bool {
 			if n.Kind == lesson.Heading {
 				p.anchors[n.ID] = true
 			}
-			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint && n.Kind != lesson.TeacherBlock
 		})
 	}
 	return p.anchors[id]

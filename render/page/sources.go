@@ -67,7 +67,7 @@ func Words(in Input) []Term {
 		if t, ok := in.Report.Terms[n]; ok {
 			terms = append(terms, t)
 		}
-		return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint
+		return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint && n.Kind != lesson.TeacherBlock
 	})
 	return Terms(terms, in.Lesson.Language)
 }
