@@ -38,7 +38,7 @@ var assets = [...]asset{
 	{feature: attracts, styles: []string{"attract"}, scripts: []string{"attract"}},
 	{feature: screens, scripts: []string{"screens", "kiosk"}},
 	{feature: reads, styles: []string{"reading"}, scripts: []string{"speech", "reading"}},
-	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "knob"}, early: true},
+	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "dial", "knob"}, early: true},
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},

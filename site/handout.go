@@ -34,11 +34,14 @@ func sheet(name string, of page.Edition, path, title, window string, features ..
 			return messages
 		},
 		page: func(b *builder, e *lessonPages) (shell, bool) {
-			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Edition: b.words.Text(title), Guide: of == page.Guide, Place: b.place(e, "whole", true)}
-			if p.Guide {
-				p.Stop = b.stop(e)
-			} else {
-				p.Place.Key = slices.DeleteFunc(p.Place.Key, func(k keyed) bool { return !k.Lit })
+			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Edition: b.words.Text(title), Guide: of == page.Guide}
+			switch of {
+			case page.Guide:
+				p.Stop, p.Place = b.stop(e), b.place(e, "whole", marksForGuide, false)
+			case page.LargePrint:
+				p.Place = b.place(e, "whole", marksLarge, false)
+			default:
+				p.Place = b.place(e, "whole", marksSmall, true)
 			}
 			return shell{Title: b.title(e.Lesson.Title, b.words.Text(window)), Features: p.Features, Page: p}, !e.Lesson.Facts.Beside
 		},

@@ -10,8 +10,9 @@ import (
 )
 
 // screen is one screen of a lesson on the kiosk. The first shows the lesson's
-// title, its panels to choose from, and its cautions in full, so that nobody
-// reaches a panel past them.
+// title, its panels to choose from, and for each caution its sign and a line, so
+// that nobody reaches a panel past them. Behind each sign is a screen with the
+// notice in full.
 type screen struct {
 	page.Panel
 	First      bool
@@ -23,7 +24,8 @@ type screen struct {
 type kioskPage struct {
 	*lessonPages
 	waiting
-	Cautions []template.HTML
+	Cautions []page.Warned
+	Sign     template.HTML // beside each
 	Screens  []screen
 	Knobs    template.HTML
 	Scene    template.HTML // a drawing on the first screen; "" for none
@@ -53,7 +55,7 @@ func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
 }
 
 func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
-	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Knobs: e.kiosk.Knobs, Scene: b.place(e, "whole", false).Drawing}
+	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Sign: page.AlertSign(), Knobs: e.kiosk.Knobs, Scene: b.place(e, "whole", 0, false).Drawing}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i, ID: screenID(i)}
@@ -78,27 +80,27 @@ func (p kioskPage) Pages() *lessonPages { return p.lessonPages }
 func (p kioskPage) Panels() []screen    { return p.Screens[1:] }
 func (p kioskPage) Of() int             { return len(p.Screens) - 1 }
 
-// signal is one signal word with all hazards of a lesson that have it.
+// signal is one signal word with the hazards of a lesson that have it.
 type signal struct {
 	Class, Word string
 	Hazards     []template.HTML
 }
 
-// Signals gives the cautions of a lesson in short for each of its panels, the
-// gravest signal word first.
-func (s shell) Signals(e *lessonPages) []signal {
+// Signals gives the cautions of a lesson in short for each of its panels: of
+// the gravest the line for visitors, of the others what they are, the gravest
+// signal word first.
+func (p kioskPage) Signals() []signal {
 	var out []signal
-	for _, class := range card.Signals() {
-		one := signal{Class: class}
-		for _, n := range s.Notices(e) {
-			if n.Class == class {
-				one.Word = n.Signal
-				one.Hazards = append(one.Hazards, n.Hazard)
-			}
+	for i, c := range p.Cautions {
+		if i == 0 {
+			out = append(out, signal{c.Class, c.Signal, []template.HTML{c.Glance}})
+			continue
 		}
-		if len(one.Hazards) > 0 {
-			out = append(out, one)
+		if last := len(out) - 1; i > 1 && out[last].Class == c.Class {
+			out[last].Hazards = append(out[last].Hazards, c.Hazard)
+			continue
 		}
+		out = append(out, signal{c.Class, c.Signal, []template.HTML{c.Hazard}})
 	}
 	return out
 }

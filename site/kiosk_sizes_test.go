@@ -23,12 +23,14 @@ type measured struct {
 // measure looks at the screen that is shown. The line of origin is what visitors
 // do not need.
 const measure = `(() => {
-	const name = e => (e.textContent.trim() || e.id || e.className).slice(0, 30);
+	const name = e => String(e.textContent.trim() || e.id || e.className).slice(0, 30);
 	const texts = [...document.querySelectorAll("body *")].filter(e => e.checkVisibility({visibilityProperty: true, opacityProperty: true}) && e.getClientRects().length > 0 &&
 		[...e.childNodes].some(n => n.nodeType === 3 && n.data.trim() !== "") && !e.closest("desc, title, script, .unseen"));
 	const size = e => parseFloat(getComputedStyle(e).fontSize) * (e.ownerSVGElement ? e.getScreenCTM().a : 1);
 	const least = (list, of) => list.reduce((a, e) => of(e) < a[0] ? [of(e), name(e)] : a, [1e9, ""]);
-	const controls = [...document.querySelectorAll("a[href], button, input, [role=slider]")].filter(e => e.getBoundingClientRect().height > 0 && e.checkVisibility({visibilityProperty: true}));
+	// The numbers in the map's drawing lead where its tiles do (WCAG 2.2, 2.5.8: an equivalent).
+	const twin = e => e.ownerSVGElement && [...document.querySelectorAll(".choices a")].some(a => a.getAttribute("href") === e.getAttribute("href"));
+	const controls = [...document.querySelectorAll("a[href], button, input, [role=slider]")].filter(e => !twin(e) && e.getBoundingClientRect().height > 0 && e.checkVisibility({visibilityProperty: true}));
 	const box = e => e.getBoundingClientRect();
 	const all = least(texts, size), needed = least(texts.filter(e => !e.closest(".source")), size);
 	const target = least(controls, e => Math.min(box(e).width, box(e).height));

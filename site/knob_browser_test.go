@@ -74,8 +74,9 @@ func (v *visit) courseKnobs() {
 	// the thin lines to the names of these two, and the sample of the line
 	// before its name. The places of both names. 8 texts: 2 settings, 3
 	// quotes, 2 entries, 1 description. The value of 2 settings, 3 quotes and 2
-	// entries; what 2 controls say. A setting and its text are two nodes.
-	v.want("26 nodes, aria-valuetext 2, characterData 8, d 7, value 7, x 2, y 2", touched)
+	// entries; what 2 controls say, and the pointers and scales of their dials.
+	// A setting and its text are two nodes.
+	v.want("30 nodes, aria-valuetext 2, characterData 8, d 7, stroke-dasharray 2, transform 2, value 7, x 2, y 2", touched)
 	v.want("19.60 Hz,19.60 Hz,19.60 Hz", quotes)
 	v.want("2.00 N m,40 °C,0.75,2.00 N m", settings)
 	v.want("19.60,<heavy>", entries)
@@ -99,13 +100,18 @@ func (v *visit) courseKnobs() {
 	v.do(chromedp.KeyEvent(kb.End))
 	v.want("19.60 Hz,19.60 Hz,19.60 Hz", quotes)
 
-	// By mouse, pressed at a quarter of the way and drawn to the middle.
+	// By mouse, pressed at the left of the dial, a sixth of the way round, and
+	// drawn over its top.
 	v.value(firstKnob + `.scrollIntoView({block: "center"})`)
-	left, y, width := v.slider(firstKnob)
-	v.do(chromedp.MouseEvent(chromedp.MousePressed, left+width/4, y, chromedp.ButtonLeft),
-		chromedp.MouseEvent(chromedp.MouseMoved, left+width/2, y+30, chromedp.ButtonLeft),
-		chromedp.MouseEvent(chromedp.MouseReleased, left+width/2, y+30, chromedp.ButtonLeft))
+	x, y, r := v.dial(firstKnob)
+	v.do(chromedp.MouseEvent(chromedp.MousePressed, x-r, y, chromedp.ButtonLeft))
+	v.want("0.35 N m,40 °C,0.75,0.35 N m", settings)
+	v.do(chromedp.MouseEvent(chromedp.MouseMoved, x-0.7*r, y-0.7*r, chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseMoved, x, y-1.5*r, chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseReleased, x, y-1.5*r, chromedp.ButtonLeft),
+		chromedp.MouseEvent(chromedp.MouseMoved, x+r, y, chromedp.ButtonLeft))
 	v.want("1.00 N m,40 °C,0.75,1.00 N m", settings)
+	v.want("knob.load", `document.activeElement.id`)
 
 	// A figure under two knobs.
 	v.value(turned(`document.querySelector("[data-knob='1'] input")`, 2))
@@ -115,18 +121,29 @@ func (v *visit) courseKnobs() {
 	v.want("19.80 Hz,19.80 Hz,19.80 Hz", quotes)
 }
 
-// slider gives where a slider stands: its left edge, its middle and its width.
-func (v *visit) slider(control string) (left, y, width float64) {
+// dial gives where the dial of a control is: the middle of its knob, and the
+// radius of its scale.
+func (v *visit) dial(control string) (x, y, r float64) {
 	v.t.Helper()
-	var n [3]float64
-	for i, s := range strings.Fields(v.value(`(r => [r.x, r.y + r.height / 2, r.width].join(" "))(` + control + `.getBoundingClientRect())`)) {
+	n := v.numbers(`(r => [r.x + r.width / 2, r.y + r.height * 104 / 216, r.width * 92 / 240].join(" "))(`+control+`.getBoundingClientRect())`, 3)
+	return n[0], n[1], n[2]
+}
+
+// numbers gives so many numbers that a script writes with spaces between.
+func (v *visit) numbers(script string, many int) []float64 {
+	v.t.Helper()
+	var out []float64
+	for _, s := range strings.Fields(v.value(script)) {
 		x, err := strconv.ParseFloat(s, 64)
 		if err != nil {
 			v.t.Fatal(err)
 		}
-		n[i] = x
+		out = append(out, x)
 	}
-	return n[0], n[1], n[2]
+	if len(out) != many {
+		v.t.Fatalf("%s gives %v", script, out)
+	}
+	return out
 }
 
 // kioskKnobs: each panel has the knob of its figure, all of it to be seen, of
@@ -139,24 +156,34 @@ func (v *visit) kioskKnobs(width, height int64) {
 		v.value(`document.fonts.ready`)
 		v.want(knobs, `[...document.querySelectorAll(".knob")].filter(k => k.offsetHeight > 0).map(k => k.dataset.knob).join()`)
 		v.want("true", fits)
-		v.want("0", `[...document.querySelectorAll(".shown input")].filter(k => k.offsetHeight < 60 || k.offsetWidth < 240).length`)
+		v.want("0", `[...document.querySelectorAll(".shown input")].filter(k => k.offsetHeight < 160 || k.offsetWidth < 160).length`)
 		v.want("0", `[...document.querySelectorAll(".shown .knob label, .shown .setting")].filter(e => parseFloat(getComputedStyle(e).fontSize) < 28).length`)
 	}
 	defer v.stopClock()()
 	v.open("kiosk/third.html#screen.2", width, height)
-	left, y, across := v.slider(`document.querySelector(".shown input")`)
+	x, y, r := v.dial(`document.querySelector(".shown input")`)
 	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
 		v.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 			_, err := cdp.Call(ctx, t, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
 			return err
 		}))
 	}
-	touch("touchStart", &input.TouchPoint{X: left + across/4, Y: y})
-	touch("touchMove", &input.TouchPoint{X: left + 0.3*across, Y: y})
-	touch("touchMove", &input.TouchPoint{X: left + across/2, Y: y + 20})
+	touch("touchStart", &input.TouchPoint{X: x - r, Y: y})
+	touch("touchMove", &input.TouchPoint{X: x - 0.7*r, Y: y - 0.7*r})
+	touch("touchMove", &input.TouchPoint{X: x, Y: y - 1.2*r})
 	touch("touchEnd")
 	v.want("1.00 N m", `document.querySelector(".shown .setting").textContent.replace(/\s/g, " ")`)
 	v.want("19.8 times a second", quotes)
+	// Round to the end, and over the gap: it stays at the end. It is no swipe.
+	touch("touchStart", &input.TouchPoint{X: x, Y: y - r})
+	touch("touchMove", &input.TouchPoint{X: x + r, Y: y})
+	touch("touchMove", &input.TouchPoint{X: x + 0.7*r, Y: y + 0.8*r})
+	touch("touchMove", &input.TouchPoint{X: x - 0.7*r, Y: y + 0.8*r})
+	touch("touchEnd")
+	v.want("2.00 N m", `document.querySelector(".shown .setting").textContent.replace(/\s/g, " ")`)
+	v.want("screen.2", shown)
+	tap(v, x-r, y) // on the scale
+	v.want("0.35 N m", `document.querySelector(".shown .setting").textContent.replace(/\s/g, " ")`)
 	v.do(chromedp.Focus(".shown input"), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.Home))
 	v.want("screen.2", shown)
 	v.want("20.0 times a second", quotes)

@@ -84,7 +84,7 @@ func (s shell) ReadingWords() (string, error) {
 func spokenUnits() map[string]string {
 	return map[string]string{
 		"Hz": "hz", "V": "v", "mV": "mv", "A": "a", "mA": "ma", "W": "w", "kW": "kw", "N": "n", "N m": "nm", "mN m": "mnm",
-		"ohm": "ohm", "\u03a9": "ohm", "s": "s", "ms": "ms", "min": "min", "mm": "mm", "cm": "cm", "m": "m", "km": "km", "g": "g", "kg": "kg",
+		"ohm": "ohm", "\u03a9": "ohm", "m\u03a9": "mohm", "s": "s", "ms": "ms", "min": "min", "mm": "mm", "cm": "cm", "m": "m", "km": "km", "g": "g", "kg": "kg",
 		"%": "percent", "\u00b0C": "celsius", "deg": "deg", "\u00b0": "deg", "r/min": "rpm", "rpm": "rpm",
 	}
 }
@@ -162,7 +162,7 @@ func (s *speaker) walk(n *html.Node) {
 	case is("knob"):
 		s.line(s.words.Text("spoken.knob", "knob", readOf(first(n, "", "called")), "setting", readOf(first(n, "", "setting"))))
 		return
-	case is("after") && !s.after:
+	case (is("after") || is("right")) && !s.after:
 		s.after = true
 		s.line(s.words.Text("spoken.after"))
 	}

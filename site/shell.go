@@ -89,11 +89,16 @@ func (b *builder) write(path string, k kind, s shell) {
 	s.Root = strings.Repeat("../", strings.Count(path, "/"))
 	s.Paper, s.Kiosk = k.paper, k.kiosk
 	s.Class, _, _ = strings.Cut(k.template, "-")
+	hall := s.Class
+	if k.kiosk && s.House.Hall == "light" {
+		hall += " light"
+	}
 	s.Features = slices.Concat(s.Features, k.features)
 	if len(b.Scene.Parts) == 0 {
 		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == page.WholeSet })
 	}
 	s.Styles = []string{"common", s.Class}
+	s.Class = hall
 	if s.Kiosk {
 		s.Styles = append(s.Styles, sizesName)
 	}
@@ -213,6 +218,18 @@ func (s shell) Origin() template.HTML {
 		return w.HTML("source.lessons", "source", what, "digest", digest)
 	}
 	return w.HTML("source.lesson", "source", what, "digest", digest)
+}
+
+// OriginShort says it for visitors; the rest is a touch away.
+func (s shell) OriginShort() template.HTML {
+	var cards []string
+	for _, c := range s.From.Cards {
+		cards = append(cards, "<b>"+template.HTMLEscapeString(c.Name)+"</b>")
+	}
+	if len(cards) == 0 {
+		return s.Words.HTML("source.model", "version", s.From.Version)
+	}
+	return s.Words.HTML("source.short", "n", len(cards), "cards", template.HTML(strings.Join(cards, ", ")))
 }
 
 func (s shell) lessonLink(e *lessonPages) template.HTML {

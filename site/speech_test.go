@@ -196,9 +196,9 @@ func TestSpoken(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, err := spoken(english, `<h2>A <b>weight</b></h2>`,
-		`<p>It turns <data class="quote" value="20">20&nbsp;times</data>.</p><div class="guess"><p class="asked">Why?</p><ul class="offers"><li><button>One</button></li><li><button>Two</button></li></ul><div class="told" hidden><p>Told</p></div></div><div class="after"><p>So.</p></div>`,
+		`<p>It turns <data class="quote" value="20">20&nbsp;times</data>.</p><div class="guess"><p class="asked">Why?</p><ul class="offers"><li><button>One</button></li><li><button>Two</button></li></ul><p class="right good">Two.</p><div class="told" hidden><p>Told</p></div></div><div class="after"><p>So.</p></div>`,
 		`<div class="knob" data-knob="0"><label class="called">load</label> <data class="setting">0.50 N m</data><div class="dial"><svg><desc>no</desc></svg></div></div><figure class="drawing"><svg><title>T</title><desc>Between 0 and 1.</desc><text>x</text></svg><figcaption>One turn.</figcaption></figure><table><tr><th>who</th><td>20</td></tr></table><script>no</script>`)
-	want := []string{"A weight", "It turns 20 times.", "Why?", "One", "Two", "After the guess:", "So.", "The knob for load stands at 0.50 N m.", "One turn.", "Between 0 and 1.", "who, 20"}
+	want := []string{"A weight", "It turns 20 times.", "Why?", "One", "Two", "After the guess:", "Two.", "So.", "The knob for load stands at 0.50 N m.", "One turn.", "Between 0 and 1.", "who, 20"}
 	if err != nil || !slices.Equal(got, want) {
 		t.Errorf("it says\n%q, want\n%q (%v)", got, want, err)
 	}

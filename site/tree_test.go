@@ -287,15 +287,22 @@ func TestCautionsOnEveryPage(t *testing.T) {
 			}
 		}
 	}
-	// on the kiosk the notice comes before any panel, and each panel repeats
-	// it in short
+	// On the kiosk a line of it comes before any panel, and leads to the whole;
+	// each panel repeats it in short.
 	kiosk := pages["kiosk/first.html"]
 	screens := kiosk.class("screen")
-	if len(screens) != 3 || !strings.Contains(text(screens[0]), "Keep your hands off") {
+	if len(screens) != 5 || len(kiosk.class("panel")) != 2 || len(kiosk.class("beside")) != 2 {
 		t.Fatalf("the kiosk has %d screens", len(screens))
 	}
-	for _, s := range screens[1:] {
-		if !strings.Contains(text(s), "Warning Rotating shaft") {
+	sign := kiosk.class("signs")[0].FirstChild
+	for sign.Data != "li" {
+		sign = sign.NextSibling
+	}
+	if got := text(sign); got != "Warning Keep hands and hair away." || attr(sign.FirstChild, "href") != "#"+attr(screens[3], "id") || !strings.Contains(text(screens[3]), "Keep your hands off") {
+		t.Errorf("the first screen warns %q, and leads to %q", got, text(screens[3]))
+	}
+	for _, s := range kiosk.class("panel") {
+		if !strings.Contains(text(s), "Warning Keep hands and hair away.") {
 			t.Errorf("a panel says %q", text(s))
 		}
 	}

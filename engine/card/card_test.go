@@ -222,6 +222,7 @@ func TestReadHouse(t *testing.T) {
 	}
 	good += french
 	for name, c := range map[string]struct{ old, new, text string }{
+		"a hall":        {"note =", "hall = \"dim\"\nnote =", `a hall cannot be "dim"`},
 		"unknown key":   {"contact", "contakt", `unknown key "contakt"`},
 		"no language":   {`["en", "fr"]`, "[]", "no language"},
 		"language 1":    {`"fr"`, "1", "where text in quotes belongs"},
@@ -275,6 +276,17 @@ func TestReadHazards(t *testing.T) {
 	if dust := h.Hazards[0]; dust.Say("fr") != dust.Say("en") {
 		t.Errorf("%+v", dust)
 	}
+	both := strings.Replace(good+french, "avoid = \"Wear a mask.\"\n", "avoid = \"Wear a mask. Close the door.\"\nvisitors = \"Stay outside.\"\n", 1)
+	h, messages = card.ReadHouse("house.toml", []byte(both), hazards)
+	if len(messages) != 1 || diag.HasError(messages) || messages[0].Line != 17 || !strings.Contains(messages[0].Text, `no line for visitors in "fr"`) {
+		t.Errorf("a line for visitors that is not translated: %v", messages)
+	}
+	if dust := h.Hazards[0]; dust.Glance() != "Stay outside." || dust.Say("fr").Glance() != "Portez un masque." {
+		t.Errorf("%+v", dust)
+	}
+	if w := (card.HazardWords{Avoid: "Wear a mask. Close the door."}); w.Glance() != "Wear a mask." {
+		t.Errorf("without a line for visitors they read %q", w.Glance())
+	}
 	good += french
 	for name, c := range map[string]struct {
 		old, new, text string
@@ -288,6 +300,9 @@ func TestReadHazards(t *testing.T) {
 		"no accident":      {"accident = \"Sortez.\"\n", "", `"accident" is missing`, 16},
 		"empty in French":  {"Elle étouffe.", "", "harm is empty", 18},
 		"word in French":   {"[dust.fr]\n", "[dust.fr]\nword = \"danger\"\n", `unknown key "word"`, 17},
+		"empty line":       {"[dust]\n", "[dust]\nvisitors = \"\"\n", "visitors is empty", 11},
+		"long line":        {"[dust]\n", "[dust]\nvisitors = \"a b c d e f g h i j k\"\n", "has 11 words, more than 10", 11},
+		"line of numbers":  {"[dust]\n", "[dust]\nvisitors = 8\n", "where text in quotes belongs", 11},
 		"unknown key":      {"[dust]\n", "[dust]\nsign = \"x\"\n", `unknown key "sign"`, 11},
 		"unknown hazard":   {"[dust]", "[fire]", "unknown heading [fire]", 10},
 		"translated first": {"[dust]", "[rotating]", `the hazard "dust" is not above`, 16},

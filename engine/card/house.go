@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"slipring/engine/diag"
 )
@@ -17,8 +18,7 @@ type House struct {
 	Place     string
 	Note      string                // printed on every page, such as that all is invented
 	Contact   string                // whom to call in an emergency
-	Visitors  string                // what every visitor keeps to, in one line; "" when the file does not say
-	Address   string                // where it stands, for letters and for who looks for it; "" likewise
+	Address   string                // where it stands, for letters and for who looks for it; "" when the file does not say
 	Open      string                // when it is open; "" likewise
 	Web       string                // address of its pages, with https:// before it; "" likewise
 	In        map[string]HouseWords // these in other languages
@@ -26,6 +26,7 @@ type House struct {
 	Languages []string              // the first is the main one
 	Kiosk     []string              // lessons whose panels visitors see, by the names of their folders without number; all when empty
 	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
+	Hall      string                // "dark" or "light"; "dark" when the file does not say
 	Ask       int                   // seconds before that, it asks whether somebody is there; 20 when the file does not say
 	Screens   []Screen              // of the kiosk, where the file says how they hang
 }
@@ -36,6 +37,10 @@ const (
 	IdleSeconds = 90
 	AskSeconds  = 20
 )
+
+// halls are the rooms that a kiosk may stand in: light letters on a dark ground,
+// or dark ones on a light ground, where the hall itself is bright.
+var halls = [...]string{"dark", "light"}
 
 // ReadHouse reads the house file, which may describe the hazards that lessons
 // can declare. The house may be used only when none of the messages is an
@@ -58,7 +63,7 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 			h.Kiosk = f.list(d)
 		case "screens":
 			h.Screens = f.screens(d)
-		case "visitors", "address", "open", "web":
+		case "address", "open", "web":
 			f.optional(&h, d)
 		case "idle":
 			if f.want(d, number) {
@@ -74,6 +79,13 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 					f.add(d.value.offset, "value", fmt.Sprintf("a kiosk cannot ask %v seconds before it goes back", x), "give whole seconds from 5 to 120")
 				}
 			}
+		case "hall":
+			if f.want(d, text) {
+				h.Hall = d.value.text
+				if !slices.Contains(halls[:], h.Hall) {
+					f.add(d.value.offset, "value", fmt.Sprintf("a hall cannot be %q", h.Hall), hintNear(h.Hall, halls[:], "it is one of: "+strings.Join(halls[:], ", ")))
+				}
+			}
 		default:
 			rest.fields = append(rest.fields, d)
 		}
@@ -86,6 +98,9 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 	}
 	if h.Ask > h.Idle-10 && !diag.HasError(f.messages) {
 		f.add(asked, "value", fmt.Sprintf("a kiosk that waits for %d seconds cannot ask %d seconds before", h.Idle, h.Ask), "leave at least 10 seconds before it asks")
+	}
+	if h.Hall == "" {
+		h.Hall = halls[0]
 	}
 	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, nil)
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {

@@ -73,7 +73,6 @@ func (h House) Say(language string) (said House, foreign func(words string) bool
 		pick(&said.Place, in.Place)
 		pick(&said.Note, in.Note)
 		pick(&said.Contact, in.Contact)
-		pick(&said.Visitors, in.Visitors)
 		pick(&said.Open, in.Open)
 		if in.Address != "" {
 			said.Address = in.Address // letters are addressed as in its own country
@@ -86,9 +85,9 @@ func (h House) Say(language string) (said House, foreign func(words string) bool
 }
 
 // HouseWords is what the house file says in another language.
-type HouseWords struct{ Name, Place, Note, Contact, Visitors, Address, Open, Web string }
+type HouseWords struct{ Name, Place, Note, Contact, Address, Open, Web string }
 
-var houseWordKeys = [...]string{"name", "place", "note", "contact", "visitors", "address", "open", "web"}
+var houseWordKeys = [...]string{"name", "place", "note", "contact", "address", "open", "web"}
 
 // below reads what stands below the headings of a house file: its words in
 // another language, and the hazards that lessons can declare.
@@ -135,7 +134,7 @@ func (f *file) listed(h *House, s section, language string) bool {
 func (f *file) houseIn(h *House, s section, language string) {
 	var w HouseWords
 	places := map[string]*string{"name": &w.Name, "place": &w.Place, "note": &w.Note, "contact": &w.Contact,
-		"visitors": &w.Visitors, "address": &w.Address, "open": &w.Open, "web": &w.Web}
+		"address": &w.Address, "open": &w.Open, "web": &w.Web}
 	f.fill(s, fmt.Sprintf("the house in %q", language), houseWordKeys[:], func(key string) any { return places[key] })
 	for _, d := range s.fields {
 		if d.key == "web" && w.Web != "" {
@@ -152,7 +151,7 @@ func (f *file) houseIn(h *House, s section, language string) {
 func (f *file) lackingHouse(h *House) {
 	for _, language := range h.Others() {
 		in := h.In[language]
-		said := map[string]string{"place": in.Place, "note": in.Note, "contact": in.Contact, "visitors": in.Visitors, "open": in.Open}
+		said := map[string]string{"place": in.Place, "note": in.Note, "contact": in.Contact, "open": in.Open}
 		for _, d := range f.sections[0].fields {
 			if words, translated := said[d.key]; translated && words == "" && d.value.kind == text {
 				line, column := f.place(d.offset)

@@ -12,7 +12,7 @@ const longestWeb = 120
 
 // optional reads what a house may say for its visitors.
 func (f *file) optional(h *House, d field) {
-	to := map[string]*string{"visitors": &h.Visitors, "address": &h.Address, "open": &h.Open, "web": &h.Web}[d.key]
+	to := map[string]*string{"address": &h.Address, "open": &h.Open, "web": &h.Web}[d.key]
 	if !f.want(d, text) {
 		return
 	}

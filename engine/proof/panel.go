@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"slipring/engine/card"
 	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
@@ -15,6 +16,11 @@ const (
 	mostWords         = 75
 	mostWordsGuessed  = 100 // on the screen of who has guessed, who has read a part of them before
 	mostSentenceWords = 25
+
+	// A slow reader's words a minute. WCAG 2.2, success criterion 2.2.1, lets
+	// nobody's time run out while they read; the figure is common practice, no
+	// source.
+	slowWords = 150
 
 	smithsonian = "Smithsonian Guidelines for Accessible Exhibition Design, section B"
 )
@@ -27,14 +33,66 @@ func (c *checker) panels() {
 		}
 		return n.Kind == lesson.Document
 	})
+	c.notices()
+}
+
+// timed checks that a screen of the kiosk can be read before it asks whether
+// somebody is there.
+func (c *checker) timed(n *lesson.Node, what string, words int) {
+	idle, ask := c.folder.House.Idle, c.folder.House.Ask
+	if idle == 0 {
+		idle = card.IdleSeconds
+	}
+	if ask == 0 {
+		ask = card.AskSeconds
+	}
+	if words*60 > (idle-ask)*slowWords {
+		c.say(n.Offset, ruleTime, fmt.Sprintf("%s has %d words, for which a slow reader needs %d s; the kiosk asks after %d s whether somebody is there", what, words, (words*60+slowWords-1)/slowWords, idle-ask),
+			fmt.Sprintf("shorten it, or write a longer idle into house.toml (WCAG 2.2, 2.2.1; %d words a minute)", slowWords))
+	}
+}
+
+// notices does that for the notices, each of which is a screen.
+func (c *checker) notices() {
+	for _, n := range blocksOf(c.lesson, lesson.Caution) {
+		h, _ := c.folder.House.Hazards.Find(n.Hazard)
+		said := h.Say(c.lesson.Language)
+		c.timed(n, "this notice", countWords(said.Hazard)+countWords(said.Harm)+countWords(said.Avoid)+c.wordsOf(n))
+	}
+}
+
+// wordsOf counts the words of all texts below a node.
+func (c *checker) wordsOf(n *lesson.Node) int {
+	total := 0
+	for _, child := range n.Children {
+		var f flat
+		c.printed(child, &f)
+		total += countWords(f.String())
+	}
+	return total
+}
+
+func countWords(text string) int {
+	n := 0
+	for _, w := range strings.Fields(text) {
+		if isWord(w) {
+			n++
+		}
+	}
+	return n
+}
+
+func isWord(w string) bool {
+	return strings.ContainsFunc(w, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) })
 }
 
 func (c *checker) panel(panel *lesson.Node) {
-	var sentences, readable, syllableCount, pictures, sounds int
+	var captions, sentences, readable, syllableCount, pictures, sounds int
 	words := 0
 	visit := func(n *lesson.Node) bool {
 		switch n.Kind {
 		case lesson.Embed:
+			captions += c.wordsOf(n)
 			if lesson.EmbedKindOf(n.EmbedKind).Heard {
 				if sounds++; sounds == 2 {
 					c.say(n.Offset, rulePictures, "a panel has room for one sound beside its figure", "make a second panel for this one")
@@ -59,7 +117,7 @@ func (c *checker) panel(panel *lesson.Node) {
 			s := text[span[0]:span[1]]
 			count := 0
 			for _, w := range strings.Fields(s) {
-				if !strings.ContainsFunc(w, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
+				if !isWord(w) {
 					continue
 				}
 				count++
@@ -89,11 +147,15 @@ func (c *checker) panel(panel *lesson.Node) {
 	above, guess, below := panel.Guess()
 	before, rest := count(above...), count(below...)
 	c.wordLimit(panel, "the panel has %d words, more than %d", before+rest, mostWords)
+	longest := before + rest + captions
 	if guess != nil {
+		read := before
 		before, after := c.guessWords(guess, before, rest, count)
 		c.wordLimit(guess, "with its question and all answers the panel has %d words, more than %d, before a visitor guesses", before, mostWords)
 		c.wordLimit(guess, "with question and answer the panel has %d words, more than %d, after a guess", after, mostWordsGuessed)
+		longest = max(before, after-read+captions) // a guess is a touch, after which the kiosk waits anew
 	}
+	c.timed(panel, "this panel", longest)
 	c.guess(panel)
 	c.ordersOfScreen(panel)
 	if readable >= 20 && sentences > 0 {

@@ -34,6 +34,7 @@ const (
 	ruleWords       = "panel-words"
 	ruleSentence    = "panel-sentence"
 	rulePictures    = "panel-pictures"
+	ruleTime        = "panel-time"
 	ruleGrade       = "panel-grade"
 	ruleGuess       = "panel-guess"
 	ruleFormula     = "formula-shown"
@@ -84,6 +85,7 @@ var rules = [...]Rule{
 	{ruleWords, diag.Error, "a panel has at most 75 words, with a guess also before the choice, and at most 100 after it"},
 	{ruleSentence, diag.Error, "a sentence of a panel has at most 25 words"},
 	{rulePictures, diag.Error, "a panel has at most one figure, table or motion"},
+	{ruleTime, diag.Error, "a screen of the kiosk can be read before it asks whether somebody is there"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
 	{ruleGuess, diag.Warning, "a panel that says to guess offers answers, and does not tell the right one above them"},
 	{ruleScreen, diag.Warning, "what a panel says of the screen, such as to turn a knob, stands in a block for it, since a sheet has the panel too"},

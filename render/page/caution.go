@@ -16,6 +16,7 @@ type Notice struct {
 	Class    string        // danger, warning or caution
 	Signal   string        // the same in words
 	Hazard   template.HTML // in words
+	Glance   template.HTML // what visitors read of it, in a line
 	Line     template.HTML // signal and hazard together
 	Accident template.HTML // hazard, and what to do first once it has hurt somebody
 }
@@ -61,12 +62,34 @@ func langOf(words card.HazardWords, w *ui.Words) string {
 	return fmt.Sprintf(" lang=\"%s\"", escape(words.Language))
 }
 
+// Warned is a hazard as the kiosk shows it: a line beside its sign, and behind
+// that the notice in full.
+type Warned struct {
+	Notice
+	Full template.HTML
+}
+
+// AlertSign is the sign beside a line of caution.
+func AlertSign() template.HTML { return alertSign }
+
 // cautions prints all cautions of the lesson.
 func (p *printer) cautions() []template.HTML {
 	var out []template.HTML
 	for _, n := range all(p.in.Lesson.Body, lesson.Caution) {
 		out = append(out, p.print(n))
 	}
+	return out
+}
+
+// warned prints them for the kiosk, the gravest first.
+func (p *printer) warned() []Warned {
+	var out []Warned
+	for _, n := range all(p.in.Lesson.Body, lesson.Caution) {
+		out = append(out, Warned{NoticeOf(hazardOf(p.in.Hazards, n.Hazard), p.ui), p.print(n)})
+	}
+	slices.SortStableFunc(out, func(a, b Warned) int {
+		return slices.Index(card.Signals(), a.Class) - slices.Index(card.Signals(), b.Class)
+	})
 	return out
 }
 
@@ -80,7 +103,7 @@ func NoticeOf(h card.Hazard, w *ui.Words) Notice {
 		}
 		return html
 	}
-	n := Notice{Name: h.Name, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard)}
+	n := Notice{Name: h.Name, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard), Glance: marked(words.Glance())}
 	n.Line = w.HTML("notice.line", "signal", n.Signal, "hazard", n.Hazard)
 	n.Accident = w.HTML("notice.accident-line", "strong", ui.Tag("strong"), "hazard", n.Hazard, "accident", marked(words.Accident))
 	return n

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/tell"
 )
@@ -17,9 +18,9 @@ func (p *printer) embed(n *lesson.Node) {
 	case tell.Figure:
 		p.figure(n, what)
 	case tell.Table:
-		p.table(n, what)
+		p.table(n, what, "computed")
 	case lesson.Data:
-		p.table(n, proof.Table(what))
+		p.table(n, proof.Table(what), "read")
 		p.note(what)
 	case tell.Motion:
 		p.motion(n, what)
@@ -54,9 +55,23 @@ func (p *printer) figure(n *lesson.Node, f tell.Figure) {
 	p.put("<figure class=\"drawing\">\n")
 	p.put(drawing.SVG)
 	p.put("<figcaption>")
+	p.rests("computed")
 	p.nodes(n.Children, false)
 	p.numbers(lesson.Figure, n.Name)
 	p.put("</figcaption>\n</figure>\n")
+}
+
+// rests says beside a figure what its knowledge rests on (London Charter 2.1,
+// principle 4): in the words' own size, for those who will not read the foot of
+// the page.
+func (p *printer) rests(how string) {
+	if !p.status {
+		return
+	}
+	if slices.ContainsFunc(p.in.Opened(), func(c machine.Card) bool { return c.Invented }) {
+		how += "-invented"
+	}
+	p.putf(`<span class="status">%s</span> `, escape(p.ui.Text("status."+how)))
 }
 
 // numbers links to the numbers of a figure or table.
@@ -72,11 +87,12 @@ func (p *printer) numbers(kind, name string) {
 
 // table prints a table. All numbers of a column have the same decimals, so
 // that digits of equal width put the decimal signs below each other.
-func (p *printer) table(n *lesson.Node, t tell.Table) {
+func (p *printer) table(n *lesson.Node, t tell.Table, how string) {
 	p.knobs(t.Framed)
 	id := p.id("table." + n.Name)
 	p.line()
 	p.putf("<div class=\"table\" role=\"region\" tabindex=\"0\" aria-labelledby=\"%s\">\n<table>\n<caption id=\"%s\">", escape(id), escape(id))
+	p.rests(how)
 	p.nodes(n.Children, false)
 	p.numbers(lesson.Table, n.Name)
 	p.put("</caption>\n<thead><tr>")

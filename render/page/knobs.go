@@ -106,6 +106,11 @@ func (t *turning) add(b *turningBound) int {
 // position writes where a knob stands, with as few decimals as all of its
 // positions need.
 func position(in Input, k tell.Knob, i int) string {
+	return withUnit(language.Of(in.Lesson.Language).Number(k.Positions[i], decimalsOf(k)), k.Unit)
+}
+
+// decimalsOf gives how many decimals all positions of a knob need.
+func decimalsOf(k tell.Knob) int {
 	decimals := 0
 	for ; decimals < 12; decimals++ {
 		exact := true
@@ -117,7 +122,7 @@ func position(in Input, k tell.Knob, i int) string {
 			break
 		}
 	}
-	return withUnit(language.Of(in.Lesson.Language).Number(k.Positions[i], decimals), k.Unit)
+	return decimals
 }
 
 // withUnit puts a no-break space between a number and its unit.
@@ -227,8 +232,8 @@ func (p *printer) knobs(f tell.Framed) {
 		index := slices.IndexFunc(p.in.Result.Knobs, func(o tell.Knob) bool { return o.Name == k.Name })
 		id := escape(p.id("knob." + k.Name))
 		p.putf("<div class=\"knob\" data-knob=\"%d\"><label class=\"called\" for=\"%s\">%s</label> %s\n", index, id, escape(p.in.Lesson.Told(k.Label)), value)
-		p.putf("<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\" hidden></div>\n",
-			id, len(k.Positions)-1, k.Start, escape(position(p.in, k, k.Start)))
+		p.putf("<div class=\"dial\" hidden>%s<input type=\"range\" id=\"%s\" min=\"0\" max=\"%d\" step=\"1\" value=\"%d\" aria-valuetext=\"%s\" autocomplete=\"off\"></div></div>\n",
+			p.dial(k), id, len(k.Positions)-1, k.Start, escape(position(p.in, k, k.Start)))
 	}
 }
 

@@ -36,6 +36,7 @@ func (p *printer) motion(n *lesson.Node, m tell.Motion) {
 		p.putf("<script type=\"application/json\" class=\"motion-data\">%s</script>\n", drawing.Data)
 	}
 	p.put("<figcaption>")
+	p.rests("computed")
 	p.nodes(n.Children, false)
 	p.putf("\n<p class=\"motion-note\">%s</p>\n</figcaption>\n</figure>\n", escape(drawing.Note))
 }

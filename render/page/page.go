@@ -113,6 +113,7 @@ type printer struct {
 	turning *turning // what knobs change; nil on paper
 
 	autoplay bool         // motions begin by themselves
+	status   bool         // figures say in words whether they are computed, and of what
 	cites    bool         // there is a list of sources to link to
 	sources  map[int]bool // the numbers of those that were cited
 

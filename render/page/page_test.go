@@ -226,8 +226,12 @@ func TestCautionsEverywhere(t *testing.T) {
 	g, _ := NewHandout(s, Guide)
 	join := func(pieces []string) string { return strings.Join(pieces, "") }
 	strs := func(list any) []string { return strings.Split(fmt.Sprint(list), "\x00") }
+	full := ""
+	for _, c := range k.Cautions {
+		full += string(c.Full)
+	}
 	for reader, piece := range map[string]string{
-		"course": string(c.Body), "kiosk": join(strs(k.Cautions)), "handout": join(strs(h.Cautions)), "guide": join(strs(g.Cautions)),
+		"course": string(c.Body), "kiosk": full, "handout": join(strs(h.Cautions)), "guide": join(strs(g.Cautions)),
 	} {
 		root := parsed(t, piece)
 		var got []string
@@ -243,9 +247,15 @@ func TestCautionsEverywhere(t *testing.T) {
 			"note notice warning: Warning Turning <shaft> It grips. Keep away. Keep your hands off. Sleeves too.",
 			"note notice danger: Danger Shock It kills. Touch nothing.",
 		}
+		if reader == "kiosk" { // the gravest first
+			slices.Reverse(want)
+		}
 		if !slices.Equal(got, want) {
 			t.Errorf("%s has the notices %q, want %q", reader, got, want)
 		}
+	}
+	if k.Cautions[0].Glance != "Touch nothing." || k.Cautions[1].Glance != "Keep away." {
+		t.Errorf("visitors read %q and %q", k.Cautions[0].Glance, k.Cautions[1].Glance)
 	}
 	if got := lines(s, "en"); got != "Warning: Turning &lt;shaft&gt;|Danger: Shock" {
 		t.Errorf("in short: %s", got)

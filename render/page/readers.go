@@ -41,7 +41,7 @@ func NewCourse(in Input, l Links) (Course, []diag.Message) {
 
 // Kiosk is what visitors see of a lesson, one panel a screen.
 type Kiosk struct {
-	Cautions []template.HTML
+	Cautions []Warned // the gravest first
 	Panels   []Panel
 	Knobs    template.HTML // as in Course
 	Features []Feature
@@ -60,12 +60,14 @@ type Panel struct {
 func NewKiosk(in Input, l Links) (Kiosk, []diag.Message) {
 	p := newPrinter(in, Links{Sound: l.Sound})
 	p.lowest = 3
-	p.plot = plot.Settings{Width: 740, Height: 520, Text: 21}
-	// What knobs leave of a screen 1080 px high, so that text is 24 px there.
-	p.tallest = [3]float64{540, 425, 388}
+	// A figure is shown 930 px wide on a screen of 1920 x 1080 px and 970 px on
+	// one of 1080 x 1920 px, so that its text is 28 px there. One shape fits
+	// both: what words leave of the one and knobs of the other.
+	p.plot = plot.Settings{Width: 740, Height: 540, Text: 22.75}
+	p.tallest = [3]float64{540, 460, 395}
 	p.turning = newTurning(in)
-	p.autoplay = true
-	k := Kiosk{Cautions: p.cautions()}
+	p.autoplay, p.status = true, true
+	k := Kiosk{Cautions: p.warned()}
 	for _, n := range all(in.Lesson.Body, lesson.VisitorPanel) {
 		k.Panels = append(k.Panels, p.panel(n))
 	}

@@ -24,7 +24,8 @@ var turning = (function () {
   all(document, ".knob[data-knob]").forEach(function (box) {
     var input = box.querySelector("input"), setting = box.querySelector(".setting");
     knobsAt[Number(box.getAttribute("data-knob"))].push({
-      input: input, text: words(setting), number: attribute(setting, "value"), spoken: attribute(input, "aria-valuetext")
+      input: input, dial: box.querySelector(".dial"), text: words(setting), number: attribute(setting, "value"), spoken: attribute(input, "aria-valuetext"),
+      pointer: attribute(box.querySelector(".pointer"), "transform"), lit: attribute(box.querySelector(".lit"), "stroke-dasharray")
     });
   });
 
@@ -89,10 +90,40 @@ var turning = (function () {
       control.text(text);
       control.number(String(knob.number[to]));
       control.spoken(text);
+      control.pointer("rotate(" + dial.angle(to, knob.text.length) + " 120 104)"); // the middle of the drawing
+      control.lit(dial.lit(to, knob.text.length) + " 200");
     });
     knobs.turns(data.bound, k).forEach(showBound);
     knobs.turns(data.figures, k).forEach(showFigure);
     knobs.turns(data.sounds, k).forEach(showSound);
+  }
+
+  // grasp lets a finger turn a dial in an arc, or touch where it should stand.
+  function grasp(control, k) {
+    var held = null, many = data.knobs[k].text.length;
+
+    function follow(e, first) {
+      var box = control.dial.getBoundingClientRect();
+      // The middle of the knob, in a drawing of 240 by 216.
+      var x = e.clientX - box.left - box.width * 120 / 240, y = e.clientY - box.top - box.height * 104 / 216;
+      var to = first ? dial.under(x, y, box.width, many) : dial.drawn(x, y, box.width, many, at[k]);
+      if (to === null || to === at[k]) return;
+      control.input.value = String(to);
+      control.input.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+
+    control.dial.addEventListener("pointerdown", function (e) {
+      if (e.button > 0 || held !== null) return;
+      held = e.pointerId;
+      e.preventDefault();
+      control.dial.setPointerCapture(held);
+      control.input.focus({ preventScroll: true });
+      follow(e, true);
+    });
+    control.dial.addEventListener("pointermove", function (e) { if (e.pointerId === held) follow(e, false); });
+    ["pointerup", "pointercancel", "lostpointercapture"].forEach(function (name) {
+      control.dial.addEventListener(name, function (e) { if (e.pointerId === held) held = null; });
+    });
   }
 
   data.figures.forEach(function (figure) {
@@ -104,8 +135,9 @@ var turning = (function () {
     controls.forEach(function (control) {
       var input = control.input;
       input.value = String(at[k]); // whatever the browser remembers
-      input.hidden = false;
+      control.dial.hidden = false;
       input.addEventListener("input", function () { turn(k, Number(input.value)); });
+      grasp(control, k);
       input.addEventListener("keydown", function (e) {
         if (e.altKey || e.ctrlKey || e.metaKey) return;
         var to = knobs.step(e.key, at[k], data.knobs[k].text.length);

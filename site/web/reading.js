@@ -32,7 +32,7 @@
         if (desc) now = desc.textContent;
         return end();
       }
-      if (n.offsetHeight === 0) return;
+      if (n.offsetHeight === 0 && getComputedStyle(n).display !== "contents") return;
       if (n.matches(".knob")) {
         end();
         now = words.knob.replace("{knob}", n.querySelector(".called").textContent).replace("{setting}", n.querySelector(".setting").textContent);

@@ -41,6 +41,19 @@ var screens = (function () {
     return null;
   }
 
+  // swiped gives where a finger leads that moved so far to the right and down,
+  // in px: 1 for on, -1 for back, and 0 where it moved less than least or not
+  // clearly across.
+  function swiped(x, y, least) {
+    return Math.abs(x) < least || Math.abs(x) < 2 * Math.abs(y) ? 0 : x < 0 ? 1 : -1;
+  }
+
+  // sized adds to a link whether text is to be larger there.
+  function sized(href, larger) {
+    var parts = /^([^?#]*)(?:\?[^#]*)?(#.*)?$/.exec(href);
+    return parts[1] + (larger ? "?larger" : "") + (parts[2] || "");
+  }
+
   // among gives the one of many, in rows of how many columns, that a key leads
   // to from one of them; -1 stands for none yet. It gives null for a key that
   // means nothing here.
@@ -61,5 +74,5 @@ var screens = (function () {
     return still >= ask ? "ask" : "stay";
   }
 
-  return { place: place, carry: carry, carried: carried, step: step, among: among, idle: idle };
+  return { place: place, carry: carry, carried: carried, step: step, swiped: swiped, sized: sized, among: among, idle: idle };
 })();
