@@ -14,7 +14,7 @@ import (
 type handoutPage struct {
 	*lessonPages
 	page.Handout
-	Edition string // what it is called at its top
+	Edition string // what it is called at its top; "" for the sheet that most visitors get
 	Guide   bool
 	Place   place // where in the whole set the lesson is
 	Stop    stop  // on the tour; of the guide's edition only
@@ -34,7 +34,10 @@ func sheet(name string, of page.Edition, path, title, window string, features ..
 			return messages
 		},
 		page: func(b *builder, e *lessonPages) (shell, bool) {
-			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Edition: b.words.Text(title), Guide: of == page.Guide}
+			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Guide: of == page.Guide}
+			if title != "" {
+				p.Edition = b.words.Text(title)
+			}
 			switch of {
 			case page.Guide:
 				p.Stop, p.Place = b.stop(e), b.place(e, "whole", marksForGuide, false)
@@ -239,4 +242,3 @@ func (s Sheet) Name() string {
 	}
 	return strings.ReplaceAll(name, "/", ".") // a lesson's name holds no dot
 }
-

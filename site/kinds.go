@@ -54,7 +54,7 @@ func readers() []reader {
 	return []reader{
 		{"course", kind{path: "course/%s/index.html", template: "course", features: []page.Feature{progress}}, (*builder).printCourse, (*builder).coursePage},
 		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{page.WholeSet, screens, reads}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
-		sheet("visitors", page.Visitors, "handout/%s.html", "handout.visitors", "handout.window"),
+		sheet("visitors", page.Visitors, "handout/%s.html", "", "handout.window"),
 		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
 		// A dot is in no lesson's name.
 		sheet("large", page.LargePrint, "handout/%s.large.html", "handout.large", "handout.window-large", large),

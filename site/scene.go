@@ -12,11 +12,11 @@ import (
 
 // Heights of the numbers in the drawing, in units of its sheet: they are read
 // from where a visitor stands, or on paper. There the drawing is so wide that
-// they are no smaller than the words around them: 172 pt on a visitors' sheet,
+// they are no smaller than the words around them: 125 pt on a visitors' sheet,
 // 240 on a guide's, 450 in large print.
 const (
 	marksOnScreen = 46
-	marksSmall    = 90
+	marksSmall    = 124
 	marksForGuide = 57
 	marksLarge    = 52
 )

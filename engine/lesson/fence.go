@@ -119,7 +119,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
-	case word == "docent" || word == "teacher": // what follows is looked at below
+	case word == "docent" || word == "teacher" || word == "visitor": // what follows is looked at below
 	case word != "caution" && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")
@@ -152,6 +152,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		r.caution(n, rest, say)
 	case "visitor":
 		n.Kind = VisitorPanel
+		n.Purpose = purpose(word, rest, []string{"screen"}, say)
 	case "docent":
 		n.Kind = TalkingPoint
 		n.Purpose = purpose(word, rest, talking[:], say)

@@ -19,7 +19,7 @@ const (
 	HTMLBlock                 // Text: the author's raw HTML, which pages escape
 	CellBlock                 // Cell: index into Lesson.Cells
 	Caution                   // Hazard; Children: blocks, or none
-	VisitorPanel              // Children: blocks
+	VisitorPanel              // Purpose: "screen" where no sheet has it; Children: blocks
 	TalkingPoint              // Purpose; Children: blocks ("docent" in a lesson)
 	TeacherBlock              // Purpose; Children: blocks ("teacher" in a lesson)
 	ScreenBlock               // within a visitor panel, what only a screen can do; Children: blocks
@@ -62,7 +62,7 @@ type Node struct {
 	Tight       bool
 	Info        string
 	Cell        int
-	Purpose     string // of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes
+	Purpose     string // of a panel, "" or "screen"; of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes
 	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
 	EmbedKind   string // one of EmbedKinds
 	Name        string

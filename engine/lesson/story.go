@@ -3,12 +3,12 @@ package lesson
 import "strings"
 
 // Story gives the blocks of each scene of what docents tell: the visitor
-// panels, or, for want of them, the lesson's beginning, up to its second
-// heading.
+// panels that are not for the screen alone, or, for want of them, the lesson's
+// beginning, up to its second heading.
 func (l *Lesson) Story() [][]*Node {
 	var scenes [][]*Node
 	l.Body.Walk(func(n *Node) bool {
-		if n.Kind == VisitorPanel {
+		if n.Kind == VisitorPanel && n.Purpose == "" {
 			scenes = append(scenes, n.Children)
 		}
 		return n.Kind != VisitorPanel
@@ -29,6 +29,18 @@ func (l *Lesson) Story() [][]*Node {
 		blocks = append(blocks, n)
 	}
 	return [][]*Node{blocks}
+}
+
+// OnScreenAlone gives the headings of the panels that no sheet has.
+func (l *Lesson) OnScreenAlone() []*Node {
+	var headings []*Node
+	l.Body.Walk(func(n *Node) bool {
+		if n.Kind == VisitorPanel && n.Purpose != "" && len(n.Children) > 0 && n.Children[0].Kind == Heading {
+			headings = append(headings, n.Children[0])
+		}
+		return n.Kind == Document
+	})
+	return headings
 }
 
 // WithoutTitle gives the blocks of a lesson but for a first heading that

@@ -14,7 +14,7 @@ func (c *checker) ordersOfScreen(panel *lesson.Node) {
 	found := false
 	panel.Walk(func(n *lesson.Node) bool {
 		switch {
-		case found, n.Kind == lesson.ScreenBlock:
+		case found, n.Kind == lesson.ScreenBlock, n.Kind == lesson.QuestionNote: // a sheet has neither what is said after a wrong guess
 			return false
 		case n.Kind != lesson.Heading && n.Kind != lesson.Paragraph && n.Kind != lesson.Embed && n.Kind != lesson.QuestionText:
 			return true

@@ -61,15 +61,14 @@ func (c *checker) same() {
 			continue
 		}
 		for i := range ours {
+			if ours[i].Purpose != theirs[i].Purpose {
+				c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this is for %q, and in the lesson (%s) for %q", ours[i].Purpose, c.line(theirs[i]), theirs[i].Purpose),
+					"write the same behind its info word")
+			}
 			switch b.kind {
 			case lesson.VisitorPanel:
 				c.samePicture(i, ours[i], theirs[i])
 				c.sameGuess(i, ours[i], theirs[i])
-			case lesson.TalkingPoint, lesson.TeacherBlock:
-				if ours[i].Purpose != theirs[i].Purpose {
-					c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this is for %q, and in the lesson (%s) for %q", ours[i].Purpose, c.line(theirs[i]), theirs[i].Purpose),
-						"give it the same word behind its info word")
-				}
 			case lesson.QuestionBlock:
 				c.sameQuestion(fmt.Sprintf("question %d", i+1), ours[i], theirs[i])
 			}

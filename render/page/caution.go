@@ -18,6 +18,7 @@ type Notice struct {
 	Hazard   template.HTML // in words
 	Glance   template.HTML // what visitors read of it, in a line
 	Line     template.HTML // signal and hazard together
+	Sign     template.HTML // the triangle of a warning
 	Accident template.HTML // hazard, and what to do first once it has hurt somebody
 }
 
@@ -103,7 +104,7 @@ func NoticeOf(h card.Hazard, w *ui.Words) Notice {
 		}
 		return html
 	}
-	n := Notice{Name: h.Name, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard), Glance: marked(words.Glance())}
+	n := Notice{Name: h.Name, Sign: alertSign, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard), Glance: marked(words.Glance())}
 	n.Line = w.HTML("notice.line", "signal", n.Signal, "hazard", n.Hazard)
 	n.Accident = w.HTML("notice.accident-line", "strong", ui.Tag("strong"), "hazard", n.Hazard, "accident", marked(words.Accident))
 	return n

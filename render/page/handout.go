@@ -22,6 +22,7 @@ const (
 type Handout struct {
 	Cautions []template.HTML
 	Story    []Scene
+	More     []template.HTML            // headings, inline, of panels that are on the screen alone
 	Points   map[string][]template.HTML // talking points by their purpose, "" for what to say; of the guide's edition only
 	Answers  []Answer                   // to the course's questions; of the guide's edition only
 	Features []Feature
@@ -43,7 +44,7 @@ func (e Edition) figures() plot.Settings {
 	}
 	// Figures in a column of a sheet are kept low, so that words and figures
 	// of several scenes find room on a page; their text stays as it is.
-	return plot.Settings{Width: 360, Text: 18, Tallest: 200}
+	return plot.Settings{Width: 360, Text: 18, Tallest: 180}
 }
 
 // NewHandout prints the visitors' story, with its figures, each once, but for
@@ -77,6 +78,9 @@ func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 			scene.Figures = p.print(figures...)
 		}
 		h.Story = append(h.Story, scene)
+	}
+	for _, n := range in.Lesson.OnScreenAlone() {
+		h.More = append(h.More, p.print(n.Children...))
 	}
 	if edition == Guide {
 		h.Points = map[string][]template.HTML{}
