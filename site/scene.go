@@ -13,11 +13,11 @@ import (
 // Heights of the numbers in the drawing, in units of its sheet: they are read
 // from where a visitor stands, or on paper. There the drawing is so wide that
 // they are no smaller than the words around them: 125 pt on a visitors' sheet,
-// 240 on a guide's, 450 in large print.
+// 202 on a guide's, 450 in large print.
 const (
 	marksOnScreen = 46
 	marksSmall    = 124
-	marksForGuide = 57
+	marksForGuide = 67
 	marksLarge    = 52
 )
 

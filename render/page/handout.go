@@ -44,7 +44,7 @@ func (e Edition) figures() plot.Settings {
 	}
 	// Figures in a column of a sheet are kept low, so that words and figures
 	// of several scenes find room on a page; their text stays as it is.
-	return plot.Settings{Width: 360, Text: 18, Tallest: 180}
+	return plot.Settings{Width: 360, Text: 18, Tallest: 165}
 }
 
 // NewHandout prints the visitors' story, with its figures, each once, but for
