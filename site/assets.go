@@ -14,9 +14,10 @@ const (
 	screens  page.Feature = "screens"  // one screen of the kiosk after the other
 	reads    page.Feature = "reads"    // a screen of the kiosk aloud
 	progress page.Feature = "progress" // a volunteer's, in the browser alone
-	signing  page.Feature = "signing"  // says whether to sign again
+	signing  page.Feature = "signing"  // says whether to sign again; with progress, for its days
 	versions page.Feature = "versions" // leads to the same place in another language
 	large    page.Feature = "large"    // large print
+	works    page.Feature = "machine"  // the page of all steps at the machine
 	hangs    page.Feature = "hanging"  // the sheet for hanging screens
 )
 
@@ -44,9 +45,11 @@ var assets = [...]asset{
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
 	{feature: page.Guesses, styles: []string{"guess"}, scripts: []string{"guesses", "guess"}, early: true, kiosk: true},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
-	{feature: progress, styles: []string{"progress"}, scripts: []string{"progress", "progress-page"}},
+	{feature: page.Stories, styles: []string{"story"}, scripts: []string{"story"}},
+	{feature: progress, styles: []string{"progress"}, scripts: []string{"days", "progress", "progress-page"}},
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
+	{feature: works, styles: []string{"machine"}},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }

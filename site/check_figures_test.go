@@ -103,7 +103,8 @@ func checkFigures(t *testing.T, dir string, pages []string) {
 
 // checkMotions looks at every motion of every page: one that is played on from
 // its end to its beginning looks alike at both, to a px or a degree; one that
-// does not says that it ends.
+// does not says that it ends. Dashes look alike after each whole pattern. A
+// trace is wiped away and begins anew, with the pen that draws it.
 func checkMotions(t *testing.T, dir string, pages []string) {
 	source, err := web.ReadFile("web/films.js")
 	if err != nil {
@@ -111,24 +112,16 @@ func checkMotions(t *testing.T, dir string, pages []string) {
 	}
 	vm := goja.New()
 	run(t, vm, string(source))
-	run(t, vm, `function jumps(text) {
-		var film = films.read(text), first = films.at(film, 0), last = films.at(film, film.span), number = /-?[0-9]+(\.[0-9])?/g;
-		if (first.length === 0) return ["nothing moves"];
-		return first.map(function (a, i) {
-			if (a[1] === "display") return ""; // a contact may just then close
-			var b = last[i], x = String(a[2]).match(number) || [], y = String(b[2]).match(number) || [];
-			var far = String(a[2]).replace(number, "#") !== String(b[2]).replace(number, "#") || x.some(function (v, k) {
-				var off = v - y[k];
-				if (k === 0 && /^rotate/.test(a[2])) off -= 360 * Math.round(off / 360);
-				return Math.abs(off) > 1.1;
-			});
-			return far ? a.join(" ") + ", and at the end " + b[2] : "";
-		}).filter(Boolean);
-	}`)
-	motions, end := 0, 0
+	run(t, vm, filmEnds)
+	motions, end, traces := 0, 0, 0
 	for _, path := range pages {
 		root := writtenPage(t, dir, path)
+		dashes := map[string]string{} // of the parts of drawings, as they stand in the page
+		lines := map[string]string{}
 		for n := range root.Descendants() {
+			if part := attr(n, "data-part"); part != "" {
+				dashes[part], lines[part] = attr(n, "stroke-dasharray"), attr(n, "d")
+			}
 			if attr(n, "class") != "motion-data" {
 				continue
 			}
@@ -140,20 +133,76 @@ func checkMotions(t *testing.T, dir string, pages []string) {
 			if film.Ends {
 				end++
 			}
-			var jumps []string
-			if err := vm.ExportTo(run(t, vm, fmt.Sprintf("jumps(%q)", n.FirstChild.Data)), &jumps); err != nil {
+			for name, of := range map[string]map[string]string{"dashes": dashes, "lines": lines} {
+				if err := vm.Set(name, of); err != nil {
+					t.Fatal(err)
+				}
+			}
+			var told struct{ Jumps, Faults, Traces []string }
+			if err := vm.ExportTo(run(t, vm, fmt.Sprintf("ends(%q)", n.FirstChild.Data)), &told); err != nil {
 				t.Fatal(err)
 			}
-			if film.Ends != (len(jumps) > 0) {
-				t.Errorf("%s: a motion that ends %v jumps at its beginning: %q", path, film.Ends, jumps)
+			traces += len(told.Traces)
+			if film.Ends != (len(told.Jumps) > 0) {
+				t.Errorf("%s: a motion that ends %v jumps at its beginning: %q", path, film.Ends, told.Jumps)
 			}
+			for _, fault := range told.Faults {
+				t.Errorf("%s: %s", path, fault)
+			}
+			clear(dashes)
+			clear(lines)
 		}
 	}
-	t.Logf("%d motions, %d of which end", motions, end)
-	if motions < 10 || end == 0 {
-		t.Errorf("only %d motions, %d of which end, were looked at", motions, end)
+	t.Logf("%d motions, %d of which end, %d traces", motions, end, traces)
+	if motions < 10 || end == 0 || traces < 4 {
+		t.Errorf("only %d motions, %d of which end, with %d traces were looked at", motions, end, traces)
 	}
 }
+
+// filmEnds compares the two ends of a film. dashes and lines hold the dashes and
+// paths of the drawing's parts. A trace is a line that grows from nothing to
+// its whole length and never shrinks; its pen is what stands at its tip
+// throughout. Only these two may begin anew.
+const filmEnds = `function ends(text) {
+	"use strict";
+	var film = films.read(text), first = films.at(film, 0), last = films.at(film, film.span), number = /-?[0-9]+(\.[0-9])?/g;
+	var told = { Jumps: [], Faults: [], Traces: [] };
+	if (first.length === 0) told.Jumps.push("nothing moves");
+	function numbers(s) { return (String(s).match(number) || []).map(Number); }
+	function sum(list) { return list.reduce(function (a, b) { return a + b; }, 0); }
+
+	var trace = film.parts.filter(function (p) { return p.does === "trace"; })[0], tips = [];
+	if (trace) {
+		told.Traces.push(trace.part);
+		var points = numbers(lines[trace.part]), long = [0], k;
+		for (k = 2; k < points.length; k += 2) long.push(long[long.length - 1] + Math.hypot(points[k] - points[k - 2], points[k + 1] - points[k - 1]));
+		var drawn = film.channels[trace.by], whole = long[long.length - 1];
+		if (points.length < 20 || drawn[0] !== 0 || Math.abs(drawn[drawn.length - 1] - whole) > 1.1) told.Faults.push("the trace grows from " + drawn[0] + " to " + drawn[drawn.length - 1] + ", and is " + whole + " long");
+		drawn.forEach(function (v, i) {
+			if (i > 0 && v < drawn[i - 1]) told.Faults.push("the trace shrinks");
+			for (k = 1; k < long.length - 1 && long[k] < v; k++);
+			tips.push(points[2 * k - 2] + (points[2 * k] - points[2 * k - 2]) * (v - long[k - 1]) / (long[k] - long[k - 1]) - points[0]);
+		});
+	}
+	function pen(part) {
+		return part === "pen" && tips.length > 0 && film.parts.some(function (p) {
+			return p.part === part && p.does === "shift" && p.x === 1 && !p.y && film.channels[p.by].every(function (v, i) { return Math.abs(v - tips[i]) <= 1.1; });
+		});
+	}
+
+	first.forEach(function (a, i) {
+		if (a[1] === "display") return; // a contact may just then close
+		if (trace && a[0] === trace.part && a[1] === "stroke-dasharray" || pen(a[0])) return;
+		var b = last[i], x = numbers(a[2]), y = numbers(b[2]);
+		var far = String(a[2]).replace(number, "#") !== String(b[2]).replace(number, "#") || x.some(function (v, k) {
+			var off = v - y[k], round = k === 0 && /^rotate/.test(a[2]) ? 360 : a[1] === "stroke-dashoffset" ? sum(numbers(dashes[a[0]])) : 0;
+			if (round > 0) off -= round * Math.round(off / round);
+			return Math.abs(off) > 1.1;
+		});
+		if (far) told.Jumps.push(a.join(" ") + ", and at the end " + b[2]);
+	});
+	return told;
+}`
 
 // writtenPage reads a page from the folder that holds the site.
 func writtenPage(t *testing.T, dir, path string) *html.Node {

@@ -29,6 +29,7 @@ func TestShipped(t *testing.T) {
 	t.Run("policy", func(t *testing.T) { checkPolicies(t, dir, pages) })
 	t.Run("figures", func(t *testing.T) { checkFigures(t, dir, pages) })
 	t.Run("motions", func(t *testing.T) { checkMotions(t, dir, pages) })
+	t.Run("stories", func(t *testing.T) { checkStories(t, dir, pages) })
 	t.Run("weight", func(t *testing.T) { checkWeight(t, dir) })
 	t.Run("markup", func(t *testing.T) { checkMarkup(t, dir, ofEachKind(t, pages)) })
 	t.Run("axe", func(t *testing.T) { checkAxe(t, dir, ofEachKind(t, pages)) })

@@ -189,7 +189,7 @@ func TestCitations(t *testing.T) {
 }
 
 // A word of the glossary leads to its meaning there, which the lesson also
-// has; the glossary leads back.
+// has beside the text that uses it first; the glossary leads back.
 func TestGlossary(t *testing.T) {
 	pages := documents(t, treeOf(t, citedInput(t)))
 	for _, c := range []struct {
@@ -198,10 +198,10 @@ func TestGlossary(t *testing.T) {
 		list, all      string
 	}{
 		{"course/cited/index.html", "../glossary/index.html", []string{"governor", "hunts"},
-			"Words used here governor What holds the speed. hunting A slow swing.",
+			"governor What holds the speed.; hunting A slow swing.",
 			"droop Less speed under load. governor What holds the speed. Used in Cited. hunting A slow swing. See also governor, droop. Used in Cited."},
 		{"course/cited/fr.html", "../glossary/fr.html", []string{"régulateur", "pompe"},
-			"Mots employés ici pompage Un balancement lent. régulateur Ce qui tient la vitesse.",
+			"régulateur Ce qui tient la vitesse.; pompage Un balancement lent.",
 			"pompage Un balancement lent. Voir aussi régulateur, statisme. Employé dans Cité. régulateur Ce qui tient la vitesse. Employé dans Cité. statisme Moins vite en charge."},
 	} {
 		d := pages[c.page]
@@ -216,8 +216,12 @@ func TestGlossary(t *testing.T) {
 		if !slices.Equal(words, c.words) {
 			t.Errorf("%s has the words %q, want %q", c.page, words, c.words)
 		}
-		if list := d.class("terms"); len(list) != 1 || text(list[0]) != c.list {
-			t.Errorf("%s explains %q, want %q", c.page, text(list[0]), c.list)
+		var notes []string
+		for _, n := range d.class("beside") {
+			notes = append(notes, text(n))
+		}
+		if list := strings.Join(notes, "; "); list != c.list {
+			t.Errorf("%s explains %q, want %q", c.page, list, c.list)
 		}
 		glossary := pages["course/glossary/"+c.glossary[len("../glossary/"):]]
 		if list := glossary.class("terms"); len(list) != 1 || text(list[0]) != c.all {

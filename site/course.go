@@ -29,6 +29,7 @@ func (b *builder) printCourse(e *lessonPages) (messages []diag.Message) {
 	links := b.linksFrom("course", e)
 	links.Lesson = b.lessonHref
 	e.course, messages = page.NewCourse(e.Input, links)
+	e.atMachine = page.NewAtMachine(e.Input, b.machineLinks(e)) // in which nothing is wrong that is not on the lesson's page too
 	return messages
 }
 
@@ -64,6 +65,10 @@ func (b *builder) coursePage(e *lessonPages) (shell, bool) {
 func (b *builder) course() []*lessonPages {
 	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return e.Lesson.Facts.Beside })
 }
+
+// Know is what a volunteer will know after the lesson, "" when it does not say
+// so in its language.
+func (e *lessonPages) Know() string { return e.Lesson.Facts.Know }
 
 // beside lists the lessons that stand beside the course.
 func (b *builder) beside() []*lessonPages {

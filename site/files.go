@@ -3,10 +3,13 @@ package site
 import (
 	"encoding/json"
 	"fmt"
+	"html/template"
+	"slices"
 
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
+	"slipring/engine/story"
 	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
@@ -99,12 +102,24 @@ func (b *builder) linksFrom(reader string, e *lessonPages) page.Links {
 		Card: func(card string, c machine.Constant) string {
 			return link(b.path(logbookPath)) + "#" + constantID(card, c)
 		},
-		Term:  func(label string) string { return link(b.path(glossaryPath)) + "#" + label },
-		File:  func(kind, name string) string { return link(e.folder() + numbersFile(kind, name)) },
-		Sound: func(name string, frame int) string { return link(e.folder() + soundFile(name, frame)) },
+		Term:   func(label string) string { return link(b.path(glossaryPath)) + "#" + label },
+		File:   func(kind, name string) string { return link(e.folder() + numbersFile(kind, name)) },
+		Sound:  func(name string, frame int) string { return link(e.folder() + soundFile(name, frame)) },
+		Part:   func(key string) string { return b.partHref(here, key) },
+		Source: func(source string) string { return b.sourceHref(here, source) },
+		Note: func(card string, c machine.Constant) template.HTML {
+			i := slices.IndexFunc(b.Cards, func(one machine.Card) bool { return one.Name == card })
+			if i < 0 {
+				return ""
+			}
+			return shell{edition: b.edition, main: b.editions[0].words, path: here}.said(b.sheet(b.Cards[i]).NoteIn(b.words.Language(), c))
+		},
 		Code: func(name string) string {
+			if keys := story.Decides(name); len(keys) > 0 && b.hasPart(keys[0]) {
+				return b.partHref(here, keys[0])
+			}
 			if in := nameHere(name); in != "" {
-				return link(b.path(enginePath)) + in
+				return link(b.path(askedPath)) + in
 			}
 			return ""
 		},

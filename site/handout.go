@@ -199,7 +199,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, hangingSheet, scriptSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -214,7 +214,7 @@ func Sheets(in Input) []Sheet {
 		for _, e := range edition.lessons {
 			spoken = spoken || edition.own(e) && onKiosk(in.House, e)
 			for _, r := range readers() {
-				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside {
+				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside && (r.name != talkSheet || hasTalk(e)) {
 					sheets = append(sheets, Sheet{e.Path(r.name), r.name})
 				}
 			}
@@ -223,6 +223,9 @@ func Sheets(in Input) []Sheet {
 			sheets = append(sheets, Sheet{edition.path(teachersPath), teachersSheet})
 		}
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
+		if edition.worked() {
+			sheets = append(sheets, Sheet{edition.path(machinePath), machineSheet})
+		}
 		if len(in.House.Screens) > 0 {
 			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
 		}

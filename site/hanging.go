@@ -136,12 +136,12 @@ func (h hungPage) Picture() template.HTML {
 	fmt.Fprintf(&out, `<svg class="wall" viewBox="0 0 %.0f %.0f" width="%.0fmm" height="%.0fmm" role="img" aria-labelledby="%s.title %s.desc">`,
 		wide, high, wide*scale, high*scale, id, id)
 	fmt.Fprintf(&out, `<title id="%s.title">%s</title><desc id="%s.desc">%s</desc>`, id, h.says("picture", "name"), id, h.says("described", "low", "high", "least", "most"))
-	fmt.Fprintf(&out, `<defs><pattern id="%s.hatch" width="%.0f" height="%.0f" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M0 0V%.0f"/></pattern></defs>`,
+	fmt.Fprintf(&out, `<defs><pattern id="%s.hatch" width="%.0f" height="%.0f" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" vector-effect="non-scaling-stroke" d="M0 0V%.0f"/></pattern></defs>`,
 		id, text/2, text/2, text/2)
 	from := left * wide
 	fmt.Fprintf(&out, `<rect class="reach" x="%.0f" y="%.0f" width="%.0f" height="%.0f"/>`, from, y(mostReach), wide-from, mostReach-leastReach)
 	mark := func(class string, above float64, label string) {
-		fmt.Fprintf(&out, `<path class="%s" d="M%.0f %.0fH%.0f"/>`, class, from, y(above), wide)
+		fmt.Fprintf(&out, `<path class="%s" vector-effect="non-scaling-stroke" d="M%.0f %.0fH%.0f"/>`, class, from, y(above), wide)
 		fmt.Fprintf(&out, `<text x="%.0f" y="%.0f" font-size="%.0f" text-anchor="end">%s</text>`, from-text/3, y(above)+text/3, text, template.HTMLEscapeString(label))
 	}
 	mark("limit", mostReach, h.mm(mostReach))
@@ -155,10 +155,10 @@ func (h hungPage) Picture() template.HTML {
 		if i == 1 {
 			label = h.words.Text("hanging.highest", "edge", h.High())
 		}
-		fmt.Fprintf(&out, `<rect class="glass" x="%.0f" y="%.0f" width="%.0f" height="%.0f"/>`, x, y(edge+h.Height), h.Width, h.Height)
+		fmt.Fprintf(&out, `<rect class="glass" vector-effect="non-scaling-stroke" x="%.0f" y="%.0f" width="%.0f" height="%.0f"/>`, x, y(edge+h.Height), h.Width, h.Height)
 		fmt.Fprintf(&out, `<rect class="controls" fill="url(#%s.hatch)" x="%.0f" y="%.0f" width="%.0f" height="%.0f"/>`,
 			id, x, y(edge+(1-h.Zone.Top)*h.Height), h.Width, (h.Zone.Bottom-h.Zone.Top)*h.Height)
-		fmt.Fprintf(&out, `<path class="edge" d="M%.0f %.0fV%.0f"/>`, x+h.Width/2, y(edge), y(0))
+		fmt.Fprintf(&out, `<path class="edge" vector-effect="non-scaling-stroke" d="M%.0f %.0fV%.0f"/>`, x+h.Width/2, y(edge), y(0))
 		fmt.Fprintf(&out, `<text x="%.0f" y="%.0f" font-size="%.0f" text-anchor="middle">%s</text>`, x+h.Width/2, y(0)+1.3*text, text, template.HTMLEscapeString(label))
 	}
 	out.WriteString("</svg>")

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"slipring/engine/diag"
+	"slipring/engine/story"
 	"slipring/render/page"
 )
 
@@ -25,20 +26,26 @@ type overview struct {
 
 // overviews lists the pages about several lessons.
 func overviews() []overview {
-	return []overview{
+	all := []overview{
 		{kind{path: "index.html", template: "start"}, (*builder).start},
 		{kind{path: "kiosk/index.html", template: "kiosk-map", features: []page.Feature{page.WholeSet, attracts, screens}, kiosk: true}, (*builder).kioskStart},
 		{kind{path: "course/index.html", template: "course-map", features: []page.Feature{page.WholeSet, progress, signing}}, (*builder).courseMap},
 		{kind{path: signOffPath, template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
+		{kind{path: machinePath, template: "course-machine", features: []page.Feature{works}, paper: true}, (*builder).atMachine},
 		{kind{path: sourcesPath, template: "course-sources"}, (*builder).sources},
 		{kind{path: glossaryPath, template: "course-glossary"}, (*builder).glossary},
-		{kind{path: enginePath, template: "engine"}, (*builder).engine},
+		{kind{path: partsPath, template: "engine", features: []page.Feature{page.WholeSet}}, (*builder).parts},
+		{kind{path: askedPath, template: "engine-cells"}, (*builder).asked},
 		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
 		{kind{path: teachersPath, template: "handout-teachers", paper: true}, (*builder).teachers},
 		{kind{path: hangingPath, template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
 		{kind{path: scriptPath, template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 	}
+	for _, p := range story.Parts() {
+		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part"}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
+	}
+	return all
 }
 
 // reader is somebody for whom a lesson is printed.
@@ -58,6 +65,7 @@ func readers() []reader {
 		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
 		// A dot is in no lesson's name.
 		sheet("large", page.LargePrint, "handout/%s.large.html", "handout.large", "handout.window-large", large),
+		talks(),
 	}
 }
 

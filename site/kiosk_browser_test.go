@@ -106,7 +106,9 @@ func (v *visit) fits(size [2]int64) {
 	for _, id := range ids {
 		v.value(`location.hash = "` + id + `", new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`)
 		v.want(id, onScreen)
-		v.want("true", whole)
+		if got := v.value(whole); got != "true" {
+			v.t.Errorf("%s: it does not fit on the screen", id)
+		}
 		if got := v.value(seen + `.map(e => [e.textContent.trim() || e.id, e.getBoundingClientRect()]).filter(([_, r]) => r.width < 72.2 || r.height < 72.2).map(([t, r]) => t + " " + r.width + "x" + r.height).join("; ")`); got != "" {
 			v.t.Errorf("%s: too small to touch: %s", id, got)
 		}
@@ -123,7 +125,9 @@ func (v *visit) fits(size [2]int64) {
 		}
 		// What shows after the choice that says most.
 		if v.value(guessLongest) == "true" {
-			v.want("true", whole)
+			if got := v.value(whole); got != "true" {
+				v.t.Errorf("%s: it does not fit on the screen after a guess", id)
+			}
 			if got := v.value(smaller + `(24)`); got != "" {
 				v.t.Errorf("%s: too small to read after a guess: %s", id, got)
 			}

@@ -82,7 +82,7 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 		settings plot.Settings
 		tallest  map[int]float64 // by the number of knobs
 	}{
-		{"course/third/index.html", plot.Settings{Width: 680, Text: 14}, nil},
+		{"course/third/index.html", plot.Settings{Width: 400, Text: 14}, nil},
 		{"kiosk/third.html", plot.Settings{Width: 740, Text: 22.75}, map[int]float64{1: 460, 2: 395}},
 	} {
 		vm := script(t)

@@ -2,13 +2,12 @@ package site
 
 import (
 	"html/template"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipring/engine/card"
 	"slipring/engine/machine"
+	"slipring/render/page"
 )
 
 const logbookPath = "logbook/index.html"
@@ -130,7 +129,7 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 	}
 	for _, o := range machine.Origins() {
 		if count[o] > 0 {
-			t.Tally = append(t.Tally, tally{b.words.Text(originText(o)), count[o]})
+			t.Tally = append(t.Tally, tally{b.words.Text(page.OriginText(o)), count[o]})
 		}
 	}
 	var users []*lessonPages
@@ -201,17 +200,9 @@ func (b *builder) rows(c machine.Constant) string {
 }
 
 func (b *builder) number(x float64, unit string) number {
-	n := number{Exact: plain(x), Unit: unitSymbol(unit)}
+	n := number{Exact: page.Plain(x), Unit: page.UnitSymbol(unit)}
 	n.Whole, n.Rest = split(b.words.Localize(n.Exact))
 	return n
-}
-
-// plain writes a number in full where that is not too long to read.
-func plain(x float64) string {
-	if a := math.Abs(x); a != 0 && (a < 1e-7 || a >= 1e9) {
-		return strconv.FormatFloat(x, 'g', -1, 64)
-	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 // split cuts a number before its decimal sign, and sets five and more digits in
@@ -234,31 +225,9 @@ func split(number string) (whole, rest string) {
 	return sign + whole, rest
 }
 
-// unitSymbol writes a card's unit with the symbols of the International System
-// of Units: half-high dots for products, raised powers (9th edition, section
-// 5.4). The unit one is not written.
-func unitSymbol(unit string) string {
-	switch unit {
-	case "1":
-		return ""
-	case "%":
-		return unit
-	}
-	fields := strings.Fields(unit)
-	for i, f := range fields {
-		fields[i] = strings.NewReplacer("ohm", "Ω", "deg", "°", "uF", "µF", "um", "µm", "2", "²").Replace(f)
-	}
-	return strings.Join(fields, "·")
-}
-
 func constantID(card string, c machine.Constant) string { return card + "." + c.Name() }
 
 func partID(card, part string) string { return card + "." + part }
-
-// originText names the text that says where constants of an origin come from.
-func originText(o machine.Origin) string {
-	return "origin." + strings.ReplaceAll(string(o), " ", "-")
-}
 
 // Digest is for the template.
 func (e *lessonPages) Digest() string { return e.digest }
@@ -274,4 +243,4 @@ func bold(name string) template.HTML {
 }
 
 // OriginText is for the template.
-func (e entered) OriginText() string { return originText(e.Origin) }
+func (e entered) OriginText() string { return page.OriginText(e.Origin) }

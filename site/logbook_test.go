@@ -8,6 +8,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/render/page"
 )
 
 // All numbers are invented.
@@ -187,7 +188,7 @@ func TestInventedOnce(t *testing.T) {
 func TestUnitsAndDigits(t *testing.T) {
 	for unit, want := range map[string]string{"V": "V", "ohm": "Ω", "kohm": "kΩ", "V s/A": "V·s/A", "kg m2": "kg·m²", "N m s2": "N·m·s²",
 		"deg": "°", "uF": "µF", "um": "µm", "mm": "mm", "1": "", "%": "%", "N s/m": "N·s/m", "Hz": "Hz"} {
-		if got := unitSymbol(unit); got != want {
+		if got := page.UnitSymbol(unit); got != want {
 			t.Errorf("%q is written %q, want %q", unit, got, want)
 		}
 	}

@@ -48,6 +48,10 @@ func (s shell) ProgressWords() (string, error) {
 		"questions": w.Text("progress.questions", "n", "{n}", "of", "{of}"),
 		"later":     w.Text("progress.later", "n", "{n}"),
 		"shown":     w.Text("progress.shown", "n", "{n}"),
+		"due":       w.Text("progress.due", "n", "{n}"),
+		"dueHere":   w.Text("progress.due-here", "n", "{n}"),
+		"flag":      w.Text("progress.due-flag"),
+		"nothing":   w.Text("progress.due-nothing"),
 		"done":      w.Text("progress.done"),
 		"open":      w.Text("progress.open"),
 	})
@@ -60,6 +64,10 @@ func (s shell) Tries(questions int) template.HTML {
 	count := func(how string) template.HTML { return template.HTML(`<span class="count ` + how + `"></span>`) }
 	return s.Words.HTML("sign-off.tries", "first", count("first"), "later", count("later"), "shown", count("shown"), "n", questions)
 }
+
+// ReviewDay is the place for the day from which on questions are asked again,
+// which a browser fills in as far as it knows.
+func (s shell) ReviewDay() template.HTML { return `<span class="when"></span>` }
 
 // Needed gives links to the lessons that come before another.
 func (s shell) Needed(e *lessonPages) template.HTML { return s.lessonLinks(s.edition.needs(e)) }

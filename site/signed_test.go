@@ -7,22 +7,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/dop251/goja"
-
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 )
 
 // TestSigned runs signed.js, which needs no page, and asks it.
 func TestSigned(t *testing.T) {
-	source, err := web.ReadFile("web/signed.js")
-	if err != nil {
-		t.Fatal(err)
-	}
-	vm := goja.New()
-	if _, err := vm.RunScript("signed.js", string(source)); err != nil {
-		t.Fatal(err)
-	}
+	vm := scripts(t, "days.js", "signed.js")
 	const items = `[{name: "a", title: "A", digest: "1"}, {name: "b", title: "B", digest: "2"}]`
 	const kept = `signed.read(JSON.stringify(signed.note(` + items + `, "2026-11-30")))`
 	for _, c := range []struct{ ask, want string }{
@@ -37,7 +28,7 @@ func TestSigned(t *testing.T) {
 		{`signed.expired("2026-11-30", "2029-11-30")`, `false`},
 		{`signed.expired("2026-11-30", "2029-12-01")`, `true`},
 		{`signed.expired("2024-02-29", "2027-03-01")`, `true`},
-		{`signed.day(new Date(2027, 0, 5))`, `2027-01-05`},
+		{`days.of(new Date(2027, 0, 5))`, `2027-01-05`},
 	} {
 		got, err := vm.RunString(c.ask)
 		if err != nil {

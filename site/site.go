@@ -109,9 +109,11 @@ type lessonPages struct {
 	files    []file // beside the course page
 	err      error  // of these
 
-	course page.Course
-	kiosk  page.Kiosk
-	sheets map[page.Edition]page.Handout
+	course    page.Course
+	atMachine page.AtMachine
+	kiosk     page.Kiosk
+	sheets    map[page.Edition]page.Handout
+	talk      page.Talk
 }
 
 func newBuilder(in Input) (*builder, error) {

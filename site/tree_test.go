@@ -14,6 +14,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/diag"
+	"slipring/render/page"
 )
 
 func TestTreeHasEverything(t *testing.T) {
@@ -356,7 +357,7 @@ func TestLogbook(t *testing.T) {
 		for _, e := range c.Constants() {
 			constants++
 			row := rows[c.Name+"."+e.Name()]
-			for _, want := range []string{e.Key, e.Doc, unitSymbol(e.Unit), string(e.Origin), e.Note} {
+			for _, want := range []string{e.Key, e.Doc, page.UnitSymbol(e.Unit), string(e.Origin), e.Note} {
 				if !strings.Contains(row, want) {
 					t.Errorf("%s.%s is logged as %q, without %q", e.Part, e.Key, row, want)
 				}
@@ -376,7 +377,7 @@ func TestLogbook(t *testing.T) {
 
 func TestPlain(t *testing.T) {
 	for x, want := range map[float64]string{0: "0", 48: "48", 4e-06: "0.000004", 1e-9: "1e-09", 2.5e12: "2.5e+12", -0.25: "-0.25"} {
-		if got := plain(x); got != want {
+		if got := page.Plain(x); got != want {
 			t.Errorf("%v is written %q, want %q", x, got, want)
 		}
 	}

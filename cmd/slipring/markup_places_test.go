@@ -213,7 +213,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Cards": "card-name", "Printed": "printed",
 		}},
 		{reflect.TypeFor[lesson.Facts](), map[string]string{
-			"Title": "title needed-title fr-title", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
+			"Title": "title needed-title fr-title", "Know": "know fr-know", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
 			"Exceptions.Rule": known, "Exceptions.At": "-", // which stands in the lesson
 			"Exceptions.Because": "because fr-because", "Labels.Told": "x-label", "Labels.Reads": "fr-x-label fr-knob fr-head fr-entry",
 		}},
@@ -221,11 +221,11 @@ func TestMarkupPlaces(t *testing.T) {
 			"Name": name, "File": path, "Note": "readings-note", "Columns.Head": "readings-head", "Columns.Unit": "readings-unit", "Rows.Text": "readings-entry",
 		}},
 		{reflect.TypeFor[card.House](), map[string]string{
-			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Languages": known, "Kiosk": name,
+			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Languages": known, "Kiosk": name, "Hall": known,
 			"In.Name": "fr-house", "In.Place": "fr-place", "In.Note": "fr-house-note", "In.Contact": "fr-contact", "File": path, "Screens.Name": "screen",
 			"Hazards.Name": known, "Hazards.Signal": known, "Hazards.HazardWords.Language": known, "Hazards.In.Language": known,
-			"Hazards.HazardWords.Hazard": "hazard", "Hazards.HazardWords.Harm": "harm", "Hazards.HazardWords.Avoid": "avoid", "Hazards.HazardWords.Accident": "accident",
-			"Hazards.In.Hazard": "fr-hazard", "Hazards.In.Harm": "fr-harm", "Hazards.In.Avoid": "fr-avoid", "Hazards.In.Accident": "fr-accident",
+			"Hazards.HazardWords.Hazard": "hazard", "Hazards.HazardWords.Harm": "harm", "Hazards.HazardWords.Avoid": "avoid", "Hazards.HazardWords.Accident": "accident", "Hazards.HazardWords.Visitors": "visitors",
+			"Hazards.In.Hazard": "fr-hazard", "Hazards.In.Harm": "fr-harm", "Hazards.In.Avoid": "fr-avoid", "Hazards.In.Accident": "fr-accident", "Hazards.In.Visitors": "fr-visitors",
 		}},
 		{reflect.TypeFor[card.Source](), map[string]string{
 			"Label": name, "Kind": known, "Title": "source-title", "Author": "source-author", "Publisher": "publisher", "Section": "section",

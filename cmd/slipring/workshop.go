@@ -184,6 +184,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 	for _, c := range program.Calls() {
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}
+	f.Told = program.Told()
 	result, recalled := known.recall(program, in.Cards)
 	if !recalled {
 		f.ran = true
@@ -204,7 +205,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 			continue
 		}
 		report, messages := in.Check(t, result)
-		f.Translations = append(f.Translations, proof.Checked{Lesson: t, Result: result, Report: report, Calls: f.Calls})
+		f.Translations = append(f.Translations, proof.Checked{Lesson: t, Result: result, Report: report, Calls: f.Calls, Told: f.Told})
 		f.messages = append(f.messages, messages...)
 	}
 	return f

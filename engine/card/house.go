@@ -28,6 +28,7 @@ type House struct {
 	Idle      int                   // seconds without a touch after which the kiosk goes back to its start; 90 when the file does not say
 	Hall      string                // "dark" or "light"; "dark" when the file does not say
 	Ask       int                   // seconds before that, it asks whether somebody is there; 20 when the file does not say
+	Talks     bool                  // it gives talks about the hazards of its lessons
 	Screens   []Screen              // of the kiosk, where the file says how they hang
 }
 
@@ -102,7 +103,7 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 	if h.Hall == "" {
 		h.Hall = halls[0]
 	}
-	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, nil)
+	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, map[string]*bool{"talks": &h.Talks})
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
 		f.add(0, "missing", "the house has no language", `write languages = ["en"]`)
 	}

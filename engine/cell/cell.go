@@ -49,6 +49,7 @@ type Call = check.Call
 type Program struct {
 	assemble.Program
 	calls []Call
+	told  []lesson.Told
 }
 
 // Run runs the program in a child process and gives what its cells told. The
@@ -75,6 +76,9 @@ func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known 
 // symbols.Doc for what is said about each.
 func (p *Program) Calls() []Call { return slices.Clone(p.calls) }
 
+// Told gives what each number is made of that the cells tell, in their order.
+func (p *Program) Told() []lesson.Told { return slices.Clone(p.told) }
+
 // Assemble makes one program of all cells of a lesson: it splits them into
 // declarations and statements, checks the whole against the packages that
 // cells may import, refuses what the interpreter would get wrong, and writes
@@ -99,8 +103,8 @@ func Assemble(l *lesson.Lesson) (*Program, []diag.Message) {
 		messages := diag.Sort(s.Messages)
 		return nil, messages[:min(len(messages), maxMessages)]
 	}
-	calls := c.Calls(s) // before the tree is written anew
-	p := &Program{Program: *rewrite.Write(s, c), calls: calls}
+	calls, told := c.Calls(s), c.Told(s) // before the tree is written anew
+	p := &Program{Program: *rewrite.Write(s, c), calls: calls, told: told}
 	p.Readings = readings(l)
 	return p, nil
 }

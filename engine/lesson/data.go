@@ -1,8 +1,6 @@
 package lesson
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -12,7 +10,7 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
-	"slipring/engine/folder"
+	"slipring/engine/rows"
 )
 
 // Data is one CSV file of readings beside a lesson.
@@ -45,14 +43,13 @@ type DataEntry struct {
 }
 
 // LargestData is the size, in bytes, up to which a data file is read.
-const LargestData = folder.Largest
+const LargestData = rows.Largest
 
 const (
 	mostColumns  = 30
 	mostField    = 200 // bytes
 	mostFindings = 20  // about one file; more say nothing new
 
-	dataMark   = "#"
 	dataSample = "# Where the readings come from, and whether they are invented.\nload (A),speed (Hz)\n0.5,16.52"
 )
 
@@ -87,58 +84,24 @@ func (r *dataReader) say(line, column int, text, hint string) {
 }
 
 func (r *dataReader) read() {
-	source := bytes.TrimPrefix(r.source, byteOrderMark)
-	mark := len(r.source) - len(source)
-	if len(r.source) > LargestData {
-		r.say(1, 1, fmt.Sprintf("the file has %d bytes, more than the %d that a data file may have", len(r.source), LargestData),
-			"keep the part that the lesson shows, and the rest elsewhere")
-		return
-	}
-	if text, _ := diag.NotText(r.source); text != "" {
-		r.say(1, 1, text, "save it as CSV, with commas and in UTF-8")
-		return
-	}
-	if at, what := diag.Hidden(source); at >= 0 {
-		line, column := diag.Place(r.source, mark+at)
-		r.say(line, column, what, "save the file as CSV in UTF-8, without such characters")
-		return
-	}
-	var notes []string
-	lines := 0
-	for bytes.HasPrefix(source, []byte(dataMark)) {
-		line, rest, _ := bytes.Cut(source, []byte("\n"))
-		source = rest
-		lines++
-		if note := strings.TrimSpace(string(bytes.TrimLeft(line, dataMark))); note != "" {
-			notes = append(notes, note)
-		}
-	}
-	r.data.Note = strings.Join(notes, " ")
-	if r.data.Note == "" {
-		r.say(1, 1, "the first line does not say where the data come from", "begin the file, for example, with:\n"+dataSample)
-		return
-	}
-	in := csv.NewReader(bytes.NewReader(source))
-	in.FieldsPerRecord = -1
-	for first := true; len(r.messages) < mostFindings && !r.full; first = false {
-		record, err := in.Read()
-		if err != nil {
-			r.broken(err, lines)
+	note, records, broken := rows.Read(r.data.File, r.source, rows.Form{Rule: "data", Sample: dataSample, Separators: ","})
+	r.data.Note = note
+	for i, record := range records {
+		if len(r.messages) >= mostFindings || r.full {
 			break
 		}
 		at := make([]DataEntry, len(record))
-		for i := range record {
-			line, column := in.FieldPos(i)
-			at[i] = DataEntry{Text: strings.TrimSpace(record[i]), Line: lines + line, Column: column}
-			if lines+line == 1 {
-				at[i].Column += mark
-			}
+		for k, f := range record {
+			at[k] = DataEntry{Text: f.Text, Line: f.Line, Column: f.Column}
 		}
-		if first {
+		if i == 0 {
 			r.heads(at)
 		} else {
 			r.row(at)
 		}
+	}
+	if len(r.messages) < mostFindings && !r.full {
+		r.messages = append(r.messages, broken...)
 	}
 	if len(r.messages) == 0 && len(r.data.Rows) == 0 {
 		r.say(1, 1, "the file holds no data", "it needs a line of heads and at least one line below it, for example:\n"+dataSample)
@@ -146,19 +109,6 @@ func (r *dataReader) read() {
 	if len(r.messages) == 0 {
 		r.numbers()
 	}
-}
-
-// broken reports what is no CSV; the end of the file is no error.
-func (r *dataReader) broken(err error, lines int) {
-	var at *csv.ParseError
-	if !errors.As(err, &at) {
-		return
-	}
-	text, hint := "this is not CSV: "+at.Err.Error(), "separate fields with commas"
-	if errors.Is(at.Err, csv.ErrQuote) || errors.Is(at.Err, csv.ErrBareQuote) {
-		text, hint = "a quotation mark stands alone in a field", `put the whole field between quotation marks, and write each one in it twice: "a ""b"" c"`
-	}
-	r.say(lines+at.Line, at.Column, text, hint)
 }
 
 func (r *dataReader) heads(record []DataEntry) {

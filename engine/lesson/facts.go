@@ -13,7 +13,7 @@ import (
 
 const lessonForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about\"\nminutes = 10\n```"
 
-var keys = [...]string{"title", "minutes", "needs", "hazards", "revised", "data", "beside", "safety", "stop"}
+var keys = [...]string{"title", "know", "minutes", "needs", "hazards", "revised", "data", "beside", "safety", "stop"}
 
 // lessonBlock reads the lesson's facts from the TOML in its lesson block.
 func (r *reading) lessonBlock(f fenced, c *converter) {
@@ -123,16 +123,13 @@ func (r *factReader) expression(e *unstable.Node) {
 func (r *factReader) value(key string, at int, node *unstable.Node) {
 	switch key {
 	case "title":
-		title, ok := r.values[key].(string)
-		if !ok || strings.TrimSpace(title) == "" || strings.ContainsAny(title, "\r\n") {
-			r.say(at, "title is one line of text in quotation marks, and not empty", `for example: title = "What this lesson is about"`)
-			return
+		if title, ok := r.line(key, at, `for example: title = "What this lesson is about"`); ok {
+			r.facts.Title, r.facts.TitleAt = title, r.text.at(r.base+at)
 		}
-		if what := hiddenIn(title); what != "" {
-			r.say(at, what, hiddenHint)
-			return
+	case "know":
+		if know, ok := r.line(key, at, `for example: know = "Why the voltage comes later than the speed."`); ok {
+			r.facts.Know, r.facts.KnowAt = know, r.text.at(r.base+at)
 		}
-		r.facts.Title, r.facts.TitleAt = strings.TrimSpace(title), r.text.at(r.base+at)
 	case "minutes":
 		minutes, ok := r.values[key].(int64)
 		if !ok || minutes < 1 || minutes > 600 {
@@ -195,6 +192,20 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 		}
 		r.facts.Revised = written
 	}
+}
+
+// line reads one line of text.
+func (r *factReader) line(key string, at int, example string) (text string, ok bool) {
+	text, ok = r.values[key].(string)
+	if !ok || strings.TrimSpace(text) == "" || strings.ContainsAny(text, "\r\n") {
+		r.say(at, key+" is one line of text in quotation marks, and not empty", example)
+		return "", false
+	}
+	if what := hiddenIn(text); what != "" {
+		r.say(at, what, hiddenHint)
+		return "", false
+	}
+	return strings.TrimSpace(text), true
 }
 
 // list reads a list of different words, of which accept takes some.

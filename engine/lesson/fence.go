@@ -12,7 +12,10 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "question", "guess", "formula", "screen", "teacher"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit", "screen", "teacher"}
+
+// furnished lists those of them that take words behind them.
+var furnished = [...]string{"caution", "talk", "machine", "limit", "visitor", "docent", "teacher"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
@@ -32,6 +35,13 @@ func TalkingPurposes() []string { return talking[:] }
 // things from home, or a question for the ages that it names, the last for
 // those of 15 and more.
 func TeacherPurposes() []string { return teaching[:] }
+
+// days lists what follows the info words "machine" and "limit": when in a day at
+// the machine it is the steps' turn, in the order of the day.
+var days = [...]string{"before", "isolated", "start", "idle", "load", "stopped"}
+
+// Days lists the times of a day at the machine, in their order.
+func Days() []string { return days[:] }
 
 // Hazards lists the hazards that a lesson may declare and a caution may name.
 func Hazards() []string { return hazards[:] }
@@ -119,8 +129,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
 		r.found = r.found || word == "lesson"
 		return f.node
-	case word == "docent" || word == "teacher" || word == "visitor": // what follows is looked at below
-	case word != "caution" && len(rest) > 0:
+	case !slices.Contains(furnished[:], word) && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
 			"leave it out")
 	}
@@ -149,7 +158,11 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		r.lesson.Cells = append(r.lesson.Cells, Cell{Source: string(r.text.source[from:to]), Offset: from})
 		return n
 	case "caution":
-		r.caution(n, rest, say)
+		n.Kind = Caution
+		n.Hazard = hazardBehind(word, rest, say)
+	case "talk":
+		n.Kind = TalkBlock
+		n.Hazard = hazardBehind(word, rest, say)
 	case "visitor":
 		n.Kind = VisitorPanel
 		n.Purpose = purpose(word, rest, []string{"screen"}, say)
@@ -163,6 +176,12 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		}
 	case "screen":
 		n.Kind = ScreenBlock
+	case "machine":
+		n.Kind = MachineSteps
+		r.day(n, word, rest, say)
+	case "limit":
+		n.Kind = MachineLimit
+		r.day(n, word, rest, say)
 	}
 	if !screened {
 		r.around = f.at
@@ -174,8 +193,13 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	inner, _ := r.read(c.source[f.start:f.end], c.base+f.start, c.pc)
 	n.Children = inner.Children
 	r.parted(n, c)
+	if n.Kind == MachineSteps && len(n.Children) > 0 && !(len(n.Children) == 1 && n.Children[0].Kind == List && n.Children[0].Ordered) {
+		say("the steps at the machine are one numbered list, and nothing else", "begin each step with its number, such as 1., and let all else stand before or behind the block")
+	}
 	if len(n.Children) == 0 && word != "caution" { // a caution may have nothing to add to what the house says
 		say(fmt.Sprintf("the %q block is empty", word), "write its text, or take it out")
+	} else if word == "talk" {
+		r.talk(n, c)
 	}
 	return n
 }
@@ -210,20 +234,35 @@ func purpose(word string, rest, known []string, say func(text, hint string)) str
 	return rest[0]
 }
 
-func (r *reading) caution(n *Node, words []string, say func(text, hint string)) {
-	n.Kind = Caution
-	if len(words) == 0 {
-		say("a caution names its hazard", "write, for example: caution "+hazards[0])
-		return
+// hazardBehind reads the hazard behind the info word of a caution or a talk.
+func hazardBehind(word string, rest []string, say func(text, hint string)) string {
+	if len(rest) == 0 {
+		say(fmt.Sprintf("a %s names its hazard", word), fmt.Sprintf("write, for example: %s %s", word, hazards[0]))
+		return ""
 	}
-	n.Hazard = words[0]
-	if !slices.Contains(hazards[:], n.Hazard) {
-		say(fmt.Sprintf("there is no hazard %q", n.Hazard), suggest(n.Hazard, hazards[:]))
-		return
+	hazard := rest[0]
+	switch {
+	case !slices.Contains(hazards[:], hazard):
+		say(fmt.Sprintf("there is no hazard %q", hazard), suggest(hazard, hazards[:]))
+	case len(rest) > 1:
+		say(fmt.Sprintf("a %s names its hazard alone, and %q stands behind it", word, strings.Join(rest[1:], " ")),
+			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", hazard))
 	}
-	if len(words) > 1 {
-		say(fmt.Sprintf("a caution names its hazard alone, and %q stands behind it", strings.Join(words[1:], " ")),
-			fmt.Sprintf("leave it out; the signal word of a hazard stands in house.toml, below [%s]", n.Hazard))
+	return hazard
+}
+
+// day reads when it is the turn of steps at the machine, or of what stops them.
+func (r *reading) day(n *Node, word string, words []string, say func(text, hint string)) {
+	switch {
+	case len(words) == 0:
+		say(fmt.Sprintf("the %q block does not say when in a day at the machine it is its turn", word), fmt.Sprintf("write, for example: %s %s", word, days[0]))
+	case !slices.Contains(days[:], words[0]):
+		say(fmt.Sprintf("a day at the machine has no time %q", words[0]), suggest(words[0], days[:]))
+	case len(words) > 1:
+		say(fmt.Sprintf("the %q block names one time of the day, and %q stands behind it", word, strings.Join(words[1:], " ")), "make a block for each")
+	}
+	if len(words) > 0 {
+		n.Day = words[0]
 	}
 }
 

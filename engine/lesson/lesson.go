@@ -71,6 +71,7 @@ func (l *Lesson) Message(offset int, level diag.Level, rule, text, hint string) 
 // Facts is what the lesson block says.
 type Facts struct {
 	Title   string   // never empty in a lesson without errors
+	Know    string   // what a volunteer will know after it, in one sentence; "" when it does not say
 	Minutes int      // 1 to 600, 0 when it does not say
 	Stop    int      // minutes, 1 to 60, that a tour of the house stays at what the lesson is about; 0 when it does not say
 	Needs   []string // slugs of the lessons that come first
@@ -85,11 +86,12 @@ type Facts struct {
 	// Labels say in a translation what labels that cells told read there.
 	Labels []Label
 
-	// Byte offsets in the lesson file of the value of title, and of each
+	// Byte offsets in the lesson file of the values of title and know, and of each
 	// entry of needs, hazards and data. A translation has these three from its
 	// base, and no offsets of them.
 	TitleAt   int
 	StopAt    int
+	KnowAt    int
 	NeedsAt   []int
 	HazardsAt []int
 	DataAt    []int
@@ -127,6 +129,26 @@ type Call struct {
 	Cell     int    // index into Lesson.Cells
 	From, To int    // bytes of the cell's source
 	Name     string // where it is declared: bench.Set.Steady
+}
+
+// Place is a stretch of a cell.
+type Place struct {
+	Cell     int // index into Lesson.Cells
+	From, To int // bytes of the cell's source
+}
+
+// Told says what a number is made of that a cell tells, and a quote may be bound
+// to. It is read off the cells' text. Names that are put together when a cell
+// runs have a "*" in the place of what the text does not say.
+type Told struct {
+	Name string
+	Place
+	Via       []Place  // the definitions of the names in what is told
+	Leans     []string // names of the engine: bench.Run.Frequency, or one trace as "bench.Run.Traces speed"; nearest first
+	Constants []string // of the card, PART.KEY
+	Of        []string // names of other numbers that are told
+	Knobs     []string // that it follows
+	Shaken    []string // constants that its doubt comes from
 }
 
 // Cell is the source of one go block. Offset is the byte offset of its first

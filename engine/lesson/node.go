@@ -23,6 +23,9 @@ const (
 	TalkingPoint              // Purpose; Children: blocks ("docent" in a lesson)
 	TeacherBlock              // Purpose; Children: blocks ("teacher" in a lesson)
 	ScreenBlock               // within a visitor panel, what only a screen can do; Children: blocks
+	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
+	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
+	TalkBlock                 // Hazard; Children: blocks (see Talk)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
 	QuestionText              // what a question asks, or an option's words; Children: inlines
@@ -63,7 +66,8 @@ type Node struct {
 	Info        string
 	Cell        int
 	Purpose     string // of a panel, "" or "screen"; of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes
-	Hazard      string // rotating, voltage, battery, overspeed, dust, insulation
+	Hazard      string // of a caution or a talk: rotating, voltage, battery, overspeed, dust, insulation
+	Day         string // of steps at the machine and limits: one of Days
 	EmbedKind   string // one of EmbedKinds
 	Name        string
 	Destination string // percent-encoded, as in an href attribute before HTML escaping
@@ -102,6 +106,11 @@ func OnPaper(blocks []*Node) []*Node {
 		out = append(out, n)
 	}
 	return out
+}
+
+// Elsewhere says whether a block stands on other pages than those of the course.
+func (n *Node) Elsewhere() bool {
+	return n.Kind == VisitorPanel || n.Kind == TalkingPoint || n.Kind == TalkBlock || n.Kind == TeacherBlock
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

@@ -9,11 +9,11 @@ import (
 const translationForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about, in its language\"\n```"
 
 // translationKeys lists what the lesson block of a translation may hold.
-var translationKeys = [...]string{"title", "revised"}
+var translationKeys = [...]string{"title", "know", "revised"}
 
 // ParseTranslation reads a translation of a lesson into one of the languages of package language.
 // It is written like a lesson, but has no cells, and its lesson block holds a
-// title, perhaps the date when the translation was revised, and exceptions for
+// title, what its readers will know, perhaps the date when the translation was revised, and exceptions for
 // its own words. The file name is used in messages only.
 //
 // What it returns is never nil. It has its own text, title, language and

@@ -89,6 +89,7 @@ type Origin string
 const (
 	Nameplate      Origin = "nameplate"
 	Measured       Origin = "measured"
+	Fitted         Origin = "fitted" // to readings of the running set
 	Drawing        Origin = "drawing"
 	CommonPractice Origin = "common practice"
 	Assumed        Origin = "assumed"
@@ -96,7 +97,7 @@ const (
 
 // Origins lists all of them, surest first.
 func Origins() []Origin {
-	return []Origin{Nameplate, Measured, Drawing, CommonPractice, Assumed}
+	return []Origin{Nameplate, Measured, Fitted, Drawing, CommonPractice, Assumed}
 }
 
 // Bounds says which values a constant may have.

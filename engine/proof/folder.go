@@ -47,8 +47,11 @@ func (f Folder) Check(l *lesson.Lesson, r tell.Result) (Report, []diag.Message) 
 	}
 	c.prose()
 	c.provedDead()
+	c.day()
+	c.know()
 	c.panels()
 	c.stop()
+	c.talks()
 	c.formulas()
 	c.comparisons()
 	c.exceptions()
@@ -109,6 +112,7 @@ func (f Folder) CheckAll() []diag.Message {
 	}
 	f.hazards(say)
 	f.unreached(say)
+	f.silent(say)
 	return diag.Sort(messages)
 }
 

@@ -28,6 +28,8 @@ func (c *checker) formulas() {
 			within("a block for teachers, which is on their sheet", n)
 		case lesson.TalkingPoint:
 			within("a talking point, which is on the guide's sheet", n)
+		case lesson.TalkBlock:
+			within("a talk, which is a sheet", n)
 		case lesson.Caution:
 			within("a caution, which is on the kiosk and on all sheets", n)
 		case lesson.QuestionBlock:

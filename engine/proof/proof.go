@@ -34,6 +34,7 @@ type Checked struct {
 	Result tell.Result
 	Report Report
 	Calls  []lesson.Call // what its cells name of the engine, in their order
+	Told   []lesson.Told // what the numbers are made of that its cells tell
 
 	// Translations are of the same result; each has a language of its own.
 	Translations []Checked

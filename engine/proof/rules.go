@@ -37,6 +37,9 @@ const (
 	ruleTime        = "panel-time"
 	ruleGrade       = "panel-grade"
 	ruleGuess       = "panel-guess"
+	ruleTalk        = "talk"
+	ruleTalkMissing = "talk-missing"
+	ruleTalkWords   = "talk-words"
 	ruleFormula     = "formula-shown"
 	ruleScreen      = "screen-order"
 	ruleStop        = "tour-stop"
@@ -44,6 +47,8 @@ const (
 	ruleSameBlocks  = "translation-blocks"
 	ruleToldLabel   = "translation-told"
 	ruleOlder       = "translation-older"
+	ruleKnow        = "lesson-know"
+	ruleDay         = "machine-day"
 
 	ruleAnswer       = "question-answer"
 	ruleChoice       = "question-choice"
@@ -66,7 +71,7 @@ var rules = [...]Rule{
 	{ruleForm, diag.Error, "a quote holds one number, an optional unit, and nothing else"},
 	{ruleUnit, diag.Error, "a quote's unit is the told one, or differs from it by a known factor"},
 	{ruleValue, diag.Error, "a quoted value is a finite number"},
-	{ruleDoubt, diag.Error, "a quote shows no digits that the doubt of its value does not allow; in a panel and a talking point, none behind the first digit of that doubt"},
+	{ruleDoubt, diag.Error, "a quote shows no digits that the doubt of its value does not allow; in a panel, a talking point and a talk, none behind the first digit of that doubt"},
 	{ruleUnknown, diag.Error, "every label is defined by a cell, an opened card, a lesson, a source, the glossary or the text"},
 	{ruleMeanings, diag.Error, "every label has one meaning"},
 	{ruleFalse, diag.Error, "every told claim holds"},
@@ -90,10 +95,15 @@ var rules = [...]Rule{
 	{ruleGuess, diag.Warning, "a panel that says to guess offers answers, and does not tell the right one above them"},
 	{ruleScreen, diag.Warning, "what a panel says of the screen, such as to turn a knob, stands in a block for it, since a sheet has the panel too"},
 	{ruleStop, diag.Warning, "a stop of the tour says how long it takes, what to say, what children ask, where to stand and what nobody touches"},
+	{ruleTalk, diag.Error, "a lesson has one talk at most, about a hazard that it declares"},
+	{ruleTalkMissing, diag.Warning, "a lesson with hazards has a talk, where the house gives talks"},
+	{ruleTalkWords, diag.Error, "a talk is short enough for its page, and has sentences of at most 25 words"},
 	{ruleFormula, diag.Error, "no formula stands on the kiosk or on a sheet"},
 	{ruleSameLabels, diag.Error, "a translation binds and places the same as its lesson"},
-	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points and questions of its lesson"},
+	{ruleSameBlocks, diag.Error, "a translation has the panels, cautions, talking points, talks and questions of its lesson"},
 	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
+	{ruleKnow, diag.Warning, "once one lesson of the course says in at most 25 words what its readers will know, each does, in each language"},
+	{ruleDay, diag.Error, "the steps of a lesson at the machine follow the order of a day, and their numbers each other"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
 	{ruleChoice, diag.Error, "exactly one option of a choice or a guess is right, by values that are clearly apart"},

@@ -114,9 +114,16 @@ func undead(g *language.Language, phrase string) (text, hint string) {
 // something is proved dead. A caution is read together with the house's words,
 // and an item of a list after those before it.
 func (c *checker) provedDead() {
+	steps := "" // what the steps at the machine have said so far
 	for _, n := range c.lesson.Body.Children {
 		switch n.Kind {
 		case lesson.CellBlock, lesson.CodeBlock:
+		case lesson.MachineSteps:
+			for _, list := range n.Children {
+				for _, item := range list.Children {
+					steps = c.provedIn(item, steps)
+				}
+			}
 		case lesson.List:
 			said := ""
 			for _, item := range n.Children {

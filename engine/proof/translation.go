@@ -54,7 +54,7 @@ func (c *checker) same() {
 	for _, b := range [...]struct {
 		kind lesson.Kind
 		what string
-	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.QuestionBlock, "question"}} {
+	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.QuestionBlock, "question"}} {
 		ours, theirs := blocksOf(c.lesson, b.kind), blocksOf(c.lesson.Base, b.kind)
 		c.sameCount(b.what, ours, theirs)
 		if len(ours) != len(theirs) {
@@ -69,6 +69,13 @@ func (c *checker) same() {
 			case lesson.VisitorPanel:
 				c.samePicture(i, ours[i], theirs[i])
 				c.sameGuess(i, ours[i], theirs[i])
+			case lesson.MachineSteps, lesson.MachineLimit:
+				c.sameDay(b.what, ours[i], theirs[i])
+			case lesson.TalkBlock:
+				if ours[i].Hazard != theirs[i].Hazard {
+					c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this talk is about %q, but that of the lesson (%s) about %q", ours[i].Hazard, c.line(theirs[i]), theirs[i].Hazard),
+						"let both be about the same hazard")
+				}
 			case lesson.QuestionBlock:
 				c.sameQuestion(fmt.Sprintf("question %d", i+1), ours[i], theirs[i])
 			}

@@ -46,7 +46,7 @@ var limiting = []string{"lim", "max", "min", "sup", "inf", "det", "gcd", "Pr"}
 
 var accents = map[string]string{
 	"hat": "^", "widehat": "^", "bar": "¯", "overline": "‾", "vec": "⃗",
-	"dot": "˙", "ddot": "\u0308", "tilde": "~", "widetilde": "~",
+	"dot": "˙", "ddot": "¨", "tilde": "~", "widetilde": "~",
 }
 
 const (

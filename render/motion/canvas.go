@@ -70,9 +70,10 @@ func (c *canvas) line(class, d string, attributes ...string) {
 	c.element("path", append([]string{"class", "line " + class, "fill", "none", "stroke", "currentColor", "d", d}, attributes...)...)
 }
 
-// moving draws a stroke whose path is that of a part.
+// moving draws a stroke or a shape, as its class says, whose path is that of a
+// part.
 func (c *canvas) moving(class, name string) {
-	c.element("path", "class", "line "+class, "fill", "none", "stroke", "currentColor", "data-part", name)
+	c.element("path", "class", class, "fill", "none", "stroke", "currentColor", "data-part", name)
 }
 
 func (c *canvas) disc(class string, x, y, r float64, attributes ...string) {

@@ -94,7 +94,7 @@ func (c course) reaches(name string, level float64) (float64, bool) {
 // bar draws a frame that a part fills from the left, its name and its end.
 func (c *canvas) bar(part string, y float64, name, end string) {
 	c.shape("ground", rectangle(barFrom, y, barTo-barFrom, barHigh))
-	c.shape("fill", "", "data-part", part)
+	c.moving("shape fill", part)
 	c.name("label", name, barFrom, y-14, "start")
 	c.name("label scale", end, barTo, y-14, "end")
 }

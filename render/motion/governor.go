@@ -173,12 +173,12 @@ func drawGovernor(c *canvas, w words, closed []string, gravity, clamped, wedged 
 	c.disc("shape iron", discX, discY, 38)
 
 	// the leaf in its clamp
-	c.moving("spring", "leaf")
+	c.moving("line spring", "leaf")
 	c.shape("iron", rectangle(discX-196, discY+weightOut-17, 34, 34))
 	c.line("leader", path("M", discX-130, discY+62, "V", discY+weightOut-8))
 	// the wiper in its block, which keeps it off the disc
 	c.disc("shape glow", discX, discY+contactOut, 40, "data-part", "glow")
-	c.moving("spring", "wiper")
+	c.moving("line spring", "wiper")
 	c.shape("insulation", rectangle(discX+92, discY+contactOut-2, 28, 34))
 	c.line("leader", path("M", discX+118, discY+94, "L", discX+20, discY+contactOut-3))
 	if clamped {

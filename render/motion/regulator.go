@@ -113,7 +113,7 @@ func drawRegulator(c *canvas, w words) {
 	// what stands still: bracket, frame and winding
 	c.line("thin", hatched(axisX-70, axisX+70, 30))
 	c.line("wire", path("M", axisX-70, 32, "h", 140))
-	c.moving("spring", "spring")
+	c.moving("line spring", "spring")
 	for _, side := range []float64{-1, 1} {
 		x := axisX + side*(boreHalf+coilHalf)/2
 		c.shape("iron", rectangle(x-(coilHalf-boreHalf)/2, coilTop, coilHalf-boreHalf, coilFoot-coilTop))
@@ -135,10 +135,10 @@ func drawRegulator(c *canvas, w words) {
 
 	// the circuit: the contact bridges the resistor
 	foot := 566.0
-	c.moving("wire", "lead")
+	c.moving("line wire", "lead")
 	c.line("wire", path("M", axisX-160, contactLevel, "V", foot, "H", axisX-100, zigzag(200), "H", axisX+170, "V", contactLevel+17, "H", axisX+150))
 	c.disc("shape ground", axisX-160, contactLevel, 7)
-	c.moving("spring", "wiper")
+	c.moving("line spring", "wiper")
 	c.shape("insulation", rectangle(axisX+122, contactLevel, 30, 34))
 	c.open("g", "data-part", "pin")
 	c.shape("copper", path("M", axisX-14, contactLevel+15, "v", -9, "l", 6, -6, "h", 16, "l", 6, 6, "v", 9, "z"))

@@ -270,7 +270,7 @@ func french() words {
 		},
 		regulator: regulatorWords{
 			title: "Le régulateur de tension, en coupe",
-			coil:  "bobine", plunger: "noyau", spring: "ressort", contact: "contact", pull: "attraction", resistor: "résistance d’excitation",
+			coil:  "bobine", plunger: "noyau", spring: "ressort", contact: "contact", pull: "attraction", resistor: "résistance",
 			over:     "Une bobine branchée sur la sortie attire un noyau de fer vers le haut, ici pendant %s ms.",
 			moves:    "Le noyau se déplace entre %s mm et %s mm au-dessus du contact.",
 			closes:   "Le contact placé dessous se ferme %s et reste fermé pendant %s du temps\u202f; il court-circuite alors la résistance d’excitation.",

@@ -25,7 +25,7 @@ func (p *printer) bound(n *lesson.Node) {
 		if p.drifted(n) {
 			class += " drifted" // only in a rehearsal: publish stops before
 		}
-		p.quote(class, values[i].Number, printed, p.quoteFollows(n, values[i]))
+		p.telling(n.Name, printed, func() { p.quote(class, values[i].Number, printed, p.quoteFollows(n, values[i])) })
 		return
 	}
 	if i := slices.IndexFunc(claims, func(c tell.Claim) bool { return c.Name == n.Name }); i >= 0 {
@@ -36,10 +36,12 @@ func (p *printer) bound(n *lesson.Node) {
 	}
 	if card, c, ok := p.in.Constant(n.Name); ok {
 		href := ""
-		if p.links.Card != nil && p.outside {
+		if p.links.Card != nil && p.outside && p.stories == nil {
 			href = p.links.Card(card, c)
 		}
-		p.anchor(href, func() { p.quote("quote constant", c.Value, printed, "") })
+		p.anchor(href, func() {
+			p.telling(n.Name, printed, func() { p.quote("quote constant", c.Value, printed, "") })
+		})
 		return
 	}
 	if p.cited(n) || p.term(n) {

@@ -18,7 +18,6 @@ type Notice struct {
 	Hazard   template.HTML // in words
 	Glance   template.HTML // what visitors read of it, in a line
 	Line     template.HTML // signal and hazard together
-	Sign     template.HTML // the triangle of a warning
 	Accident template.HTML // hazard, and what to do first once it has hurt somebody
 }
 
@@ -42,6 +41,13 @@ func (p *printer) caution(n *lesson.Node) {
 	p.nodes(n.Children, false)
 	p.line()
 	p.put("</div>\n</div>\n")
+}
+
+// InFull prints the notice of a hazard with the house's words alone.
+func InFull(h card.Hazard, w *ui.Words) template.HTML {
+	p := &printer{in: Input{Hazards: card.Hazards{h}}, ui: w, ids: map[string]int{}}
+	p.special = p.role
+	return p.print(&lesson.Node{Kind: lesson.Caution, Hazard: h.Name})
 }
 
 // hazardOf finds what the house says of a hazard. Package proof reports a
@@ -104,7 +110,7 @@ func NoticeOf(h card.Hazard, w *ui.Words) Notice {
 		}
 		return html
 	}
-	n := Notice{Name: h.Name, Sign: alertSign, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard), Glance: marked(words.Glance())}
+	n := Notice{Name: h.Name, Class: h.Signal, Signal: w.Text("notice." + h.Signal), Hazard: marked(words.Hazard), Glance: marked(words.Glance())}
 	n.Line = w.HTML("notice.line", "signal", n.Signal, "hazard", n.Hazard)
 	n.Accident = w.HTML("notice.accident-line", "strong", ui.Tag("strong"), "hazard", n.Hazard, "accident", marked(words.Accident))
 	return n

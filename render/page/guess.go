@@ -78,10 +78,10 @@ func (p *printer) guess(n *lesson.Node) {
 	for _, i := range a.Shown {
 		p.put("<li>")
 		if p.turning == nil {
-			p.nodes(q.Options[i].Text.Children, false)
+			p.plainly(func() { p.nodes(q.Options[i].Text.Children, false) })
 		} else {
 			p.putf("<button type=\"button\" data-option=\"%d\" disabled>", i)
-			p.nodes(q.Options[i].Text.Children, false)
+			p.plainly(func() { p.nodes(q.Options[i].Text.Children, false) })
 			p.put("</button>")
 		}
 		p.put("</li>\n")

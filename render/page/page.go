@@ -51,6 +51,10 @@ type Links struct {
 	Code   func(name string) string                     // what is said about a name of the engine
 	Term   func(label string) string                    // a term in the glossary
 	Sound  func(name string, frame int) string          // the file of a sound, of a frame where it has several
+	Part   func(equation string) string                 // an equation on the page of its part
+	Source func(source string) string                   // the source of an equation in the list of all
+
+	Note func(card string, c machine.Constant) template.HTML // what a card notes of a constant
 }
 
 // words gives the words around the lesson's own.
@@ -122,6 +126,7 @@ type printer struct {
 	features []Feature
 
 	marking *marking // nil where no progress is kept
+	stories *stories // nil where quotes open nothing
 
 	ids      map[string]int
 	anchors  map[string]bool // identifiers of headings, once a link asks for one
@@ -141,6 +146,7 @@ const (
 	WholeSet  Feature = "scene" // the drawing of the whole demonstration
 	Motions   Feature = "motions"
 	Sounds    Feature = "sounds"
+	Stories   Feature = "stories" // of where numbers come from
 )
 
 // has notes that the page has a feature.
@@ -224,7 +230,11 @@ func (p *printer) role(n *lesson.Node) bool {
 		}
 	case lesson.ScreenBlock:
 		p.screenBlock(n)
-	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TeacherBlock:
+	case lesson.MachineSteps:
+		p.steps(n)
+	case lesson.MachineLimit:
+		p.limit(n)
+	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock, lesson.TeacherBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
 		p.fail(n, "image-file", fmt.Sprintf("a picture from %q cannot be shown", n.Destination),
@@ -242,7 +252,7 @@ func (p *printer) heading(n *lesson.Node) {
 	level := min(max(n.Level, p.lowest), 6)
 	p.line()
 	p.putf("<h%d id=\"%s\">", level, escape(n.ID))
-	p.nodes(n.Children, false)
+	p.plainly(func() { p.nodes(n.Children, false) })
 	p.putf("</h%d>\n", level)
 
 	inner := &printer{in: p.in, links: Links{}, ui: p.ui, turning: p.turning, ids: map[string]int{}}
@@ -277,7 +287,7 @@ func (p *printer) link(n *lesson.Node) {
 		class = ` class="outside" rel="noreferrer"`
 	}
 	p.putf(`<a href="%s"%s%s>`, escape(n.Destination), class, title(n))
-	p.nodes(n.Children, false)
+	p.plainly(func() { p.nodes(n.Children, false) })
 	p.put("</a>")
 }
 
@@ -289,7 +299,7 @@ func (p *printer) known(id string) bool {
 			if n.Kind == lesson.Heading {
 				p.anchors[n.ID] = true
 			}
-			return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint && n.Kind != lesson.TeacherBlock
+			return !n.Elsewhere()
 		})
 	}
 	return p.anchors[id]

@@ -123,7 +123,7 @@ func (p *printer) options(q *lesson.Question, id string, shown []int) {
 			p.putf("<input type=\"radio\" id=\"%s\" name=\"%s\" value=\"%d\" hidden> ", field, id, i)
 		}
 		p.putf("<label for=\"%s\">", field)
-		p.nodes(o.Text.Children, false)
+		p.plainly(func() { p.nodes(o.Text.Children, false) })
 		p.put("</label></li>\n")
 	}
 	p.put("</ul></fieldset>\n")

@@ -19,22 +19,31 @@ type Course struct {
 	// script that does it. It is empty where there is no knob to turn.
 	Knobs template.HTML
 
-	Words []Term // of the glossary, that the lesson uses
+	// Told says where each number comes from that the lesson quotes, with the
+	// equations; Stories lists the same.
+	Told    template.HTML
+	Stories []Story
 
 	Marks Marks // of its cautions and questions, in their order
 }
 
 // NewCourse prints the whole lesson but for what is meant for others: its
-// text, cautions, figures, and folded cells. The title is left to the page: a
+// text, cautions, figures, folded cells, and behind the block that uses a word of
+// the glossary first, its meaning. The title is left to the page: a
 // first heading that repeats it is not printed, and other headings begin at
 // level 2.
 func NewCourse(in Input, l Links) (Course, []diag.Message) {
 	p := newPrinter(in, l)
 	p.outside, p.cells = true, true
-	p.plot = plot.Settings{Width: 680, Text: 14}
+	// As wide as a telephone shows it, so that its words are 12 px there; beside the
+	// text on a larger screen it is a little larger.
+	p.plot = plot.Settings{Width: 400, Text: 14}
 	p.turning = newTurning(in)
-	p.cites, p.marking = true, newMarking(in.Lesson, in.Hazards)
-	c := Course{Body: p.print(in.Lesson.WithoutTitle()...), Headings: p.headings, Knobs: p.data(), Features: p.features, Words: Words(in)}
+	p.cites, p.marking, p.stories = true, newMarking(in.Lesson, in.Hazards), new(stories)
+	p.withNotes(in.Lesson.WithoutTitle())
+	c := Course{Body: p.piece(), Headings: p.headings}
+	c.Told = p.tellStories()
+	c.Knobs, c.Features, c.Stories = p.data(), p.features, p.stories.list
 	c.Marks = p.marking.Marks
 	return c, p.finish()
 }

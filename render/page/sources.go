@@ -36,7 +36,7 @@ func (p *printer) cited(n *lesson.Node) bool {
 }
 
 // term prints a word of the glossary, as a link to its meaning there, which
-// the same page also has below the text. It says whether n is one.
+// the same page also has beside the text. It says whether n is one.
 func (p *printer) term(n *lesson.Node) bool {
 	t, ok := p.in.Report.Terms[n]
 	if !ok {
@@ -60,16 +60,31 @@ type Term struct {
 	Meaning template.HTML // inline
 }
 
-// Words lists the terms that a lesson uses, in the order of the alphabet.
-func Words(in Input) []Term {
+// withNotes prints blocks, and behind each one what the terms mean that it is
+// the first to use. Those of a heading follow the block below it.
+func (p *printer) withNotes(blocks []*lesson.Node) {
+	noted := map[string]bool{}
 	var terms []card.Term
-	in.Lesson.Body.Walk(func(n *lesson.Node) bool {
-		if t, ok := in.Report.Terms[n]; ok {
-			terms = append(terms, t)
+	for i, b := range blocks {
+		p.node(b, false)
+		b.Walk(func(n *lesson.Node) bool {
+			if t, ok := p.in.Report.Terms[n]; ok && !noted[t.Label] {
+				noted[t.Label] = true
+				terms = append(terms, t)
+			}
+			return !n.Elsewhere()
+		})
+		if b.Kind == lesson.Heading && i+1 < len(blocks) || len(terms) == 0 {
+			continue
 		}
-		return n.Kind != lesson.VisitorPanel && n.Kind != lesson.TalkingPoint && n.Kind != lesson.TeacherBlock
-	})
-	return Terms(terms, in.Lesson.Language)
+		p.line()
+		p.putf("<div class=\"beside\" role=\"note\" aria-label=\"%s\">\n<dl>\n", escape(p.ui.Text("glossary.here")))
+		for _, t := range Terms(terms, p.in.Lesson.Language) {
+			p.putf("<div><dt>%s</dt>\n<dd id=\"%s\">%s</dd></div>\n", escape(t.Word), escape(t.ID), t.Meaning)
+		}
+		p.put("</dl>\n</div>\n")
+		terms = nil
+	}
 }
 
 // Terms gives terms in a language, each once, in the order of the alphabet.

@@ -1,6 +1,7 @@
 package plot
 
 import (
+	"math"
 	"strings"
 
 	"slipring/engine/tell"
@@ -100,9 +101,24 @@ func changes(l tell.Line) int {
 	return n
 }
 
-// between gives the two ends of a range, the second with its unit.
+// between gives the two ends of a range, the second with its unit. Digits that
+// are less than a hundredth of the range are of no use to a listener.
 func (s speech) between(r span, unit string) (low, high string) {
-	return s.short(r.low), with(s.short(r.high), unit)
+	return s.short(toHundredth(r.low, r)), with(s.short(toHundredth(r.high, r)), unit)
+}
+
+// toHundredth rounds to a power of ten that is at most a hundredth of a range.
+func toHundredth(x float64, r span) float64 {
+	places := 2 - math.Floor(math.Log10(r.high-r.low))
+	if !(places > -300 && places < 300) { // the range is nothing, or has no end
+		return x
+	}
+	if scale := math.Pow(10, math.Abs(places)); places > 0 {
+		x = math.Round(x*scale) / scale
+	} else {
+		x = math.Round(x/scale) * scale
+	}
+	return x + 0 // no -0
 }
 
 func with(number, unit string) string { return strings.TrimSpace(number + " " + unit) }

@@ -215,7 +215,7 @@ func TestDescription(t *testing.T) {
 		want   string
 	}{
 		// 3 of 12 ms closed: a quarter of the time
-		{oneTurn(), "Time: between 0 and 0.012 s. Governor contact: open for 75 % of the time, closed for 25 %, with 2 changes. Output: between \u2212118.8 and 118.8 V."},
+		{oneTurn(), "Time: between 0 and 0.012 s. Governor contact: open for 75 % of the time, closed for 25 %, with 2 changes. Output: between \u2212119 and 119 V."},
 		{flat(), "Horizontal axis: between 1 and 2. Vertical axis: \u22127.5 throughout."},
 		{single(), "Horizontal axis: between 3 and 3 V. Current: 0 throughout."},
 		{tell.Figure{Name: "w", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "lamp"}, Lines: []tell.Line{
@@ -231,7 +231,7 @@ func TestDescription(t *testing.T) {
 		{tell.Figure{Name: "steady", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "speed", Unit: "Hz"}, Lines: []tell.Line{
 			{Label: "speed", X: []float64{0, 1}, Y: []float64{20.138, 20.142}}}}}},
 			"Time: between 0 and 1 s. Speed: about 20.14 Hz throughout."},
-		{lineAndMarks(), "Shaft speed: between 16.4 and 17.2 Hz. Contact open, rule: between 4.076 and 100 %. Contact open, computed step by step: between 6.979 and 83.87 % at 7 points."},
+		{lineAndMarks(), "Shaft speed: between 16.4 and 17.2 Hz. Contact open, rule: between 4.1 and 100 %. Contact open, computed step by step: between 7 and 83.9 % at 7 points."},
 	} {
 		d, err := Draw(c.figure, Settings{})
 		if err != nil {

@@ -336,7 +336,11 @@ func Around(s card.Scene, lesson string, proportion float64) [4]float64 {
 	if len(about) == 0 {
 		return fit(s, 0, 0, s.Width, s.Height, proportion)
 	}
-	one := about[0]
+	return Near(s, about[0], proportion)
+}
+
+// Near does the same for one part.
+func Near(s card.Scene, one card.ScenePart, proportion float64) [4]float64 {
 	b := places(one)[0]
 	const room, least = 30, 190
 	w, h := max(b[2]+2*room, least), max(b[3]+2*room, least/proportion)

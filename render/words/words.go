@@ -102,8 +102,8 @@ func (w *Words) HTML(key string, fill ...any) template.HTML {
 	return template.HTML(b.String())
 }
 
-// Constant gives what package machine says about a constant of a card, in this
-// language; in English, that is doc itself. So is what has no translation,
+// Constant gives what package machine says about a constant of a card, or the
+// engine about a part and its equations, in this language; in English, that is doc itself. So is what has no translation,
 // which a test finds.
 func (w *Words) Constant(doc string) string {
 	if s, ok := w.constants[doc]; ok {

@@ -45,6 +45,13 @@
 
   function back() { show(from); }
 
+  // One screen at a time: the title of each is the first heading of what is seen.
+  all.forEach(function (s) {
+    var title = s.querySelector("h2");
+    if (!title || s.querySelector("h1")) return;
+    title.setAttribute("role", "heading");
+    title.setAttribute("aria-level", "1");
+  });
   document.documentElement.classList.add("live");
   sizes.forEach(function (b) {
     b.hidden = false;

@@ -10,6 +10,7 @@
 
   function all(root, selector) { return Array.prototype.slice.call(root.querySelectorAll(selector)); }
   function facts(e) { return JSON.parse(e.getAttribute("data-lesson")); }
+  function today() { return days.of(new Date()); }
   function load() { return progress.read(window.localStorage.getItem(key)); }
 
   // change loads first, since the same course may be open in another window.
@@ -46,16 +47,59 @@
     });
     all(article, ".end").forEach(function (end) {
       end.appendChild(tick(words.end, progress.state(kept, of).read, function (on) {
-        change(function (k) { return progress.end(k, name, of.revised, on); });
+        change(function (k) {
+          progress.date(progress.end(k, name, of.revised, on), of, today());
+          return k;
+        });
       }));
       end.hidden = false;
     });
     all(article, "[data-question][data-mark]").forEach(function (question) {
       question.setAttribute("data-stands", progress.stands(kept, name, question.getAttribute("data-mark")));
     });
+    var ask = article.querySelector(".due"), asked = progress.due(kept, of, today());
     article.addEventListener("answered", function (e) {
       var mark = e.target.getAttribute("data-mark");
-      change(function (k) { return progress.answer(k, name, mark, answers.after(progress.stands(k, name, mark) || e.detail.had, e.detail.what)); });
+      change(function (k) {
+        progress.again(k, of, mark, e.detail.what, today());
+        progress.answer(k, name, mark, answers.after(progress.stands(k, name, mark) || e.detail.had, e.detail.what));
+        progress.date(k, of, today());
+        return k;
+      });
+      if (asked.length) list(ask, again(progress.due(load(), of, today())), words.nothing);
+    });
+
+    // What is due is asked as if for the first time.
+    all(article, "[data-question][data-mark]").forEach(function (question) {
+      if (asked.indexOf(question.getAttribute("data-mark")) < 0) return;
+      var flag = document.createElement("p");
+      flag.className = "flag";
+      flag.textContent = words.flag;
+      question.insertBefore(flag, question.firstChild);
+      question.setAttribute("data-stands", "");
+    });
+    function again(names) {
+      return names.map(function (mark) {
+        var title = article.querySelector("[data-mark='" + mark + "'] .ask");
+        return { text: title.textContent, href: "#" + title.id };
+      });
+    }
+    if (asked.length) list(ask, again(asked), "");
+  }
+
+  // list shows what is due as links, or in its place what is said when nothing
+  // is any more.
+  function list(place, links, otherwise) {
+    var items = place.querySelector("ul"), n = links.reduce(function (sum, link) { return sum + (link.n || 1); }, 0);
+    place.hidden = links.length === 0 && otherwise === "";
+    place.querySelector(".state").textContent = links.length ? progress.fill(words.due, n) : otherwise;
+    items.textContent = "";
+    links.forEach(function (link) {
+      var li = document.createElement("li"), a = document.createElement("a");
+      a.href = link.href;
+      a.textContent = link.text;
+      li.appendChild(a);
+      items.appendChild(li);
     });
   }
 
@@ -67,14 +111,33 @@
     if (s.ofCautions) parts.push(progress.fill(words.cautions, s.cautions, s.ofCautions));
     if (s.ofQuestions) parts.push(progress.fill(words.questions, s.first, s.ofQuestions));
     if (s.later) parts.push(progress.fill(words.later, s.later, s.ofQuestions));
+    if (s.due) parts.push(progress.fill(words.dueHere, s.due));
     if (s.shown) parts.push(progress.fill(words.shown, s.shown, s.ofQuestions));
     return parts.join("; ");
   }
 
   function show() {
-    var kept = load();
+    var kept = load(), now = today(), lessons = all(document, "[data-lesson]");
+    // What earlier pages kept has no days yet: they begin today.
+    if (lessons.filter(function (e) { return progress.date(kept, facts(e), now); }).length) {
+      change(function (k) {
+        lessons.forEach(function (e) { progress.date(k, facts(e), now); });
+        return k;
+      });
+    }
+    if (!document.querySelector("article[data-lesson]")) { // a page about all lessons
+      var map = document.querySelector(".due"), review = document.querySelector(".review .when");
+      if (map) list(map, lessons.map(function (e) {
+        var a = e.querySelector("h2 a"), n = progress.due(kept, facts(e), now).length;
+        return { n: n, text: a.textContent + " (" + n + ")", href: a.getAttribute("href") + "#due.again" };
+      }).filter(function (link) { return link.n; }), "");
+      if (review) {
+        var next = lessons.map(function (e) { return progress.next(kept, facts(e)); }).filter(Boolean).sort()[0];
+        review.textContent = next ? days.inWords(next, document.documentElement.lang) : "";
+      }
+    }
     all(document, "[data-lesson] .far").forEach(function (p) {
-      var s = progress.state(kept, facts(p.closest("[data-lesson]")));
+      var s = progress.state(kept, facts(p.closest("[data-lesson]")), now);
       p.hidden = !s.begun;
       p.textContent = said(s);
       p.classList.toggle("through", s.through);

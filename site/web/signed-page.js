@@ -13,21 +13,15 @@
     window.localStorage.removeItem(key + ".test");
   } catch (e) { return; }
 
-  // inWords writes a day as the pages do: in English, the day comes first.
-  function inWords(day) {
-    var p = day.split("-").map(Number), lang = document.documentElement.lang;
-    return new Date(p[0], p[1] - 1, p[2]).toLocaleDateString(lang === "en" ? "en-GB" : lang, { day: "numeric", month: "long", year: "numeric" });
-  }
-
   function show() {
     var kept = signed.read(window.localStorage.getItem(key)), list = place.querySelector(".changed"), state = place.querySelector(".state");
     list.textContent = state.textContent = "";
     place.hidden = kept === null && !noting;
     place.classList.remove("again");
     if (kept === null) return;
-    var changed = signed.changed(kept, items), old = signed.expired(kept.on, signed.day(new Date()));
+    var changed = signed.changed(kept, items), old = signed.expired(kept.on, days.of(new Date()));
     place.classList.toggle("again", changed.length > 0 || old);
-    state.textContent = (changed.length ? words.again : old ? words.expired : words.on).replace("{date}", inWords(kept.on));
+    state.textContent = (changed.length ? words.again : old ? words.expired : words.on).replace("{date}", days.inWords(kept.on, document.documentElement.lang));
     changed.forEach(function (title) {
       var li = document.createElement("li");
       li.textContent = title;
@@ -36,7 +30,7 @@
   }
 
   if (noting) noting.addEventListener("click", function () {
-    try { window.localStorage.setItem(key, JSON.stringify(signed.note(items, signed.day(new Date())))); } catch (e) { /* full, or forbidden since */ }
+    try { window.localStorage.setItem(key, JSON.stringify(signed.note(items, days.of(new Date())))); } catch (e) { /* full, or forbidden since */ }
     show();
   });
   var clear = document.querySelector(".clearing .yes");

@@ -7,7 +7,7 @@ var signed = (function () {
   function read(text) {
     var found = null;
     try { found = JSON.parse(text); } catch (e) { return null; }
-    if (found === null || typeof found !== "object" || !/^\d{4}-\d\d-\d\d$/.test(found.on)) return null;
+    if (found === null || typeof found !== "object" || !days.is(found.on)) return null;
     var digests = found.digests;
     return { on: found.on, digests: digests !== null && typeof digests === "object" ? digests : {} };
   }
@@ -29,11 +29,5 @@ var signed = (function () {
   // expired says whether more than three years have passed.
   function expired(on, today) { return String(Number(on.slice(0, 4)) + 3) + on.slice(4) < today; }
 
-  // day writes a date as it is kept.
-  function day(date) {
-    function two(n) { return (n < 10 ? "0" : "") + n; }
-    return date.getFullYear() + "-" + two(date.getMonth() + 1) + "-" + two(date.getDate());
-  }
-
-  return { read: read, note: note, changed: changed, expired: expired, day: day };
+  return { read: read, note: note, changed: changed, expired: expired };
 })();

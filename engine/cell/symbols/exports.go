@@ -327,6 +327,7 @@ func Exports() interp.Exports {
 			"Fault":                  reflect.ValueOf((*machine.Fault)(nil)),
 			"Faults":                 reflect.ValueOf(machine.Faults),
 			"FieldLeadsReversed":     reflect.ValueOf(machine.FieldLeadsReversed),
+			"Fitted":                 reflect.ValueOf(machine.Fitted),
 			"Flaw":                   reflect.ValueOf((*machine.Flaw)(nil)),
 			"FreeGovernor":           reflect.ValueOf(machine.FreeGovernor),
 			"FreeRegulator":          reflect.ValueOf(machine.FreeRegulator),

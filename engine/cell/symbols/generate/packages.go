@@ -50,6 +50,10 @@ var notOffered = []struct{ name, reason string }{
 	{"bench.Shelf.Lay", "for the one that runs cells"},
 	{"bench.ReadingsColumn", "for the one that lays readings on the shelf"},
 	{"bench.Shelf.Kept", "for the one that runs cells"},
+	{"bench.Solved", "for the page, not for the cell"},
+	{"machine.Explained", "for the page, not for the cell"},
+	{"waveform.Explained", "for the page, not for the cell"},
+	{"wiring.Explained", "for the page, not for the cell"},
 
 	{"machine.Card.Fit", "it changes the inside of a card"},
 	{"machine.Card.FitAs", "it changes the inside of a card"},

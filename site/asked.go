@@ -9,7 +9,7 @@ import (
 	"slipring/render/page"
 )
 
-const enginePath = "course/engine/index.html"
+const askedPath = "course/engine/cells.html"
 
 // nameHere gives the link, within the page about the engine, to what is said
 // about a name of it: a function, a type, or a field of one.
@@ -47,36 +47,36 @@ func owner(name string) (symbols.Symbol, bool) {
 	return e, ok && slices.ContainsFunc(e.Fields, func(f symbols.Field) bool { return f.Name == name[i+1:] })
 }
 
-type enginePage struct {
-	Packages []enginePackage
+type askedPage struct {
+	Packages []askedPackage
 }
 
-type enginePackage struct {
+type askedPackage struct {
 	Name  string
 	About template.HTML
-	All   template.HTML  // words above Rest
-	Used  []engineSymbol // by a lesson, or named by what is said about those
-	Rest  []engineSymbol
+	Used  []askedSymbol // by a lesson, or named by what is said about those
+	Rest  []askedSymbol
 }
 
-type engineSymbol struct {
+type askedSymbol struct {
 	symbols.Symbol
 	Signature template.HTML
 	Comment   template.HTML
-	Parts     []enginePart
+	Parts     []askedPart
 	Lessons   template.HTML // that name it
 }
 
-// enginePart is a field of a struct.
-type enginePart struct {
+// askedPart is a field of a struct.
+type askedPart struct {
 	ID, Name string
 	Type     template.HTML
 	Comment  template.HTML
 }
 
-// engine makes the page that says what cells call, if any cell calls anything.
-func (b *builder) engine() (shell, bool) {
-	here := shell{path: b.path(enginePath), edition: b.edition}
+// asked makes the page that says what cells can ask the engine, if any cell asks
+// anything. It is for whoever writes lessons.
+func (b *builder) asked() (shell, bool) {
+	here := shell{path: b.path(askedPath), edition: b.edition}
 	lessons := map[string][]template.HTML{}
 	var open []string
 	for _, e := range b.lessons {
@@ -95,24 +95,23 @@ func (b *builder) engine() (shell, bool) {
 		return shell{}, false
 	}
 	used := reached(open)
-	var p enginePage
+	var p askedPage
 	for _, e := range symbols.Docs() {
 		pkg, _, _ := strings.Cut(e.Name, ".")
 		if e.Kind == "package" {
-			p.Packages = append(p.Packages, enginePackage{Name: e.Name, About: page.Comment(e.Doc, 3, nameHere),
-				All: b.words.HTML("engine.rest", "package", template.HTML("<code>"+e.Name+"</code>"))})
+			p.Packages = append(p.Packages, askedPackage{Name: e.Name, About: page.Comment(e.Doc, 3, nameHere)})
 			continue
 		}
-		symbol := engineSymbol{
+		symbol := askedSymbol{
 			Symbol:    e,
 			Signature: page.Signature(e.Signature, pkg, e.Name, nameHere),
 			Comment:   page.Comment(e.Doc, 4, nameHere),
 		}
 		if links := lessons[e.Name]; len(links) > 0 {
-			symbol.Lessons = b.words.HTML("engine.used", "lessons", join(links))
+			symbol.Lessons = b.words.HTML("asked.used", "lessons", join(links))
 		}
 		for _, f := range e.Fields {
-			symbol.Parts = append(symbol.Parts, enginePart{
+			symbol.Parts = append(symbol.Parts, askedPart{
 				e.Name + "." + f.Name, f.Name, page.Signature(f.Type, pkg, "", nameHere), page.Comment(f.Doc, 4, nameHere)})
 		}
 		last := &p.Packages[len(p.Packages)-1]
@@ -122,7 +121,7 @@ func (b *builder) engine() (shell, bool) {
 			last.Rest = append(last.Rest, symbol)
 		}
 	}
-	return shell{Title: b.title(b.words.Text("engine.title")), From: b.from(b.lessons...), Page: p}, true
+	return shell{Title: b.title(b.words.Text("asked.title")), From: b.from(b.lessons...), Page: p}, true
 }
 
 func join(links []template.HTML) template.HTML {

@@ -55,7 +55,7 @@ func TestCellsLeadToEquations(t *testing.T) {
 		"OpenFractionRule": "bench.Set.OpenFractionRule", "OpenFraction": "bench.Run.OpenFraction",
 		"tell.Chart": "tell.Sheet.Chart", "Traces": "bench.Run.Traces", "Turns": "bench.Traces.Turns",
 	} {
-		if want := "../engine/index.html#" + name; got[words] != want {
+		if want := "../engine/cells.html#" + name; got[words] != want {
 			t.Errorf("%s leads to %q, want %q", words, got[words], want)
 		}
 	}
@@ -65,7 +65,7 @@ func TestCellsLeadToEquations(t *testing.T) {
 
 	// On the page, the rule's comment names the closed form, whose equation
 	// stands open, not folded.
-	engine := pages["course/engine/index.html"]
+	engine := pages["course/engine/cells.html"]
 	if engine == nil {
 		t.Fatal("there is no page about the engine")
 	}
@@ -96,10 +96,10 @@ func TestCellsLeadToEquations(t *testing.T) {
 
 // Everything that cells may use is on the page, once, with links that lead
 // somewhere, in each language.
-func TestEnginePage(t *testing.T) {
+func TestAskedPage(t *testing.T) {
 	tree := callingTree(t)
 	pages := documents(t, tree)
-	for name, lang := range map[string]string{"course/engine/index.html": "en", "course/engine/fr.html": "fr"} {
+	for name, lang := range map[string]string{"course/engine/cells.html": "en", "course/engine/cells.fr.html": "fr"} {
 		d := pages[name]
 		if d == nil {
 			t.Errorf("there is no %s", name)
@@ -147,9 +147,11 @@ func TestEnginePage(t *testing.T) {
 
 // A house whose lessons compute nothing has no page about the engine, and no
 // lesson may stand in its place.
-func TestEnginePageOnlyWhereNeeded(t *testing.T) {
-	if tree := sampleTree(t); tree["course/engine/index.html"] != nil {
-		t.Error("there is a page about the engine that no page leads to")
+func TestEnginePagesOnlyWhereNeeded(t *testing.T) {
+	for name := range sampleTree(t) {
+		if strings.HasPrefix(name, partsDir) {
+			t.Errorf("there is %s, which no page leads to", name)
+		}
 	}
 	in := inputOf(t, [][2]string{{"engine", callingLesson}})
 	in.Lessons[0].Calls = []lesson.Call{{Cell: 0, From: 7, To: 17, Name: "bench.Shelf.Open"}}

@@ -1,0 +1,169 @@
+package capture
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"slipring/engine/sweeptest"
+)
+
+// record is a contact and a bell voltage of our own, as a table of numbers. The
+// contact rises late degrees after the voltage.
+type record struct {
+	rate, seconds float64 // samples a second; s
+	frequency     float64 // Hz
+	high          float64 // part of a turn
+	late          float64 // degrees
+	begin         float64 // turns at instant 0
+	noise         float64 // of the contact, as a part of its step; of the voltage, as a part of its peak
+	third         float64 // part of the peak
+	slope         float64 // s that the contact takes from level to level
+}
+
+// at gives what is true at an instant.
+func (r record) at(t float64) (contact, volts float64) {
+	turn := r.begin + r.frequency*t
+	x := turn - r.late/360
+	x -= math.Floor(x)
+	contact = 0
+	if x < r.high {
+		contact = 1
+	}
+	if r.slope > 0 {
+		s := r.slope * r.frequency // from level to level, in turns; the edges lie in the middle
+		near := func(edge float64) float64 { d := x - edge; return d - math.Round(d) }
+		if d := near(0); math.Abs(d) < s/2 {
+			contact = 0.5 + d/s
+		} else if d := near(r.high); math.Abs(d) < s/2 {
+			contact = 0.5 - d/s
+		}
+	}
+	return contact, 80 * (math.Sin(2*math.Pi*turn) + r.third*math.Sin(6*math.Pi*turn))
+}
+
+// table writes the record as CSV.
+func (r record) table(random *rand.Rand) string {
+	var b strings.Builder
+	b.WriteString("time (s),contact (V),bell (V)\n")
+	for i := range int(r.rate * r.seconds) {
+		t := float64(i) / r.rate
+		contact, volts := r.at(t)
+		fmt.Fprintf(&b, "%.9g,%.4f,%.4f\n", t, contact+r.noise*random.NormFloat64(), volts+80*r.noise*random.NormFloat64())
+	}
+	return b.String()
+}
+
+// value gives one result.
+func value(t *testing.T, r Report, channel, name string) Result {
+	t.Helper()
+	for _, x := range r.Results {
+		if x.Channel == channel && x.Name == name {
+			return x
+		}
+	}
+	t.Fatalf("no %s of %q; %v %v\n%v", name, channel, r.Missing, r.Messages, r.Results)
+	return Result{}
+}
+
+// covered says whether 93 to 99 of 100 repeats lie within two stated deviations.
+// It fails where chance alone would make it so less often than once in a
+// thousand.
+func covered(t *testing.T, class string, hits, n int, spread, stated float64) {
+	t.Helper()
+	t.Logf("%-44s %4d of %4d (%.1f %%)   error %.3g, stated %.3g", class, hits, n, 100*float64(hits)/float64(n), spread, stated)
+	if upTo(hits, n, 0.93) < 1e-3 || upTo(n-hits, n, 0.01) < 1e-3 {
+		t.Errorf("%s: %d of %d lie within two deviations; want 93 to 99 of 100", class, hits, n)
+	}
+}
+
+// upTo gives the chance of at most k of n, each with chance p.
+func upTo(k, n int, p float64) float64 {
+	return distuv.Binomial{N: float64(n), P: p}.CDF(float64(k))
+}
+
+// tally counts how often results hold.
+type tally struct {
+	order  []string
+	hits   map[string]int
+	n      map[string]int
+	errors map[string]float64
+	stated map[string]float64
+}
+
+func (y *tally) add(class string, got Result, truth float64) {
+	if y.hits == nil {
+		y.hits, y.n, y.errors, y.stated = map[string]int{}, map[string]int{}, map[string]float64{}, map[string]float64{}
+	}
+	if y.n[class] == 0 {
+		y.order = append(y.order, class)
+	}
+	y.n[class]++
+	d := got.Value - truth
+	if got.Name == Phase {
+		d -= 360 * math.Round(d/360)
+	}
+	if math.Abs(d) <= 2*got.Uncertainty {
+		y.hits[class]++
+	}
+	y.errors[class] += d * d
+	y.stated[class] += got.Uncertainty * got.Uncertainty
+}
+
+func (y *tally) check(t *testing.T) {
+	t.Helper()
+	for _, class := range y.order {
+		n := float64(y.n[class])
+		covered(t, class, y.hits[class], y.n[class], math.Sqrt(y.errors[class]/n), math.Sqrt(y.stated[class]/n))
+	}
+}
+
+// Numbers: what is found lies within two of its own deviations in 93 to 99 of
+// 100 seeded repeats (shared design, measuring). Truth is what was drawn.
+func TestCoverageOfNumbers(t *testing.T) {
+	random := sweeptest.Random(t)
+	classes := []struct {
+		name        string
+		rate, noise float64
+		slope       float64
+		from, to    float64 // Hz
+	}{
+		{"200 S/s", 200, 0.01, 0, 16, 20},
+		{"1 kS/s", 1000, 0.01, 0, 16, 20},
+		{"10 kS/s", 10000, 0.01, 0, 16, 20},
+		{"10 kS/s, noise 15 %", 10000, 0.15, 0, 16, 20},
+		{"1 kS/s, noise 5 %", 1000, 0.05, 0, 16, 20},
+		{"5 kS/s, slow edges", 5000, 0.01, 0.003, 16, 20},
+		{"200 S/s, in step", 200, 0.01, 0, 20, 20},
+	}
+	var y tally
+	for _, c := range classes {
+		for range sweeptest.Count(12, 200) {
+			r := record{rate: c.rate, seconds: 1, noise: c.noise, slope: c.slope,
+				frequency: c.from + (c.to-c.from)*random.Float64(), high: 0.3 + 0.4*random.Float64(), late: 360 * random.Float64(), begin: random.Float64()}
+			got, messages := ReadNumbers("x.csv", strings.NewReader(r.table(random)))
+			if got == nil {
+				t.Fatal(messages)
+			}
+			report := Measure(got)
+			y.add(c.name+": "+FractionHigh, value(t, report, "contact", FractionHigh), r.high)
+			if c.from < c.to { // in step, the period is right by chance
+				y.add(c.name+": "+Period, value(t, report, "contact", Period), 1/r.frequency)
+			}
+			y.add(c.name+": "+Phase, value(t, report, "contact", Phase), r.late)
+			y.add(c.name+": sine's "+Frequency, value(t, report, "bell", Frequency), r.frequency)
+			y.add(c.name+": sine's "+RMS, value(t, report, "bell", RMS), 80/math.Sqrt2)
+			y.add(c.name+": contact's "+Mean, value(t, report, "contact", Mean), r.high)
+			y.add(c.name+": contact's "+RMS, value(t, report, "contact", RMS), math.Sqrt(r.high-r.slope*r.frequency/3))
+			y.add(c.name+": "+PeakToPeak, value(t, report, "contact", PeakToPeak), 1)
+		}
+	}
+	y.check(t)
+}
+
+// quiet gives the same noise each time.
+func quiet() *rand.Rand { return rand.New(rand.NewPCG(1, 2)) }

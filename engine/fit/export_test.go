@@ -1,0 +1,3 @@
+package fit
+
+var GrubbsCritical = grubbs

@@ -1,0 +1,60 @@
+package reading
+
+import (
+	"strings"
+
+	"slipring/engine/bench"
+	"slipring/engine/machine"
+)
+
+// Quantity is what a meter can show of a set that runs.
+type Quantity struct {
+	Name   string // as it is written in a file of readings
+	SIUnit string
+	Of     func(*bench.Run) float64
+}
+
+// Quantities lists what can be read of a running set, means over whole turns.
+// Further ones are the constants of the card, by PART.KEY, which an ohmmeter, a
+// rule or a balance shows.
+func Quantities() []Quantity {
+	return []Quantity{
+		{"speed", "Hz", func(r *bench.Run) float64 { return r.Frequency }},
+		{"contact open", "1", func(r *bench.Run) float64 { return r.OpenFraction }},
+		{"field current", "A", func(r *bench.Run) float64 { return r.FieldCurrent }},
+		{"armature current", "A", func(r *bench.Run) float64 { return r.ArmatureCurrent }},
+		{"bus voltage", "V", func(r *bench.Run) float64 { return r.BusVoltage }},
+		{"output voltage", "V", func(r *bench.Run) float64 { return r.OutputVoltage }},
+		{"commutator voltage", "V", func(r *bench.Run) float64 { return r.DirectVoltage }},
+		{"generator field current", "A", func(r *bench.Run) float64 { return r.GeneratorField }},
+		{"regulator closed", "1", func(r *bench.Run) float64 { return r.RegulatorClosed }},
+	}
+}
+
+// factor says by what a value in the written unit has to be multiplied to be in
+// the SI unit. Besides the units of a card, a speed may be in turns a minute.
+func factor(si, written string) (float64, bool) {
+	if si == "Hz" && (written == "1/min" || written == "turns a minute") {
+		return 1.0 / 60, true
+	}
+	return machine.Multiple(si, written)
+}
+
+func units(si string) string {
+	if si == "Hz" {
+		return "Hz or 1/min"
+	}
+	return machine.UnitChoices(si)
+}
+
+// quantity gives the SI unit of what was read, and its name as it stands in
+// Quantities.
+func quantity(written string) (name, si string, ok bool) {
+	for _, q := range Quantities() {
+		if strings.EqualFold(q.Name, written) {
+			return q.Name, q.SIUnit, true
+		}
+	}
+	c, ok := machine.Described(written)
+	return written, c.SIUnit, ok && c.Columns == nil
+}

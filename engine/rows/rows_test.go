@@ -1,0 +1,36 @@
+package rows_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"slipring/engine/rows"
+)
+
+var form = rows.Form{Rule: "form", Sample: "# Note.\na,b\n1,2", Separators: ",;"}
+
+func TestRead(t *testing.T) {
+	note, records, messages := rows.Read("x.csv", []byte("\ufeff# One,\n\"# Two\";;\r\na;\"b; c\"\r\n 1,5 ;2\n"), form)
+	if len(messages) > 0 || note != "One Two" {
+		t.Fatalf("%q, %v", note, messages)
+	}
+	// As RFC 4180 has it: a separator between quotation marks is none.
+	if got, want := fmt.Sprint(records), "[[{a 3 1} {b; c 3 3}] [{1,5 4 1} {2 4 7}]]"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+func TestReadSaysWhere(t *testing.T) {
+	for want, source := range map[string]string{
+		"x.csv:1:1: the first line does not say where":        "a,b\n",
+		"x.csv:3:4: a quotation mark stands alone in a field": "# Note.\na,b\n1,2\"3\n",
+		"x.csv:2:1: the": "# Note.\n\u200ba,b\n",
+		"x.csv:1:1: the file has 4194305 bytes, more than": "# Note.\n" + strings.Repeat("a", rows.Largest-7),
+	} {
+		_, _, messages := rows.Read("x.csv", []byte(source), form)
+		if len(messages) != 1 || messages[0].Rule != "form" || messages[0].Hint == "" || !strings.HasPrefix(messages[0].String(), want) {
+			t.Errorf("%v, want %s", messages, want)
+		}
+	}
+}

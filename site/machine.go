@@ -1,0 +1,135 @@
+package site
+
+import (
+	"html/template"
+
+	"slipring/engine/lesson"
+	"slipring/render/page"
+)
+
+const (
+	machinePath  = "course/at-the-machine/index.html"
+	machineSheet = "at-the-machine" // its edition, for those who print
+)
+
+// machinePage is all that the lessons have volunteers do at the machine, in the
+// order of a day.
+type machinePage struct {
+	Cautions []template.HTML // in full, of all lessons that have steps
+	Hours    []hour
+	People   []string // who is there, to be filled in
+}
+
+// hour is one time of the day.
+type hour struct {
+	Day     string // one of lesson.Days
+	Name    string
+	Off     bool // nothing may be touched before the set is isolated
+	Running bool
+	Limits  []limited
+	Rounds  []rounded
+}
+
+// limited is what says stop, with the lesson that says so.
+type limited struct {
+	Words template.HTML
+	Of    *lessonPages
+}
+
+// rounded is what one lesson has to be done at one time of the day.
+type rounded struct {
+	page.Round
+	Of    *lessonPages
+	Added []page.Added // what the lesson's cautions add to the house's words
+}
+
+// machineLinks are those of a page that lies as deep as a lesson's own. It has
+// no list of terms to describe their words with.
+func (b *builder) machineLinks(e *lessonPages) page.Links {
+	links := b.linksFrom("course", e)
+	links.Lesson, links.Term = b.lessonHref, nil
+	return links
+}
+
+// atMachine is the page of all steps at the machine.
+func (b *builder) atMachine() (shell, bool) {
+	var p machinePage
+	hazards := map[string]bool{}
+	for _, day := range lesson.Days() {
+		h := hour{Day: day, Name: b.words.Text("machine." + day)}
+		switch day {
+		case "isolated", "stopped":
+			h.Off = true
+		case "start", "idle", "load":
+			h.Running = true
+		}
+		for _, e := range b.course() {
+			for _, r := range e.atMachine.Rounds {
+				if r.Day != day {
+					continue
+				}
+				for _, words := range r.Limits {
+					h.Limits = append(h.Limits, limited{words, e})
+				}
+				if len(r.Steps) == 0 {
+					continue
+				}
+				h.Rounds = append(h.Rounds, rounded{r, e, e.atMachine.Added})
+				for _, name := range e.Lesson.Facts.Hazards {
+					hazards[name] = true
+				}
+			}
+		}
+		if len(h.Rounds) > 0 {
+			p.Hours = append(p.Hours, h)
+		}
+	}
+	if len(p.Hours) == 0 {
+		return shell{}, false
+	}
+	for _, h := range b.House.Hazards {
+		if hazards[h.Name] {
+			p.Cautions = append(p.Cautions, page.InFull(h, b.words))
+		}
+	}
+	for _, key := range []string{"on", "who", "second", "licensed"} {
+		p.People = append(p.People, b.words.Text("machine."+key))
+	}
+	return shell{Title: b.title(b.words.Text("machine.title")), From: b.from(b.course()...), Page: p}, true
+}
+
+// Safe gives links to the lessons about safety.
+func (s shell) Safe() template.HTML {
+	var safe []*lessonPages
+	for _, e := range s.edition.lessons {
+		if e.Lesson.Facts.Safety && !e.Lesson.Facts.Beside {
+			safe = append(safe, e)
+		}
+	}
+	return s.lessonLinks(safe)
+}
+
+// AtMachine gives a link to the page of all steps, "" where lessons have none.
+func (s shell) AtMachine() string {
+	if !s.edition.worked() {
+		return ""
+	}
+	return s.To(machinePath)
+}
+
+func (e *edition) worked() bool {
+	for _, l := range e.lessons {
+		for _, n := range l.Lesson.Body.Children {
+			if n.Kind == lesson.MachineSteps && !l.Lesson.Facts.Beside {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// StopSign is for the template.
+func (p machinePage) StopSign() template.HTML { return page.StopSign() }
+
+// AlertSign is for the template.
+func (p machinePage) AlertSign() template.HTML { return page.AlertSign() }
