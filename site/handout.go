@@ -134,9 +134,6 @@ type teachersPage struct {
 	Ages        []teachersAge
 }
 
-// Guide says whether the sheet is a guide's, for what all sheets have.
-func (teachersPage) Guide() bool { return false }
-
 type teachersAge struct {
 	Ages      string
 	Questions []template.HTML
@@ -160,10 +157,21 @@ func (b *builder) teachers() (shell, bool) {
 		if what == "experiment" {
 			p.Experiments = all[what]
 		} else if len(all[what]) > 0 {
-			p.Ages = append(p.Ages, teachersAge{b.words.Text("teachers.age-" + what), all[what]})
+			p.Ages = append(p.Ages, teachersAge{b.ages(what), all[what]})
 		}
 	}
 	return shell{Title: b.title(b.words.Text("teachers.title")), From: b.from(b.lessons...), Page: p}, len(all) > 0
+}
+
+// ages says in words for which ages a question is.
+func (b *builder) ages(purpose string) string {
+	switch purpose {
+	case "8-10":
+		return b.words.Text("teachers.age-8-10")
+	case "11-14":
+		return b.words.Text("teachers.age-11-14")
+	}
+	return b.words.Text("teachers.age-15")
 }
 
 // teaches says whether a lesson of the edition's language has something for
