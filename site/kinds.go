@@ -43,7 +43,7 @@ func overviews() []overview {
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 	}
 	for _, p := range story.Parts() {
-		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part"}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
+		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part", features: []page.Feature{page.WholeSet}}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
 	}
 	return all
 }

@@ -68,7 +68,10 @@ func TestKioskKnob(t *testing.T) {
 }
 
 // Panels change many times by swipes, while dials are turned and motions
-// started, and the memory in use stays that of the first hundred.
+// started, and the memory in use stays as it is. In the first half the browser
+// still compiles what is done often, and keeps that: over 2000 changes it had
+// 1.006, 1.030, 1.090, 1.095, 1.099 and 1.099 MB after 100, 200, 600, 1000, 1400
+// and 1800 of them. Hence the second half is held to the end of the first.
 func TestKioskSoak(t *testing.T) {
 	changes := sweeptest.Count(400, 2000)
 	v := kioskVisit(t)
@@ -112,16 +115,23 @@ func TestKioskSoak(t *testing.T) {
 		}
 		return command(v, runtime.GetHeapUsage, cdp.Empty{}).UsedSize, command(v, memory.GetDOMCounters, cdp.Empty{})
 	}
-	v.want("1", batch+`(100)`)
+	half := func() {
+		for range changes / 200 {
+			v.want("1", batch+`(100)`)
+		}
+	}
+	half()
 	before, nodes := used()
-	for range changes/100 - 1 {
-		v.want("1", batch+`(100)`)
+	half()
+	most := 1.05
+	if changes >= 1000 {
+		most = 1.02
 	}
 	after, nodesAfter := used()
 	v.want(fmt.Sprint(changes), `changed`)
-	t.Logf("after 100 changes %.0f bytes of heap, %d nodes, %d listeners; after %d changes %.0f bytes, %d nodes, %d listeners",
-		before, nodes.Nodes, nodes.JsEventListeners, changes, after, nodesAfter.Nodes, nodesAfter.JsEventListeners)
-	if after > 1.05*before {
+	t.Logf("after %d changes %.0f bytes of heap, %d nodes, %d listeners; after %d changes %.0f bytes, %d nodes, %d listeners",
+		changes/2, before, nodes.Nodes, nodes.JsEventListeners, changes, after, nodesAfter.Nodes, nodesAfter.JsEventListeners)
+	if after > most*before {
 		t.Errorf("the heap grew from %.0f to %.0f bytes", before, after)
 	}
 	if nodesAfter.JsEventListeners > nodes.JsEventListeners || float64(nodesAfter.Nodes) > 1.05*float64(nodes.Nodes) {

@@ -82,7 +82,7 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 		settings plot.Settings
 		tallest  map[int]float64 // by the number of knobs
 	}{
-		{"course/third/index.html", plot.Settings{Width: 400, Text: 14}, nil},
+		{"course/third/index.html", plot.Settings{Width: 400, Height: 300, Text: 14}, nil},
 		{"kiosk/third.html", plot.Settings{Width: 740, Text: 22.75}, map[int]float64{1: 460, 2: 395}},
 	} {
 		vm := script(t)
@@ -91,7 +91,9 @@ func TestKnobsWriteWhatIsDrawn(t *testing.T) {
 			for k := 0; k < len(f.Frames); k += 8 {
 				alone := f
 				alone.Panes = f.Frames[k]
-				c.settings.Height, c.settings.Tallest = c.tallest[len(f.Knobs)], c.tallest[len(f.Knobs)]
+				if most := c.tallest[len(f.Knobs)]; most > 0 {
+					c.settings.Height, c.settings.Tallest = most, most
+				}
 				drawing, err := plot.Draw(alone, c.settings)
 				if err != nil {
 					t.Fatal(err)

@@ -218,6 +218,11 @@ func (b *builder) part(name string) (shell, bool) {
 		}
 	}
 	p.Used = b.usedIn(said, name)
+	if s, ok := b.saidScene(); ok {
+		if at, ok := sights(s, all)[name]; ok {
+			p.Picture = template.HTML(scene.Draw(s, scene.Settings{ID: "part", View: scene.Near(s, at, 4/3.)}))
+		}
+	}
 	return shell{Title: b.title(p.Name, b.words.Text("engine.window")), From: b.from(b.lessons...), Page: p}, true
 }
 

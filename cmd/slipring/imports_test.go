@@ -37,7 +37,7 @@ var ours = map[string][]string{
 	"engine/story":     {"engine/equation", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language":  {},
 	"engine/rows":      {"engine/diag", "engine/folder"},
-	"engine/reading":   {"engine/diag", "engine/rows", "engine/machine", "engine/bench"},
+	"engine/reading":   {"engine/diag", "engine/rows", "engine/machine"},
 	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language", "engine/rows"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
@@ -53,7 +53,8 @@ var ours = map[string][]string{
 	"engine/cell": {
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols",
 		"engine/cell/assemble", "engine/cell/check", "engine/cell/subset", "engine/cell/rewrite", "engine/cell/child"},
-	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
+	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
+	"engine/proof":     {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene"},

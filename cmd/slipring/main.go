@@ -7,6 +7,7 @@
 //	slipring proof -amend       and rewrite the quotes that have drifted
 //	slipring rehearse           show the pages while the lessons are written
 //	slipring print              make PDFs of the handouts in ./prints
+//	slipring calibrate          fit constants of a card to readings; write nothing
 //	slipring measure FILE...    say what an oscilloscope's captures show
 //
 // It is the only part of the project that prints, exits and writes pages.
@@ -73,6 +74,7 @@ Commands:
   proof      check every quote, claim, figure and caution; write no page
   rehearse   show the pages on this computer, and anew after every change
   print      make PDFs of all handouts in prints, with an installed browser
+  calibrate  fit constants of a machine card to the readings; write nothing
   measure    say what captures of an oscilloscope show: slipring measure FILE...
 
 Flags of a command: slipring COMMAND -h
@@ -100,6 +102,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return rehearse(ctx, args[1:], stdout, stderr)
 	case "print":
 		return printSheets(ctx, args[1:], stdout, stderr, browser.Find)
+	case "calibrate":
+		return calibrateCard(ctx, args[1:], stdout, stderr)
 	case "measure":
 		return measure(args[1:], stdout, stderr)
 	case "-h", "-help", "--help", "help":

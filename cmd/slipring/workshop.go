@@ -77,6 +77,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
+	_, unsound := readReadings(in)
+	note(unsound)
 	if !shared {
 		for _, s := range w.sheets {
 			note(s.Lacks(w.house.Others()))

@@ -38,13 +38,14 @@ type Channel struct {
 	Step float64   // s between samples
 	Y    []float64 // in the unit
 
-	place   diag.Message // where it stands: file, line, column
-	clipped bool         // some values lay beyond what the instrument shows
-	scale   bool         // the volts are not known, only parts of the screen
-	grain   float64      // s that an edge is rounded to: Step, or a column of the instrument's screen
-	counted bool         // the rounding is that of the samples themselves, and known
-	seen    *seen        // what only a picture tells; nil for numbers
-	quantum float64      // the smallest difference of two values
+	place    diag.Message // where it stands: file, line, column
+	clipped  bool         // some values lay beyond what the instrument shows
+	scale    bool         // the volts are not known, only parts of the screen
+	timeless bool         // the time is not known, only parts of the screen
+	grain    float64      // s that an edge is rounded to: Step, or a column of the instrument's screen
+	counted  bool         // the rounding is that of the samples themselves, and known
+	seen     *seen        // what only a picture tells; nil for numbers
+	quantum  float64      // the smallest difference of two values
 }
 
 // seen is what a picture tells of a trace besides its middle in each column.

@@ -167,3 +167,35 @@ func TestCoverageOfNumbers(t *testing.T) {
 
 // quiet gives the same noise each time.
 func quiet() *rand.Rand { return rand.New(rand.NewPCG(1, 2)) }
+
+// Pictures: as for numbers, in every class of case.
+func TestCoverageOfPictures(t *testing.T) {
+	random := sweeptest.Random(t)
+	classes := []struct {
+		name  string
+		shown shown
+		turns [2]float64
+	}{
+		{"saved", shown{width: 640, thick: 3, frameOut: 30}, [2]float64{2.2, 6}},
+		{"saved, 500 columns", shown{width: 640, thick: 3, columns: 500, frameOut: 30}, [2]float64{2.2, 6}},
+		{"saved, JPEG", shown{width: 640, thick: 3, columns: 500, jpeg: 70, noise: 4, frameOut: 30}, [2]float64{2.2, 6}},
+		{"thick traces", shown{width: 640, thick: 12, columns: 500, frameOut: 30}, [2]float64{2.2, 3.5}},
+		{"dots", shown{width: 640, thick: 4, columns: 320, dots: true, frameOut: 30}, [2]float64{2.2, 4}},
+		{"overlapping", shown{width: 640, thick: 4, columns: 500, overlap: true, frameOut: 30}, [2]float64{2.2, 4}},
+		{"slanted", shown{width: 900, thick: 4, columns: 500, slant: 0.2, k1: 0.02, noise: 4, moire: 4, jpeg: 85, frameOut: 60}, [2]float64{2.2, 6}},
+	}
+	for _, c := range classes {
+		var y tally
+		for range sweeptest.Count(3, 100) {
+			s := c.shown
+			s.turns = c.turns[0] + (c.turns[1]-c.turns[0])*random.Float64()
+			s.high, s.late, s.begin = 0.3+0.4*random.Float64(), 360*random.Float64(), random.Float64()
+			report := s.read(t, random, s.slant > 0)
+			y.add(c.name+": "+FractionHigh, value(t, report, "contact", FractionHigh), s.high)
+			y.add(c.name+": "+Period, value(t, report, "contact", Period), s.period())
+			y.add(c.name+": "+Phase, value(t, report, "contact", Phase), s.late)
+			y.add(c.name+": sine's "+Period, value(t, report, "bell", Period), s.period())
+		}
+		y.check(t)
+	}
+}

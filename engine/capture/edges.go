@@ -158,7 +158,10 @@ func fitPulses(edges []edge, d doubt) (pulses, bool) {
 	}
 	if p.alike {
 		alike = 1
-		varPeriod += 2 * grain / (turns * turns)
+		if columns := p.period / max(d.grain, 1e-300); !d.counted && math.Abs(columns-math.Round(columns))*turns > 0.5 {
+			alike = 0.5 // not in step with the columns that are assumed; perhaps with others
+		}
+		varPeriod += 2 * alike * grain / (turns * turns)
 	}
 	v += 2 * float64(m) * alike * grain / pp
 	v += d.common * d.common / pp
@@ -179,6 +182,7 @@ func fitPulses(edges []edge, d doubt) (pulses, bool) {
 // alike, about 1/n where none is. An edge's rounding is a saw-tooth of its
 // instant; jitter, in grains, smooths it. By the saw-tooth's Fourier series.
 func roundedAlike(ratio, n, jitter float64) float64 {
+	n = max(1, math.Floor(n)) // the sum over edges has a whole number of them
 	sum := 0.0
 	for h := 1.0; h <= 30; h++ {
 		x := math.Pi * h * (ratio - math.Round(ratio))

@@ -1,8 +1,10 @@
 package capture
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -228,7 +230,7 @@ func TestSineFitIsExact(t *testing.T) {
 
 // Mean rounding of n edges that come ratio grains apart, against the sum itself.
 func TestRoundedAlike(t *testing.T) {
-	for _, c := range []struct{ ratio, n float64 }{{10, 20}, {10.5, 20}, {10.25, 16}, {541.37, 17}, {7.02, 10}} {
+	for _, c := range []struct{ ratio, n float64 }{{10, 20}, {10.5, 20}, {10.25, 16}, {541.37, 17}, {7.02, 10}, {61.963, 16}, {10.0001, 16}} {
 		square := 0.0
 		const phases = 2000
 		for j := range phases {
@@ -240,6 +242,9 @@ func TestRoundedAlike(t *testing.T) {
 			square += mean * mean / phases
 		}
 		want := square * 12
+		if half := roundedAlike(c.ratio, c.n+0.5, 0); half > 1.1 {
+			t.Errorf("ratio %g, n %g and a half: %g of one rounding", c.ratio, c.n, half)
+		}
 		if got := roundedAlike(c.ratio, c.n, 0); math.Abs(got-want) > 0.03*want+0.02 {
 			t.Errorf("ratio %g, n %g: %g, want %g", c.ratio, c.n, got, want)
 		}
@@ -299,6 +304,35 @@ func TestDistortion(t *testing.T) {
 		}
 		if h := value(t, r, "u", HalfDifference); math.Abs(h.Value) > 3*h.Uncertainty {
 			t.Errorf("%s: half difference %g ± %g", name, h.Value, h.Uncertainty)
+		}
+	}
+}
+
+// A file of more rows than are kept is thinned, and still right within its doubt.
+func TestThinned(t *testing.T) {
+	r := record{frequency: 17.31, high: 0.4, begin: 0.2, late: 40}
+	var b bytes.Buffer
+	b.WriteString("sample interval,0.0000005\ncontact,bell\nV,V\n")
+	const n = mostKept*2 + 12345
+	for i := range n {
+		contact, volts := r.at(float64(i) * 0.5e-6)
+		b.WriteByte('0' + byte(contact))
+		b.WriteByte(',')
+		b.Write(strconv.AppendFloat(nil, volts, 'f', 1, 64))
+		b.WriteByte('\n')
+	}
+	c, messages := ReadNumbers("x.csv", &b)
+	if c == nil || !strings.Contains(fmt.Sprint(messages), fmt.Sprintf("of its %d lines each 4 neighbours are averaged", n)) {
+		t.Fatal(messages)
+	}
+	report := Measure(c)
+	for _, x := range []struct {
+		name string
+		want float64
+	}{{FractionHigh, 0.4}, {Period, 1 / 17.31}, {Phase, 40}} {
+		got := value(t, report, "contact", x.name)
+		if math.Abs(got.Value-x.want) > 3*got.Uncertainty || got.Uncertainty > 1e-3 {
+			t.Errorf("%s %g ± %g, want %g", x.name, got.Value, got.Uncertainty, x.want)
 		}
 	}
 }

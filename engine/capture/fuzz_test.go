@@ -38,3 +38,32 @@ func FuzzReadNumbers(f *testing.F) {
 		}
 	})
 }
+
+// Whatever a picture's header says, it is read or refused with a message, and
+// nothing large is made of a small file.
+func FuzzReadPicture(f *testing.F) {
+	s := shown{width: 240, turns: 3.3, high: 0.40, late: 40, begin: 0.13, thick: 2, frameOut: 10}
+	for _, quality := range []int{0, 80} {
+		s.jpeg = quality
+		content, _ := s.file(f, quiet())
+		f.Add(content)
+		f.Add(content[:len(content)/3])
+	}
+	f.Add(headerOf(20000, 10000))
+	f.Add(headerOf(7000, 7000))
+	f.Add([]byte("\xff\xd8\xff\xe1\x00\x08Exif"))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		c, messages := ReadPicture("x", bytes.NewReader(content), Screen{})
+		if c == nil {
+			if len(messages) == 0 {
+				t.Fatal("refused without a word")
+			}
+			return
+		}
+		for _, r := range Measure(c).Results {
+			if math.IsNaN(r.Value) || math.IsInf(r.Value, 0) || math.IsNaN(r.Uncertainty) {
+				t.Errorf("%s %s: %g ± %g", r.Channel, r.Name, r.Value, r.Uncertainty)
+			}
+		}
+	})
+}

@@ -10,8 +10,13 @@ import (
 func (m *measured) times(r *Report) {
 	f := 1 / m.period
 	why := m.whyTimes()
-	m.add(r, Frequency, f, m.uPeriod*f*f, "Hz", why)
-	m.add(r, Period, m.period, m.uPeriod, "s", why)
+	if m.timeless {
+		m.lacks(r, Frequency, "the time a division is not given")
+		m.lacks(r, Period, "the time a division is not given")
+	} else {
+		m.add(r, Frequency, f, m.uPeriod*f*f, "Hz", why)
+		m.add(r, Period, m.period, m.uPeriod, "s", why)
+	}
 	if !m.two {
 		for _, name := range []string{FractionHigh, FractionLow, RiseTime, FallTime} {
 			m.lacks(r, name, "it has no two levels between which it changes")
@@ -147,7 +152,7 @@ func (m *measured) stateHeights(r *Report, level float64) {
 
 func (m *measured) whyHeights() string {
 	if m.seen != nil {
-		return "height of a pixel, thickness of the trace"
+		return "height of a pixel, thickness of the trace; 0 V taken as the middle line"
 	}
 	if m.two {
 		return "edges, noise"

@@ -184,7 +184,7 @@ func fitWave(c Channel, near float64) (wave, bool) {
 		s0 := w.noise * w.noise * 2 / (length * size * size) / (4 * math.Pi * math.Pi)
 		s0 += c.quantum * c.quantum / 12 * 2 / (length * size * size) / (4 * math.Pi * math.Pi)
 		if c.seen != nil {
-			s0 += sq(c.grain*f) / 12 * sq(4/length) // a column is a mean of many
+			s0 += sq(c.grain*f) / 6 * c.grain * f // each column of the instrument's screen
 		}
 		s2 := (4*s0 + ssr) / (4 + max(m-2, 0))
 		w.jitter = m > 4 && ssr/(m-2) > 10*s0

@@ -85,6 +85,7 @@ type Steps struct {
 	Search  float64 // 0 for 1e-7, for models without noise
 	Final   float64 // of the covariance; 0 for 1e-5
 	Forward bool    // forward differences for the covariance as well, not central ones
+	Longest float64 // how far the logarithm of a positive constant may go at once; 0 for as far as it likes
 	Settled float64 // offset at which the search ends, see Result.Offset; 0 for 1e-7
 }
 

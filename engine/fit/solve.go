@@ -219,6 +219,7 @@ func (s *search) run(z []float64) (end, error) {
 		for stuck = true; stuck && damping < 1e15; {
 			e.steps++
 			by, gain := s.step(j, e.rows, free, size, damping)
+			gain *= s.shorten(by)
 			next, there, ok := s.try(e, j, by, free, size)
 			if !ok {
 				damping *= harder
@@ -296,6 +297,19 @@ func (s *search) step(j *mat.Dense, rows []float64, free []int, size []float64, 
 		by[i] = x.AtVec(c) / size[i]
 	}
 	return by, gain
+}
+
+// shorten keeps a step within what may be gone at once, in its direction. It
+// gives the part of the gain that is left, were the rows straight.
+func (s *search) shorten(by []float64) float64 {
+	part := 1.0
+	for i, c := range s.p.Constants {
+		if far := math.Abs(by[i]); c.Positive && s.steps.Longest > 0 && far > s.steps.Longest {
+			part = min(part, s.steps.Longest/far)
+		}
+	}
+	floats.Scale(part, by)
+	return part * (2 - part)
 }
 
 // flat is the part of a column's size at which a constant no longer does

@@ -3,7 +3,6 @@ package reading
 import (
 	"strings"
 
-	"slipring/engine/bench"
 	"slipring/engine/machine"
 )
 
@@ -11,7 +10,7 @@ import (
 type Quantity struct {
 	Name   string // as it is written in a file of readings
 	SIUnit string
-	Of     func(*bench.Run) float64
+	Of     func(machine.Summary) float64
 }
 
 // Quantities lists what can be read of a running set, means over whole turns.
@@ -19,15 +18,15 @@ type Quantity struct {
 // rule or a balance shows.
 func Quantities() []Quantity {
 	return []Quantity{
-		{"speed", "Hz", func(r *bench.Run) float64 { return r.Frequency }},
-		{"contact open", "1", func(r *bench.Run) float64 { return r.OpenFraction }},
-		{"field current", "A", func(r *bench.Run) float64 { return r.FieldCurrent }},
-		{"armature current", "A", func(r *bench.Run) float64 { return r.ArmatureCurrent }},
-		{"bus voltage", "V", func(r *bench.Run) float64 { return r.BusVoltage }},
-		{"output voltage", "V", func(r *bench.Run) float64 { return r.OutputVoltage }},
-		{"commutator voltage", "V", func(r *bench.Run) float64 { return r.DirectVoltage }},
-		{"generator field current", "A", func(r *bench.Run) float64 { return r.GeneratorField }},
-		{"regulator closed", "1", func(r *bench.Run) float64 { return r.RegulatorClosed }},
+		{"speed", "Hz", func(s machine.Summary) float64 { return s.Frequency }},
+		{"contact open", "1", func(s machine.Summary) float64 { return s.OpenFraction }},
+		{"field current", "A", func(s machine.Summary) float64 { return s.FieldCurrent }},
+		{"armature current", "A", func(s machine.Summary) float64 { return s.ArmatureCurrent }},
+		{"bus voltage", "V", func(s machine.Summary) float64 { return s.Bus }},
+		{"output voltage", "V", func(s machine.Summary) float64 { return s.Output }},
+		{"commutator voltage", "V", func(s machine.Summary) float64 { return s.Direct }},
+		{"generator field current", "A", func(s machine.Summary) float64 { return s.GeneratorField }},
+		{"regulator closed", "1", func(s machine.Summary) float64 { return s.RegulatorClosed }},
 	}
 }
 

@@ -119,17 +119,17 @@ func (x Explainer) Source(source string) template.HTML {
 
 func (x Explainer) symbol(b *strings.Builder, s equation.Symbol) {
 	sign, _ := math.Render(s.TeX, false)
-	fmt.Fprintf(b, `<tr><td class="sign">%s</td>`, sign)
+	fmt.Fprintf(b, `<tr><th scope="row"><span class="sign">%s</span> `, sign)
 	if s.Constant == "" {
 		words := escape(x.Words.Constant(s.Words))
 		if s.Equation != "" {
 			words = x.toPart(s.Equation, words)
 		}
-		fmt.Fprintf(b, "<th scope=\"row\">%s</th><td class=\"amount\">%s</td></tr>\n", words, escape(UnitSymbol(s.Unit)))
+		fmt.Fprintf(b, "%s</th><td class=\"amount\">%s</td></tr>\n", words, escape(UnitSymbol(s.Unit)))
 		return
 	}
 	card, c, ok := x.find(s.Constant)
-	fmt.Fprintf(b, "<th scope=\"row\">%s</th>", escape(x.Words.Constant(c.Doc)))
+	fmt.Fprintf(b, "%s</th>", escape(x.Words.Constant(c.Doc)))
 	if !ok {
 		fmt.Fprintf(b, "<td class=\"amount\">%s</td></tr>\n", escape(UnitSymbol(c.SIUnit)))
 		return

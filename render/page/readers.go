@@ -37,7 +37,7 @@ func NewCourse(in Input, l Links) (Course, []diag.Message) {
 	p.outside, p.cells = true, true
 	// As wide as a telephone shows it, so that its words are 12 px there; beside the
 	// text on a larger screen it is a little larger.
-	p.plot = plot.Settings{Width: 400, Text: 14}
+	p.plot = plot.Settings{Width: 400, Height: 300, Text: 14}
 	p.turning = newTurning(in)
 	p.cites, p.marking, p.stories = true, newMarking(in.Lesson, in.Hazards), new(stories)
 	p.withNotes(in.Lesson.WithoutTitle())

@@ -18,7 +18,7 @@ const (
 	farEnd    = 3    // a line that ends further from the right than this has its name near
 	nearGap   = 0.35 // between a point and a name that touches it
 	ringStep  = 0.75 // how much further off the next places are
-	rings     = 4    // how many there are; all but the first have a thin line to the point
+	rings     = 5    // how many there are; all but the first have a thin line to the point
 	lineClear = 0.12 // between a name and the lines around it
 	foreign   = 1    // between the name of a line and any other line, so that nobody takes it for that one's
 	nameClear = 0.3  // between two names

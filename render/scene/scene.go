@@ -26,12 +26,13 @@ import (
 
 // Settings says how a scene is drawn. The zero value works.
 type Settings struct {
-	ID          string  // of the drawing, unique on its page; "scene" when empty
-	Class       string  // one more, for a page that plays it
-	Language    string  // of the scene's words; not said when empty
-	Description string  // for those who listen
-	Lesson      string  // parts about it are lit and have a ring; the others are dimmed where there are any
-	Marks       float64 // height of the numbers, in units of the sheet; no numbers when 0
+	ID          string     // of the drawing, unique on its page; "scene" when empty
+	Class       string     // one more, for a page that plays it
+	Language    string     // of the scene's words; not said when empty
+	Description string     // for those who listen
+	Lesson      string     // parts about it are lit and have a ring; the others are dimmed where there are any
+	View        [4]float64 // the stretch of the sheet that is drawn, as Near gives it, without what does not reach into it; all when 0
+	Marks       float64    // height of the numbers, in units of the sheet; no numbers when 0
 
 	// Mark gives what stands in the disc of a part; its number when nil, and no
 	// disc where it gives "".
@@ -106,11 +107,14 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 		set.ID = "scene"
 	}
 	p := &pen{still: set.Still, slant: slant}
+	if set.View == [4]float64{} {
+		set.View = [4]float64{0, 0, s.Width, s.Height}
+	}
 	role := "img"
 	if set.Link != nil {
 		role = "group" // what is inside can be reached
 	}
-	about := []string{"class", strings.TrimSpace(set.Class + " whole"), "id", set.ID, "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 " + num(s.Width) + " " + num(s.Height), "role", role}
+	about := []string{"class", strings.TrimSpace(set.Class + " whole"), "id", set.ID, "xmlns", "http://www.w3.org/2000/svg", "viewBox", ViewBox(set.View), "role", role}
 	if set.Language != "" {
 		about = append(about, "lang", set.Language)
 	}
@@ -138,6 +142,9 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 		}
 		if one.Gone {
 			class += " gone"
+		}
+		if !slices.ContainsFunc(places(one), func(b [4]float64) bool { return over(b, set.View) }) {
+			continue
 		}
 		p.open("g", "class", class)
 		paint(p, one)

@@ -26,6 +26,7 @@
       }
       return;
     }
+    if (!lessons.length || lessons[0].offsetHeight === 0) return; // beside the map
     var to = screens.among(e.key, lessons.indexOf(document.activeElement), lessons.length, columns());
     if (to === null) return;
     e.preventDefault();

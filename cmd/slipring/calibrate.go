@@ -1,0 +1,263 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"path"
+	"slices"
+	"strings"
+	"time"
+
+	"slipring/engine/calibrate"
+	"slipring/engine/card"
+	"slipring/engine/diag"
+	"slipring/engine/fit"
+	"slipring/engine/folder"
+	"slipring/engine/machine"
+	"slipring/engine/reading"
+	"slipring/engine/rows"
+	"slipring/engine/tell"
+)
+
+// readReadings reads all files of readings in a lessons folder.
+func readReadings(in *folder.Folder) (all []reading.Reading, messages []diag.Message) {
+	const name = "readings"
+	entries, _ := in.ReadDir(name) // a house may have none
+	for _, e := range entries {
+		if path.Ext(e.Name()) != ".csv" {
+			continue
+		}
+		file := name + "/" + e.Name()
+		source, err := in.ReadFile(file, rows.Largest)
+		if err != nil {
+			messages = append(messages, unreadable(in.Path(file), err))
+			continue
+		}
+		list, found := reading.Parse(in.Path(file), source)
+		all, messages = append(all, list...), append(messages, found...)
+	}
+	return all, messages
+}
+
+// calibrateCard is the command calibrate: it fits constants of a card to all
+// readings, and writes nothing.
+func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("calibrate", flag.ContinueOnError)
+	var o options
+	names := flags.String("constants", "", "fit these `CONSTANTS`, PART.KEY with commas between; else all with an uncertainty on the card")
+	of := flags.String("card", "", "`NAME` of the machine card, where readings of several are there")
+	asJSON := flags.Bool("json", false, "print what was found as JSON")
+	dangerous := flags.Bool("dangerous", false, "also ask for readings that are dangerous to take, with what is dangerous")
+	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
+		return code
+	}
+	in := folder.Open(o.lessons)
+	defer in.Close()
+	sheets, messages := readCards(in)
+	readings, found := readReadings(in)
+	messages = append(messages, found...)
+	messages = append(messages, reading.Later(readings, time.Now().Format(time.DateOnly))...)
+	for _, m := range diag.Sort(messages) {
+		fmt.Fprintln(stderr, m)
+	}
+	if diag.HasError(messages) {
+		fmt.Fprintln(stderr, "slipring calibrate: nothing was fitted\n    first mend what is listed above")
+		return exitWrong
+	}
+	sheet, readings, err := cardOf(sheets, readings, *of)
+	var out *calibrate.Outcome
+	if err == nil {
+		var constants []string
+		if *names != "" {
+			constants = strings.Split(strings.ReplaceAll(*names, " ", ""), ",")
+		}
+		out, err = calibrate.Run(sheet.Card, constants, readings, *dangerous)
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "slipring calibrate: %v\n", err)
+		var f fit.Error
+		var m tell.Misuse
+		switch {
+		case errors.As(err, &f):
+			fmt.Fprintf(stderr, "    %s\n", f.Next)
+		case errors.As(err, &m):
+			fmt.Fprintf(stderr, "    %s\n", m.Hint)
+		}
+		return exitWrong
+	}
+	if *asJSON {
+		err = calibrationJSON(stdout, out)
+	} else {
+		err = sayCalibration(stdout, out)
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "slipring calibrate: %v\n", err)
+		return exitWrong
+	}
+	return exitClean
+}
+
+// cardOf finds the card that the readings are about, and those about it.
+func cardOf(sheets []card.Sheet, readings []reading.Reading, name string) (card.Sheet, []reading.Reading, error) {
+	var names, read []string
+	for _, s := range sheets {
+		names = append(names, s.Name)
+	}
+	for _, r := range readings {
+		if r.Set != "" && !slices.Contains(read, r.Set) {
+			read = append(read, r.Set)
+		}
+	}
+	switch {
+	case len(readings) == 0:
+		return card.Sheet{}, nil, tell.Misuse{Text: "there are no readings", Hint: "write them into readings/NAME.csv in the lessons folder, for example:\n    " + strings.ReplaceAll(reading.Sample, "\n", "\n    ")}
+	case name == "" && len(read) == 1:
+		name = read[0]
+	case name == "" && len(names) == 1:
+		name = names[0]
+	case name == "":
+		return card.Sheet{}, nil, tell.Misuse{Text: "the readings do not say which set they are of", Hint: "name the card: -card NAME, or in a column set; the cards are: " + strings.Join(names, ", ")}
+	}
+	i := slices.Index(names, name)
+	if i < 0 {
+		return card.Sheet{}, nil, tell.Misuse{Text: fmt.Sprintf("there is no machine card called %q", name), Hint: "the cards are: " + strings.Join(names, ", ")}
+	}
+	readings = slices.DeleteFunc(readings, func(r reading.Reading) bool { return r.Set != "" && r.Set != name })
+	if len(readings) == 0 {
+		return card.Sheet{}, nil, tell.Misuse{Text: fmt.Sprintf("there are no readings of %q", name), Hint: "the readings are of: " + strings.Join(read, ", ")}
+	}
+	return sheets[i], readings, nil
+}
+
+// inCardUnit gives a value and its uncertainty in the unit in which the card has
+// the constant.
+func inCardUnit(c machine.Constant, value, u float64) (float64, float64) {
+	factor, ok := machine.Multiple(c.SIUnit, c.Unit)
+	if !ok {
+		factor = 1
+	}
+	return value / factor, u / factor
+}
+
+func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "fitted %d constants to %d readings; chi2 %.1f, where about %d is to be expected\n", len(o.Constants), len(o.Used), o.Fit.Chi2, o.Fit.Freedom)
+	for _, c := range o.Constants {
+		value, u := rounded(inCardUnit(c.Card, c.Value, c.U))
+		if !c.Moved() {
+			fmt.Fprintf(&b, "%s: the readings say no more than what was known before; it stays at %v %s (%s)\n", c.Card.Name(), c.Card.Value, c.Card.Unit, c.Card.Origin)
+			continue
+		}
+		fmt.Fprintf(&b, "%s: %s ± %s %s; the card has %v %s (%s)\n", c.Card.Name(), value, u, c.Card.Unit, c.Card.Value, c.Card.Unit, c.Card.Origin)
+		if c.Lopsided {
+			low, high := inCardUnit(c.Card, c.Interval.Low, c.Interval.High)
+			text := fmt.Sprintf("between %.3g and %.3g %s", low, high, c.Card.Unit)
+			switch {
+			case c.Interval.LowOpen && c.Interval.HighOpen:
+				text = "with no end on either side"
+			case c.Interval.LowOpen:
+				text = fmt.Sprintf("anything up to %.3g %s", high, c.Card.Unit)
+			case c.Interval.HighOpen:
+				text = fmt.Sprintf("anything from %.3g %s", low, c.Card.Unit)
+			}
+			fmt.Fprintf(&b, "    it is not that sure on both sides: in 95 of 100 such cases it lies %s\n", text)
+		}
+	}
+	for _, a := range o.Alike {
+		if len(a.Names) == 1 {
+			fmt.Fprintf(&b, "no reading leans on %s\n", a.Names[0])
+			continue
+		}
+		fmt.Fprintf(&b, "the readings can hardly tell these apart: %s\n", strings.Join(a.Names, ", "))
+	}
+	for _, l := range o.Left {
+		fmt.Fprintf(&b, "%s:%d:%d: left out: %s is %.1f of its standard deviations from the rest (%s; up to %.1f would pass)\n", l.File, l.Line, l.Column, l.Quantity, l.Far, l.Rule, l.Critical)
+	}
+	for _, n := range o.Notes {
+		fmt.Fprintln(&b, n)
+	}
+	for i, a := range o.Next {
+		if i == 0 {
+			fmt.Fprintln(&b, "worth reading next, in this order:")
+		}
+		fmt.Fprintf(&b, "    %s", a.Reading)
+		if a.Hazard != "" {
+			fmt.Fprintf(&b, " (dangerous: %s)", a.Hazard)
+		}
+		best, part := -1, 1.0
+		for k, c := range o.Constants {
+			before := c.U
+			if i > 0 {
+				before = o.Next[i-1].U[k]
+			}
+			if before > 0 && a.U[k]/before < part {
+				best, part = k, a.U[k]/before
+			}
+		}
+		if best >= 0 {
+			fmt.Fprintf(&b, ": would leave %.0f %% of the doubt of %s", 100*part, o.Constants[best].Card.Name())
+		}
+		fmt.Fprintln(&b)
+	}
+	if o.Held > 0 {
+		fmt.Fprintf(&b, "%d doubtful constants of the card were not fitted and count as exact, so that all this is surer than it should be\n", o.Held)
+	}
+	_, err := io.WriteString(out, b.String())
+	return err
+}
+
+// calibration is what -json prints; its names are fixed.
+type calibration struct {
+	Constants []calibrated `json:"constants"`
+	Alike     [][]string   `json:"alike"`
+	Outliers  []outlying   `json:"outliers"`
+	Next      []worth      `json:"next"`
+	Chi2      float64      `json:"chi2"`
+	Freedom   int          `json:"freedom"`
+}
+
+type calibrated struct {
+	Name        string  `json:"name"`
+	Value       float64 `json:"value"`
+	Unit        string  `json:"unit"`
+	Uncertainty float64 `json:"uncertainty"`
+}
+
+type outlying struct {
+	Reading string  `json:"reading"`
+	File    string  `json:"file"`
+	Line    int     `json:"line"`
+	Far     float64 `json:"far"`
+	Rule    string  `json:"rule"`
+}
+
+type worth struct {
+	Reading string  `json:"reading"`
+	Gain    float64 `json:"gain"`
+	Hazard  string  `json:"hazard,omitempty"`
+}
+
+func calibrationJSON(out io.Writer, o *calibrate.Outcome) error {
+	c := calibration{Constants: []calibrated{}, Alike: [][]string{}, Outliers: []outlying{}, Next: []worth{}, Chi2: o.Fit.Chi2, Freedom: o.Fit.Freedom}
+	for _, one := range o.Constants {
+		value, u := inCardUnit(one.Card, one.Value, one.U)
+		c.Constants = append(c.Constants, calibrated{one.Card.Name(), value, one.Card.Unit, u})
+	}
+	for _, a := range o.Alike {
+		c.Alike = append(c.Alike, a.Names)
+	}
+	for _, l := range o.Left {
+		c.Outliers = append(c.Outliers, outlying{l.Outlier.Name, l.File, l.Line, l.Far, l.Rule})
+	}
+	for _, a := range o.Next {
+		c.Next = append(c.Next, worth{a.Reading, a.Gain, a.Hazard})
+	}
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(c)
+}
