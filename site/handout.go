@@ -1,22 +1,27 @@
 package site
 
 import (
+	"html/template"
+	"slices"
 	"strings"
 
+	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/lesson"
 	"slipring/render/page"
 )
 
 type handoutPage struct {
 	*lessonPages
 	page.Handout
-	Edition string // what it is called at its top
+	Edition string // what it is called at its top; "" for the sheet that most visitors get
 	Guide   bool
 	Place   place // where in the whole set the lesson is
+	Stop    stop  // on the tour; of the guide's edition only
 }
 
-// Uncited counts the lesson's sources that the sheet does not cite.
-func (p handoutPage) Uncited() int { return len(p.Report.Sources) - len(p.Sources) }
+// Talk gives the guide's talking points of a purpose, "" for what to say.
+func (p handoutPage) Talk(purpose string) []template.HTML { return p.Points[purpose] }
 
 // sheet is the reader of one edition of a lesson's handout. Title and window are
 // the keys of what it is called at its top and in the browser's window.
@@ -29,15 +34,158 @@ func sheet(name string, of page.Edition, path, title, window string, features ..
 			return messages
 		},
 		page: func(b *builder, e *lessonPages) (shell, bool) {
-			p := handoutPage{e, e.sheets[of], b.words.Text(title), of == page.Guide, b.place(e, "whole", true)}
+			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Guide: of == page.Guide}
+			if title != "" {
+				p.Edition = b.words.Text(title)
+			}
+			switch of {
+			case page.Guide:
+				p.Stop, p.Place = b.stop(e), b.place(e, "whole", marksForGuide, false)
+			case page.LargePrint:
+				p.Place = b.place(e, "whole", marksLarge, false)
+			default:
+				p.Place = b.place(e, "whole", marksSmall, true)
+			}
 			return shell{Title: b.title(e.Lesson.Title, b.words.Text(window)), Features: p.Features, Page: p}, !e.Lesson.Facts.Beside
 		},
 	}
 }
 
-// handoutMap is the page that leads to all handouts.
+// stop is a lesson's place on the tour. Nth is 0 where the tour does not stop.
+type stop struct {
+	Nth, Of, Minutes int
+	Before, After    *lessonPages // nil at the ends
+}
+
+// tour lists the lessons at which a tour stops, in the order of the course.
+func (b *builder) tour() []*lessonPages {
+	return slices.DeleteFunc(slices.Clone(b.lessons), func(e *lessonPages) bool { return e.Lesson.Facts.Stop == 0 || e.Lesson.Facts.Beside })
+}
+
+func (b *builder) stop(e *lessonPages) (s stop) {
+	tour := b.tour()
+	i := slices.Index(tour, e)
+	if i < 0 {
+		return s
+	}
+	s = stop{Nth: i + 1, Of: len(tour), Minutes: e.Lesson.Facts.Stop}
+	if i > 0 {
+		s.Before = tour[i-1]
+	}
+	if i+1 < len(tour) {
+		s.After = tour[i+1]
+	}
+	return s
+}
+
+// Gravest is the class and the word of the gravest hazard of the page's lesson.
+func (s shell) Gravest() (n page.Notice) {
+	at := len(card.Signals())
+	for _, one := range s.Notices(s.Of) {
+		if i := slices.Index(card.Signals(), one.Class); i >= 0 && i < at {
+			n, at = one, i
+		}
+	}
+	return n
+}
+
+// Scanned is the code that leads to the house's pages, "" where it states no
+// address of them.
+func (s shell) Scanned() (template.HTML, error) {
+	if s.House.Web == "" {
+		return "", nil
+	}
+	return scanned(s.Words, s.House.Web)
+}
+
+// WebName is the address of the house's pages as people write it.
+func (s shell) WebName() string {
+	_, name, _ := strings.Cut(s.House.Web, "://")
+	return strings.TrimSuffix(name, "/")
+}
+
+// handoutMapPage is the page that leads to all handouts.
+type handoutMapPage struct {
+	Lessons []*lessonPages
+	Stops   map[string]stop // by the lesson's name
+	Stop    int             // how many there are
+	Minutes int             // of the whole tour
+}
+
 func (b *builder) handoutMap() (shell, bool) {
-	return shell{Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: b.course()}, true
+	p := handoutMapPage{Lessons: b.course(), Stops: map[string]stop{}}
+	for _, e := range b.tour() {
+		p.Stops[e.Lesson.Slug] = b.stop(e)
+		p.Stop++
+		p.Minutes += e.Lesson.Facts.Stop
+	}
+	return shell{Title: b.title(b.words.Text("handout.title")), From: b.from(b.lessons...), Page: p}, true
+}
+
+// teachersPath holds a dot, which is in no lesson's name.
+const teachersPath = "handout/teachers.sheet.html"
+
+// teachersSheet is the edition of the sheet for teachers.
+const teachersSheet = "teachers"
+
+// teachersPage is what the lessons have for teachers.
+type teachersPage struct {
+	Experiments []template.HTML
+	Ages        []teachersAge
+}
+
+type teachersAge struct {
+	Ages      string
+	Questions []template.HTML
+}
+
+// teachers makes the sheet, where a lesson has something for it.
+func (b *builder) teachers() (shell, bool) {
+	var p teachersPage
+	all := map[string][]template.HTML{}
+	for _, e := range b.lessons {
+		if !b.teaches(e) {
+			continue
+		}
+		had, messages := page.ForTeachers(e.Input)
+		b.messages = append(b.messages, messages...)
+		for what, blocks := range had {
+			all[what] = append(all[what], blocks...)
+		}
+	}
+	for _, what := range lesson.TeacherPurposes() {
+		if what == "experiment" {
+			p.Experiments = all[what]
+		} else if len(all[what]) > 0 {
+			p.Ages = append(p.Ages, teachersAge{b.ages(what), all[what]})
+		}
+	}
+	return shell{Title: b.title(b.words.Text("teachers.title")), From: b.from(b.lessons...), Page: p}, len(all) > 0
+}
+
+// ages says in words for which ages a question is.
+func (b *builder) ages(purpose string) string {
+	switch purpose {
+	case "8-10":
+		return b.words.Text("teachers.age-8-10")
+	case "11-14":
+		return b.words.Text("teachers.age-11-14")
+	}
+	return b.words.Text("teachers.age-15")
+}
+
+// teaches says whether a lesson of the edition's language has something for
+// teachers.
+func (e *edition) teaches(l *lessonPages) bool {
+	return e.own(l) && !l.Lesson.Facts.Beside && slices.ContainsFunc(l.Lesson.Body.Children, func(n *lesson.Node) bool { return n.Kind == lesson.TeacherBlock })
+}
+
+// Teaches leads to the sheet for teachers, "" where there is none.
+func (s shell) Teaches() string {
+	if !slices.ContainsFunc(s.edition.lessons, s.edition.teaches) {
+		return ""
+	}
+	return s.To(teachersPath)
 }
 
 // Sheet is a page that is made to be printed.
@@ -51,7 +199,7 @@ type Sheet struct {
 const signOffSheet = "sign-off"
 
 // SheetEditions lists what sheets there are: those of each lesson, the one for
-// the whole course, and the ones about the kiosk.
+// the whole course, and those for teachers and about the kiosk.
 func SheetEditions() []string {
 	var names []string
 	for _, r := range readers() {
@@ -59,7 +207,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, signOffSheet, machineSheet, hangingSheet, scriptSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -78,6 +226,9 @@ func Sheets(in Input) []Sheet {
 					sheets = append(sheets, Sheet{e.Path(r.name), r.name})
 				}
 			}
+		}
+		if slices.ContainsFunc(edition.lessons, edition.teaches) {
+			sheets = append(sheets, Sheet{edition.path(teachersPath), teachersSheet})
 		}
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
 		if edition.worked() {

@@ -37,6 +37,7 @@ func overviews() []overview {
 		{kind{path: partsPath, template: "engine", features: []page.Feature{page.WholeSet}}, (*builder).parts},
 		{kind{path: askedPath, template: "engine-cells"}, (*builder).asked},
 		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
+		{kind{path: teachersPath, template: "handout-teachers", paper: true}, (*builder).teachers},
 		{kind{path: hangingPath, template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
 		{kind{path: scriptPath, template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
@@ -60,7 +61,7 @@ func readers() []reader {
 	return []reader{
 		{"course", kind{path: "course/%s/index.html", template: "course", features: []page.Feature{progress}}, (*builder).printCourse, (*builder).coursePage},
 		{"kiosk", kind{path: "kiosk/%s.html", template: "kiosk", features: []page.Feature{page.WholeSet, screens, reads}, kiosk: true}, (*builder).printKiosk, (*builder).kioskPage},
-		sheet("visitors", page.Visitors, "handout/%s.html", "handout.visitors", "handout.window"),
+		sheet("visitors", page.Visitors, "handout/%s.html", "", "handout.window"),
 		sheet("guide", page.Guide, "handout/%s-guide.html", "handout.guide", "handout.window-guide"),
 		// A dot is in no lesson's name.
 		sheet("large", page.LargePrint, "handout/%s.large.html", "handout.large", "handout.window-large", large),

@@ -55,7 +55,7 @@ func (b *builder) printKiosk(e *lessonPages) (messages []diag.Message) {
 }
 
 func (b *builder) kioskPage(e *lessonPages) (shell, bool) {
-	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Sign: page.AlertSign(), Knobs: e.kiosk.Knobs, Scene: b.place(e, "whole", false).Drawing}
+	p := kioskPage{lessonPages: e, waiting: b.waits(), Cautions: e.kiosk.Cautions, Sign: page.AlertSign(), Knobs: e.kiosk.Knobs, Scene: b.place(e, "whole", 0, false).Drawing}
 	of := len(e.kiosk.Panels) + 1
 	for i := range of {
 		s := screen{First: i == 0, Number: i, ID: screenID(i)}

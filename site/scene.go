@@ -11,10 +11,14 @@ import (
 )
 
 // Heights of the numbers in the drawing, in units of its sheet: they are read
-// from where a visitor stands, or on paper.
+// from where a visitor stands, or on paper. There the drawing is so wide that
+// they are no smaller than the words around them: 125 pt on a visitors' sheet,
+// 202 on a guide's, 450 in large print.
 const (
 	marksOnScreen = 50
-	marksOnPaper  = 42
+	marksSmall    = 124
+	marksForGuide = 67
+	marksLarge    = 52
 )
 
 // saidScene gives the house's drawing in the words of the edition; not ok for a
@@ -73,20 +77,31 @@ type keyed struct {
 	Lit    bool
 }
 
-// place gives a lesson's drawing, with numbers and their key on paper.
-func (b *builder) place(e *lessonPages, id string, paper bool) (p place) {
+// place gives a lesson's drawing, with numbers of a height and their key, where
+// it is not 0. Where only those of the lesson's own parts find room, others have
+// none.
+func (b *builder) place(e *lessonPages, id string, marks float64, few bool) (p place) {
 	s, ok := b.saidScene()
 	if !ok {
 		return p
 	}
 	set := scene.Settings{ID: id, Lesson: e.Lesson.Slug}
-	if paper {
-		set.Marks = marksOnPaper
+	if set.Marks = marks; marks > 0 {
 		about := s.About(e.Lesson.Slug)
+		lit := func(one card.ScenePart) bool {
+			return slices.ContainsFunc(about, func(a card.ScenePart) bool { return a.Number == one.Number })
+		}
 		for _, one := range s.Parts {
-			if one.Number > 0 {
-				lit := slices.ContainsFunc(about, func(a card.ScenePart) bool { return a.Number == one.Number })
-				p.Key = append(p.Key, keyed{one.Number, one.Name, lit})
+			if one.Number > 0 && (!few || lit(one)) {
+				p.Key = append(p.Key, keyed{one.Number, one.Name, lit(one)})
+			}
+		}
+		if few {
+			set.Mark = func(one card.ScenePart) string {
+				if one.Number > 0 && lit(one) {
+					return strconv.Itoa(one.Number)
+				}
+				return ""
 			}
 		}
 	}

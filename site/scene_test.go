@@ -49,7 +49,9 @@ func TestWholeOnPages(t *testing.T) {
 		"kiosk/index.html":          {`<a href="first.html" tabindex="-1" aria-hidden="true">`, `<use href="#whole-parts"/>`, "look/scene.css", "It shows: governor &lt;one&gt;, lamp. Dashed, because it is no longer there: quay."},
 		"kiosk/first.html":          {`<g class="part lit">`, `<g class="part dim">`, "Marked in it: governor &lt;one&gt;."},
 		"course/index.html":         {`<a href="first/index.html" tabindex="-1"`, `<a href="second/index.html" tabindex="-1"`, `<b class="nth">2</b>`},
-		"handout/first.html":        {`<li class="lit"><b>1</b> <strong>governor &lt;one&gt;</strong></li>`, `<li><b>3</b> quay</li>`, `<g class="mark lit">`},
+		"handout/first.html":        {`<li class="lit"><b>1</b> <strong>governor &lt;one&gt;</strong></li></ol>`, `<g class="mark lit">`},
+		"handout/first-guide.html":  {`<li class="lit"><b>1</b> <strong>governor &lt;one&gt;</strong></li>`, `<li><b>3</b> quay</li>`},
+		"handout/first.large.html":  {`<li><b>3</b> quay</li>`},
 		"handout/second-guide.html": {`<li class="lit"><b>2</b> <strong>lamp</strong></li>`},
 	} {
 		for _, want := range holds {

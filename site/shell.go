@@ -217,7 +217,13 @@ func (s shell) Origin() template.HTML {
 	return w.HTML("source.lesson", "source", what, "digest", digest)
 }
 
-// OriginShort says it for visitors; the rest is a touch away.
+// Takes says whether the page is a sheet that visitors take home.
+func (s shell) Takes() bool {
+	sheet, ok := s.Page.(handoutPage)
+	return ok && !sheet.Guide
+}
+
+// OriginShort says it for visitors; the rest is a touch away, or in the course.
 func (s shell) OriginShort() template.HTML {
 	var cards []string
 	for _, c := range s.From.Cards {

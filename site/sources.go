@@ -30,25 +30,20 @@ func (s shell) sourceLine(id string, source card.Source) sourceLine {
 	if source.Kind != card.CommonPractice { // of which nothing more can be cited
 		line = span("reference", template.HTML(template.HTMLEscapeString(source.Reference()))) + " " + span("kind", "("+kind+")")
 	}
-	sheet, paper := s.Page.(handoutPage)
-	brief := paper && !sheet.Guide && source.Kind != card.CommonPractice // to leave visitors one page
-	if said := s.said(source.Say(s.Lang)); said != "" && !brief {
+	if said := s.said(source.Say(s.Lang)); said != "" {
 		line = s.Words.HTML("sources.supports", "source", line, "supports", span("supports", said))
 	}
 	return sourceLine{ID: id, Line: line}
 }
 
 // SourceLines lists the sources of the page's lesson, under the numbers that
-// its citations have. A sheet lists those that it cites itself.
+// its citations have.
 func (s shell) SourceLines() []sourceLine {
-	sheet, paper := s.Page.(handoutPage)
 	var lines []sourceLine
 	for i, source := range s.Of.Report.Sources {
-		if number := i + 1; !paper || slices.Contains(sheet.Sources, number) {
-			line := s.sourceLine(page.SourceID(number), source)
-			line.Number = number
-			lines = append(lines, line)
-		}
+		line := s.sourceLine(page.SourceID(i+1), source)
+		line.Number = i + 1
+		lines = append(lines, line)
 	}
 	return lines
 }

@@ -221,8 +221,8 @@ func TestMarkupPlaces(t *testing.T) {
 			"Name": name, "File": path, "Note": "readings-note", "Columns.Head": "readings-head", "Columns.Unit": "readings-unit", "Rows.Text": "readings-entry",
 		}},
 		{reflect.TypeFor[card.House](), map[string]string{
-			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Languages": known, "Kiosk": name, "Hall": known,
-			"In.Name": "fr-house", "In.Place": "fr-place", "In.Note": "fr-house-note", "In.Contact": "fr-contact", "File": path, "Screens.Name": "screen",
+			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Address": "address", "Open": "open", "Web": known, "Languages": known, "Kiosk": name, "Hall": known,
+			"In.Name": "fr-house", "In.Place": "fr-place", "In.Note": "fr-house-note", "In.Contact": "fr-contact", "In.Address": "fr-address", "In.Open": "fr-open", "In.Web": known, "File": path, "Screens.Name": "screen",
 			"Hazards.Name": known, "Hazards.Signal": known, "Hazards.HazardWords.Language": known, "Hazards.In.Language": known,
 			"Hazards.HazardWords.Hazard": "hazard", "Hazards.HazardWords.Harm": "harm", "Hazards.HazardWords.Avoid": "avoid", "Hazards.HazardWords.Accident": "accident", "Hazards.HazardWords.Visitors": "visitors",
 			"Hazards.In.Hazard": "fr-hazard", "Hazards.In.Harm": "fr-harm", "Hazards.In.Avoid": "fr-avoid", "Hazards.In.Accident": "fr-accident", "Hazards.In.Visitors": "fr-visitors",

@@ -18,6 +18,9 @@ type House struct {
 	Place     string
 	Note      string                // printed on every page, such as that all is invented
 	Contact   string                // whom to call in an emergency
+	Address   string                // where it stands, for letters and for who looks for it; "" when the file does not say
+	Open      string                // when it is open; "" likewise
+	Web       string                // address of its pages, with https:// before it; "" likewise
 	In        map[string]HouseWords // these in other languages
 	Hazards   Hazards               // of its machine, as lessons declare them
 	Languages []string              // the first is the main one
@@ -61,6 +64,8 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 			h.Kiosk = f.list(d)
 		case "screens":
 			h.Screens = f.screens(d)
+		case "address", "open", "web":
+			f.optional(&h, d)
 		case "idle":
 			if f.want(d, number) {
 				h.Idle = int(d.value.number)

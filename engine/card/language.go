@@ -73,14 +73,21 @@ func (h House) Say(language string) (said House, foreign func(words string) bool
 		pick(&said.Place, in.Place)
 		pick(&said.Note, in.Note)
 		pick(&said.Contact, in.Contact)
+		pick(&said.Open, in.Open)
+		if in.Address != "" {
+			said.Address = in.Address // letters are addressed as in its own country
+		}
+		if in.Web != "" {
+			said.Web = in.Web
+		}
 	}
 	return said, func(words string) bool { return same[words] }
 }
 
 // HouseWords is what the house file says in another language.
-type HouseWords struct{ Name, Place, Note, Contact string }
+type HouseWords struct{ Name, Place, Note, Contact, Address, Open, Web string }
 
-var houseWordKeys = [...]string{"name", "place", "note", "contact"}
+var houseWordKeys = [...]string{"name", "place", "note", "contact", "address", "open", "web"}
 
 // below reads what stands below the headings of a house file: its words in
 // another language, and the hazards that lessons can declare.
@@ -126,8 +133,14 @@ func (f *file) listed(h *House, s section, language string) bool {
 // houseIn reads what the house says of itself in another language.
 func (f *file) houseIn(h *House, s section, language string) {
 	var w HouseWords
-	places := map[string]*string{"name": &w.Name, "place": &w.Place, "note": &w.Note, "contact": &w.Contact}
+	places := map[string]*string{"name": &w.Name, "place": &w.Place, "note": &w.Note, "contact": &w.Contact,
+		"address": &w.Address, "open": &w.Open, "web": &w.Web}
 	f.fill(s, fmt.Sprintf("the house in %q", language), houseWordKeys[:], func(key string) any { return places[key] })
+	for _, d := range s.fields {
+		if d.key == "web" && w.Web != "" {
+			f.webAddress(d, w.Web)
+		}
+	}
 	if h.In == nil {
 		h.In = map[string]HouseWords{}
 	}
@@ -138,7 +151,7 @@ func (f *file) houseIn(h *House, s section, language string) {
 func (f *file) lackingHouse(h *House) {
 	for _, language := range h.Others() {
 		in := h.In[language]
-		said := map[string]string{"place": in.Place, "note": in.Note, "contact": in.Contact}
+		said := map[string]string{"place": in.Place, "note": in.Note, "contact": in.Contact, "open": in.Open}
 		for _, d := range f.sections[0].fields {
 			if words, translated := said[d.key]; translated && words == "" && d.value.kind == text {
 				line, column := f.place(d.offset)

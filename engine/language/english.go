@@ -39,6 +39,7 @@ var english = Language{
 	Syllables:   englishSyllables,
 	compares:    &englishComparing,
 	Guess:       regexp.MustCompile(`(?i)\bguess\b`),
+	Handles:     regexp.MustCompile(`(?i)\bknobs?\b|\bsliders?\b|\b(?:touch|press|tap|push) (?:the |a |any )?(?:button|screen|picture|play|listen|answer)s?\b|\bswipe\b`),
 	Hard:        hardEnglish,
 	Dead: Dead{
 		proved: regexp.MustCompile(`(?i)\bprov(?:e|es|ed|en|ing)\b[^.!?\n]{0,60}?\bdead\b|\babsence of voltage\b`),

@@ -50,6 +50,7 @@ var french = Language{
 	Syllables:   frenchSyllables,
 	compares:    &frenchComparing,
 	Guess:       regexp.MustCompile(`(?i)\b(?:devine[rz]?|devinons|pariez)\b|\bà votre avis\b`),
+	Handles:     regexp.MustCompile(`(?i)\b(?:tourne[rz]?|déplace[rz]?|bouge[rz]?|règle[rz]?) (?:le|un|les|des) (?:boutons?|curseurs?)\b|\bcurseurs?\b|\ble bouton (?:dit|règle|allume)\b|\b(?:touche[rz]|appuye[rz]|effleure[rz]) (?:sur )?(?:le bouton|l’écran|l'écran|l’image|«)`),
 	Hard:        hardFrench,
 	Dead: Dead{
 		proved: regexp.MustCompile(`(?i)\bvérifi\pL*[^.!?\n]{0,60}?\bhors tension\b|\bhors tension\b[^.!?\n]{0,30}?\bvérifi|\babsence de tension\b`),

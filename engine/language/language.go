@@ -41,7 +41,8 @@ type Language struct {
 	// Agree gives a unit in the singular or plural, as a number asks for.
 	Agree func(unit string, n Number) string
 
-	Guess *regexp.Regexp // by which a text says to guess
+	Guess   *regexp.Regexp // by which a text says to guess
+	Handles *regexp.Regexp // by which a text names what only a screen has, such as a knob to turn
 
 	Dead Dead // what a text must say about it
 

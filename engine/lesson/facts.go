@@ -13,7 +13,7 @@ import (
 
 const lessonForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about\"\nminutes = 10\n```"
 
-var keys = [...]string{"title", "know", "minutes", "needs", "hazards", "revised", "data", "beside", "safety"}
+var keys = [...]string{"title", "know", "minutes", "needs", "hazards", "revised", "data", "beside", "safety", "stop"}
 
 // lessonBlock reads the lesson's facts from the TOML in its lesson block.
 func (r *reading) lessonBlock(f fenced, c *converter) {
@@ -137,6 +137,13 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 			return
 		}
 		r.facts.Minutes = int(minutes)
+	case "stop":
+		stop, ok := r.values[key].(int64)
+		if !ok || stop < 1 || stop > 60 {
+			r.say(at, "stop is a whole number from 1 to 60", "for example: stop = 5, the minutes that a tour stays there")
+			return
+		}
+		r.facts.Stop, r.facts.StopAt = int(stop), r.text.at(r.base+at)
 	case "needs":
 		r.facts.Needs, r.facts.NeedsAt = r.list(key, at, node, func(at int, need string) bool {
 			if !slugForm.MatchString(need) {

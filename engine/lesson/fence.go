@@ -12,13 +12,29 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit", "screen", "teacher"}
 
 // furnished lists those of them that take words behind them.
-var furnished = [...]string{"caution", "talk", "machine", "limit"}
+var furnished = [...]string{"caution", "talk", "machine", "limit", "visitor", "docent", "teacher"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
+
+// talking lists what may follow the info word "docent", and teaching what
+// follows "teacher".
+var (
+	talking  = [...]string{"asked", "stand", "hands"}
+	teaching = [...]string{"experiment", "8-10", "11-14", "15"}
+)
+
+// TalkingPurposes lists what a talking point may be for, beside what to say:
+// what children ask, where to stand, and what nobody touches.
+func TalkingPurposes() []string { return talking[:] }
+
+// TeacherPurposes lists what a block for teachers may be: an experiment with
+// things from home, or a question for the ages that it names, the last for
+// those of 15 and more.
+func TeacherPurposes() []string { return teaching[:] }
 
 // days lists what follows the info words "machine" and "limit": when in a day at
 // the machine it is the steps' turn, in the order of the day.
@@ -84,9 +100,11 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	}
 	word, rest := f.words[0], f.words[1:]
 	anywhere := word == "formula"
-	guessed := word == "guess" && r.panel > 0 && c.base == r.panel
+	inPanel := r.panel > 0 && c.base == r.panel
+	guessed := word == "guess" && inPanel
+	screened := word == "screen" && inPanel
 	swallows, end := "lesson", "end it with a line that holds only its fence, such as ```"
-	if guessed {
+	if guessed || screened {
 		swallows, end = "panel", "fence it with ~~~ where the panel is fenced with ```, and end it with a line that holds only ~~~"
 	}
 	switch {
@@ -94,7 +112,11 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		say("a guess stands in a visitor panel, and nowhere else",
 			"put it into a block that begins with ```visitor, and fence it with ~~~; in the course, ask with a question")
 		return f.node
-	case c.base > 0 && !anywhere && !guessed:
+	case word == "screen" && !screened:
+		say("a block for the screen stands in a visitor panel, and nowhere else",
+			"put it into a block that begins with ```visitor, and fence it with ~~~")
+		return f.node
+	case c.base > 0 && !anywhere && !guessed && !screened:
 		line, _ := r.lesson.At(r.text.at(r.around))
 		say(fmt.Sprintf("a %q block cannot stand within another block", word),
 			fmt.Sprintf("close the block that begins on line %d first, with a line that holds only its fence", line))
@@ -143,8 +165,17 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		n.Hazard = hazardBehind(word, rest, say)
 	case "visitor":
 		n.Kind = VisitorPanel
+		n.Purpose = purpose(word, rest, []string{"screen"}, say)
 	case "docent":
 		n.Kind = TalkingPoint
+		n.Purpose = purpose(word, rest, talking[:], say)
+	case "teacher":
+		n.Kind = TeacherBlock
+		if n.Purpose = purpose(word, rest, teaching[:], say); len(rest) == 0 {
+			say("a block for teachers says what it is", "write teacher experiment, or teacher with the ages that its question is for: "+strings.Join(teaching[1:], ", "))
+		}
+	case "screen":
+		n.Kind = ScreenBlock
 	case "machine":
 		n.Kind = MachineSteps
 		r.day(n, word, rest, say)
@@ -152,7 +183,9 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		n.Kind = MachineLimit
 		r.day(n, word, rest, say)
 	}
-	r.around = f.at
+	if !screened {
+		r.around = f.at
+	}
 	if word == "visitor" {
 		r.panel = c.base + f.start
 		defer func() { r.panel = 0 }()
@@ -187,6 +220,18 @@ func (r *reading) parted(panel *Node, c *converter) {
 		c.say(guess.Offset-c.base, "block", "nothing stands below this guess, so a visitor who has guessed finds nothing out",
 			"write below it what is to be seen after the guess; what is seen before stands above it")
 	}
+}
+
+// purpose reads what follows an info word that may be followed by one word.
+func purpose(word string, rest, known []string, say func(text, hint string)) string {
+	if len(rest) == 0 {
+		return ""
+	}
+	if len(rest) > 1 || !slices.Contains(known, rest[0]) {
+		say(fmt.Sprintf("%q stands behind the info word %q, which does not know it", strings.Join(rest, " "), word), suggest(rest[0], known))
+		return ""
+	}
+	return rest[0]
 }
 
 // hazardBehind reads the hazard behind the info word of a caution or a talk.

@@ -73,6 +73,7 @@ type Facts struct {
 	Title   string   // never empty in a lesson without errors
 	Know    string   // what a volunteer will know after it, in one sentence; "" when it does not say
 	Minutes int      // 1 to 600, 0 when it does not say
+	Stop    int      // minutes, 1 to 60, that a tour of the house stays at what the lesson is about; 0 when it does not say
 	Needs   []string // slugs of the lessons that come first
 	Hazards []string // from the list that Hazards gives
 	Revised string   // date, YYYY-MM-DD, "" when it does not say
@@ -89,6 +90,7 @@ type Facts struct {
 	// entry of needs, hazards and data. A translation has these three from its
 	// base, and no offsets of them.
 	TitleAt   int
+	StopAt    int
 	KnowAt    int
 	NeedsAt   []int
 	HazardsAt []int

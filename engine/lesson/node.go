@@ -1,5 +1,7 @@
 package lesson
 
+import "slices"
+
 // Kind says what a Node is.
 type Kind int
 
@@ -17,8 +19,10 @@ const (
 	HTMLBlock                 // Text: the author's raw HTML, which pages escape
 	CellBlock                 // Cell: index into Lesson.Cells
 	Caution                   // Hazard; Children: blocks, or none
-	VisitorPanel              // Children: blocks
-	TalkingPoint              // Children: blocks ("docent" in a lesson)
+	VisitorPanel              // Purpose: "screen" where no sheet has it; Children: blocks
+	TalkingPoint              // Purpose; Children: blocks ("docent" in a lesson)
+	TeacherBlock              // Purpose; Children: blocks ("teacher" in a lesson)
+	ScreenBlock               // within a visitor panel, what only a screen can do; Children: blocks
 	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
 	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
 	TalkBlock                 // Hazard; Children: blocks (see Talk)
@@ -61,6 +65,7 @@ type Node struct {
 	Tight       bool
 	Info        string
 	Cell        int
+	Purpose     string // of a panel, "" or "screen"; of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes
 	Hazard      string // of a caution or a talk: rotating, voltage, battery, overspeed, dust, insulation
 	Day         string // of steps at the machine and limits: one of Days
 	EmbedKind   string // one of EmbedKinds
@@ -85,9 +90,27 @@ func (n *Node) Guess() (above []*Node, guess *Node, below []*Node) {
 	return n.Children, nil, nil
 }
 
+// OnPaper gives the blocks of a panel as a sheet shows them: without the
+// figures that stand in a block for the screen alone. What is heard stays: a
+// sheet says so in words.
+func OnPaper(blocks []*Node) []*Node {
+	var out []*Node
+	for _, n := range blocks {
+		if n.Kind == ScreenBlock {
+			words := *n
+			words.Children = slices.DeleteFunc(slices.Clone(n.Children), func(c *Node) bool { return c.Kind == Embed && !EmbedKindOf(c.EmbedKind).Heard })
+			if n = &words; len(words.Children) == 0 {
+				continue
+			}
+		}
+		out = append(out, n)
+	}
+	return out
+}
+
 // Elsewhere says whether a block stands on other pages than those of the course.
 func (n *Node) Elsewhere() bool {
-	return n.Kind == VisitorPanel || n.Kind == TalkingPoint || n.Kind == TalkBlock
+	return n.Kind == VisitorPanel || n.Kind == TalkingPoint || n.Kind == TalkBlock || n.Kind == TeacherBlock
 }
 
 // Walk calls visit for n and all below it, in document order, while visit

@@ -3,12 +3,12 @@ package lesson
 import "strings"
 
 // Story gives the blocks of each scene of what docents tell: the visitor
-// panels, or, for want of them, the lesson's beginning, up to its second
-// heading.
+// panels that are not for the screen alone, or, for want of them, the lesson's
+// beginning, up to its second heading.
 func (l *Lesson) Story() [][]*Node {
 	var scenes [][]*Node
 	l.Body.Walk(func(n *Node) bool {
-		if n.Kind == VisitorPanel {
+		if n.Kind == VisitorPanel && n.Purpose == "" {
 			scenes = append(scenes, n.Children)
 		}
 		return n.Kind != VisitorPanel
@@ -23,12 +23,24 @@ func (l *Lesson) Story() [][]*Node {
 			if len(blocks) > 0 {
 				return [][]*Node{blocks}
 			}
-		case Caution, CellBlock, VisitorPanel, TalkingPoint, TalkBlock, QuestionBlock, MachineSteps, MachineLimit:
+		case Caution, CellBlock, VisitorPanel, TalkingPoint, TeacherBlock, TalkBlock, QuestionBlock, MachineSteps, MachineLimit:
 			continue
 		}
 		blocks = append(blocks, n)
 	}
 	return [][]*Node{blocks}
+}
+
+// OnScreenAlone gives the headings of the panels that no sheet has.
+func (l *Lesson) OnScreenAlone() []*Node {
+	var headings []*Node
+	l.Body.Walk(func(n *Node) bool {
+		if n.Kind == VisitorPanel && n.Purpose != "" && len(n.Children) > 0 && n.Children[0].Kind == Heading {
+			headings = append(headings, n.Children[0])
+		}
+		return n.Kind == Document
+	})
+	return headings
 }
 
 // WithoutTitle gives the blocks of a lesson but for a first heading that

@@ -28,7 +28,7 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 	l := r.lesson
 	l.Language, l.Base = language, base
 	l.Folder, l.Number, l.Slug = base.Folder, base.Number, base.Slug
-	l.Facts.Minutes = base.Facts.Minutes
+	l.Facts.Minutes, l.Facts.Stop = base.Facts.Minutes, base.Facts.Stop
 	l.Facts.Needs = slices.Clone(base.Facts.Needs)
 	l.Facts.Hazards = slices.Clone(base.Facts.Hazards)
 	l.Facts.Beside, l.Facts.Safety = base.Facts.Beside, base.Facts.Safety

@@ -16,7 +16,7 @@ import (
 // uncertainty beside a number: for them its last digit is the first of it.
 func (c *checker) digits() {
 	c.lesson.Body.Walk(func(part *lesson.Node) bool {
-		forVisitors := part.Kind == lesson.VisitorPanel || part.Kind == lesson.TalkingPoint || part.Kind == lesson.TalkBlock
+		forVisitors := part.Kind == lesson.VisitorPanel || part.Kind == lesson.TalkingPoint || part.Kind == lesson.TalkBlock || part.Kind == lesson.TeacherBlock
 		if part.Kind == lesson.Document {
 			return true
 		}

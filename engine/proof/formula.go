@@ -24,6 +24,8 @@ func (c *checker) formulas() {
 		case lesson.VisitorPanel:
 			panels = true
 			within("a visitor panel", n)
+		case lesson.TeacherBlock:
+			within("a block for teachers, which is on their sheet", n)
 		case lesson.TalkingPoint:
 			within("a talking point, which is on the guide's sheet", n)
 		case lesson.TalkBlock:

@@ -157,6 +157,7 @@ func (c *checker) panel(panel *lesson.Node) {
 	}
 	c.timed(panel, "this panel", longest)
 	c.guess(panel)
+	c.ordersOfScreen(panel)
 	if readable >= 20 && sentences > 0 {
 		if text, hint := c.language.Hard(readable, sentences, syllableCount); text != "" {
 			c.say(panel.Offset, ruleGrade, text, hint)

@@ -41,6 +41,8 @@ const (
 	ruleTalkMissing = "talk-missing"
 	ruleTalkWords   = "talk-words"
 	ruleFormula     = "formula-shown"
+	ruleScreen      = "screen-order"
+	ruleStop        = "tour-stop"
 	ruleSameLabels  = "translation-labels"
 	ruleSameBlocks  = "translation-blocks"
 	ruleToldLabel   = "translation-told"
@@ -91,6 +93,8 @@ var rules = [...]Rule{
 	{ruleTime, diag.Error, "a screen of the kiosk can be read before it asks whether somebody is there"},
 	{ruleGrade, diag.Warning, "a panel reads at grade 8 or below, or as easily by the measure of its language"},
 	{ruleGuess, diag.Warning, "a panel that says to guess offers answers, and does not tell the right one above them"},
+	{ruleScreen, diag.Warning, "what a panel says of the screen, such as to turn a knob, stands in a block for it, since a sheet has the panel too"},
+	{ruleStop, diag.Warning, "a stop of the tour says how long it takes, what to say, what children ask, where to stand and what nobody touches"},
 	{ruleTalk, diag.Error, "a lesson has one talk at most, about a hazard that it declares"},
 	{ruleTalkMissing, diag.Warning, "a lesson with hazards has a talk, where the house gives talks"},
 	{ruleTalkWords, diag.Error, "a talk is short enough for its page, and has sentences of at most 25 words"},

@@ -54,13 +54,17 @@ func (c *checker) same() {
 	for _, b := range [...]struct {
 		kind lesson.Kind
 		what string
-	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.QuestionBlock, "question"}} {
+	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.QuestionBlock, "question"}} {
 		ours, theirs := blocksOf(c.lesson, b.kind), blocksOf(c.lesson.Base, b.kind)
 		c.sameCount(b.what, ours, theirs)
 		if len(ours) != len(theirs) {
 			continue
 		}
 		for i := range ours {
+			if ours[i].Purpose != theirs[i].Purpose {
+				c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this is for %q, and in the lesson (%s) for %q", ours[i].Purpose, c.line(theirs[i]), theirs[i].Purpose),
+					"write the same behind its info word")
+			}
 			switch b.kind {
 			case lesson.VisitorPanel:
 				c.samePicture(i, ours[i], theirs[i])

@@ -43,12 +43,17 @@ func (p *printer) panel(n *lesson.Node) Panel {
 	return panel
 }
 
-// apart parts the blocks that a panel places from its text.
+// apart parts the blocks that a panel places from its text. What is for the
+// screen alone is text like any other there.
 func apart(blocks []*lesson.Node) (text, figures []*lesson.Node) {
 	for _, n := range blocks {
-		if n.Kind == lesson.Embed {
+		switch n.Kind {
+		case lesson.Embed:
 			figures = append(figures, n)
-		} else {
+		case lesson.ScreenBlock:
+			words, shown := apart(n.Children)
+			text, figures = append(text, words...), append(figures, shown...)
+		default:
 			text = append(text, n)
 		}
 	}

@@ -2,7 +2,6 @@ package page
 
 import (
 	"html/template"
-	"maps"
 	"slices"
 
 	"slipring/engine/diag"
@@ -15,7 +14,7 @@ type Edition int
 
 const (
 	Visitors   Edition = iota // the visitors' story with its figures
-	Guide                     // also talking points and the answers to questions
+	Guide                     // the story's words, and all that a guide needs at the stop
 	LargePrint                // what visitors get, in type of 18 pt
 )
 
@@ -23,10 +22,10 @@ const (
 type Handout struct {
 	Cautions []template.HTML
 	Story    []Scene
-	Points   []template.HTML // talking points; of the guide's edition only
-	Answers  []Answer        // to the course's questions; of the guide's edition only
+	More     []template.HTML            // headings, inline, of panels that are on the screen alone
+	Points   map[string][]template.HTML // talking points by their purpose, "" for what to say; of the guide's edition only
+	Answers  []Answer                   // to the course's questions; of the guide's edition only
 	Features []Feature
-	Sources  []int // numbers, from 1, of those of the lesson's sources that the sheet cites
 }
 
 // Scene is a part of a handout's story: one panel of the kiosk. Figures holds
@@ -37,33 +36,34 @@ type Scene struct {
 }
 
 // figures says how a sheet's figures are drawn: as wide as they are printed,
-// in pt, so that their words are about as large as those around them. Beside
-// the text there are about 250 pt, and about 500 pt between the margins.
+// in pt, so that their words are about as large as those around them. In a
+// column of A4, the narrower paper, there are 252 pt.
 func (e Edition) figures() plot.Settings {
 	if e == LargePrint {
-		return plot.Settings{Width: 500, Text: 18}
+		return plot.Settings{Width: 448, Text: 18}
 	}
 	// Figures in a column of a sheet are kept low, so that words and figures
-	// of two or three scenes find room on a page; their text stays as it is.
-	return plot.Settings{Width: 360, Text: 14, Tallest: 245}
+	// of several scenes find room on a page; their text stays as it is.
+	return plot.Settings{Width: 360, Text: 18, Tallest: 165}
 }
 
-// NewHandout prints the visitors' story with its figures, each once. In the
-// guide's edition it begins a level lower, to stand under a heading of its
-// own. A lesson without visitor panels tells its beginning, up to its second
-// heading.
+// NewHandout prints the visitors' story, with its figures, each once, but for
+// those that stand in a block for the screen. In the guide's edition it has
+// words alone and begins a level lower, to stand under a heading of its own:
+// visitors hold the figures in their hands. A lesson without visitor panels
+// tells its beginning, up to its second heading. A sheet cites nothing; it says
+// where the sources stand.
 func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 	p := newPrinter(in, Links{})
 	if edition == Guide {
 		p.lowest = 3
 	}
 	p.plot = edition.figures()
-	p.cites = true
 	h := Handout{Cautions: p.cautions()}
 	seen := map[string]bool{}
 	for _, blocks := range in.Lesson.Story() {
 		var text, figures []*lesson.Node
-		for _, n := range blocks {
+		for _, n := range lesson.OnPaper(blocks) {
 			if n.Kind != lesson.Embed {
 				text = append(text, n)
 				continue
@@ -73,15 +73,46 @@ func NewHandout(in Input, edition Edition) (Handout, []diag.Message) {
 				figures = append(figures, n)
 			}
 		}
-		h.Story = append(h.Story, Scene{Text: p.print(text...), Figures: p.print(figures...)})
+		scene := Scene{Text: p.print(text...)}
+		if edition != Guide {
+			scene.Figures = p.print(figures...)
+		}
+		h.Story = append(h.Story, scene)
+	}
+	for _, n := range in.Lesson.OnScreenAlone() {
+		h.More = append(h.More, p.print(n.Children...))
 	}
 	if edition == Guide {
+		h.Points = map[string][]template.HTML{}
 		for _, n := range all(in.Lesson.Body, lesson.TalkingPoint) {
-			h.Points = append(h.Points, p.print(n.Children...))
+			h.Points[n.Purpose] = append(h.Points[n.Purpose], p.print(n.Children...))
 		}
 		h.Answers = p.answers()
 	}
-	h.Sources = slices.Sorted(maps.Keys(p.sources))
 	h.Features = p.features
 	return h, p.finish()
+}
+
+// ForTeachers prints a lesson's blocks for teachers, by what they are.
+func ForTeachers(in Input) (map[string][]template.HTML, []diag.Message) {
+	p := newPrinter(in, Links{})
+	p.lowest = 3
+	out := map[string][]template.HTML{}
+	for _, n := range all(in.Lesson.Body, lesson.TeacherBlock) {
+		if !slices.Contains(lesson.TeacherPurposes(), n.Purpose) {
+			continue // has been reported
+		}
+		out[n.Purpose] = append(out[n.Purpose], p.print(n.Children...))
+	}
+	return out, p.finish()
+}
+
+// screenBlock prints what is for the screen alone, on paper in a box that says
+// so.
+func (p *printer) screenBlock(n *lesson.Node) {
+	p.line()
+	p.putf("<div class=\"at-screen\" role=\"note\">\n<p class=\"where\"><strong>%s</strong></p>\n", escape(p.ui.Text("handout.at-screen")))
+	p.nodes(n.Children, false)
+	p.line()
+	p.put("</div>\n")
 }

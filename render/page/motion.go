@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strings"
 
 	"slipring/engine/lesson"
 	"slipring/engine/proof"
@@ -38,7 +39,14 @@ func (p *printer) motion(n *lesson.Node, m tell.Motion) {
 	p.put("<figcaption>")
 	p.rests("computed")
 	p.nodes(n.Children, false)
-	p.putf("\n<p class=\"motion-note\">%s</p>\n</figcaption>\n</figure>\n", escape(drawing.Note))
+	note := drawing.Note
+	if p.turning == nil { // on paper nothing is slow: its first sentence says how much slower it moves
+		_, note, _ = strings.Cut(note, ". ")
+	}
+	if note != "" {
+		p.putf("\n<p class=\"motion-note\">%s</p>", escape(note))
+	}
+	p.put("\n</figcaption>\n</figure>\n")
 }
 
 // plotBeside gives the identifier of the plot that stands right before or

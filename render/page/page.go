@@ -228,11 +228,13 @@ func (p *printer) role(n *lesson.Node) bool {
 		if p.cells {
 			p.cell(n)
 		}
+	case lesson.ScreenBlock:
+		p.screenBlock(n)
 	case lesson.MachineSteps:
 		p.steps(n)
 	case lesson.MachineLimit:
 		p.limit(n)
-	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock:
+	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock, lesson.TeacherBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
 		p.fail(n, "image-file", fmt.Sprintf("a picture from %q cannot be shown", n.Destination),

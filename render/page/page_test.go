@@ -339,16 +339,17 @@ func TestHandout(t *testing.T) {
 	if len(messages) > 0 {
 		t.Fatal(messages)
 	}
-	if len(visitor.Points) != 0 || len(guide.Points) != 1 {
-		t.Errorf("talking points: %d for visitors, %d for guides", len(visitor.Points), len(guide.Points))
+	if len(visitor.Points) != 0 || len(guide.Points[""]) != 1 {
+		t.Fatalf("talking points: %d for visitors, %d for guides", len(visitor.Points), len(guide.Points[""]))
 	}
-	if got := text(parsed(t, string(guide.Points[0]))); got != "Ask them. It never runs away." {
+	if got := text(parsed(t, string(guide.Points[""][0]))); got != "Ask them. It never runs away." {
 		t.Errorf("the talking point is %q", got)
 	}
 	for _, c := range []struct {
-		h   Handout
-		tag string
-	}{{visitor, "h2"}, {guide, "h3"}} {
+		h     Handout
+		tag   string
+		plots int // a guide's visitors hold the figures in their hands
+	}{{visitor, "h2", 1}, {guide, "h3", 0}} {
 		var words, figures string
 		for _, s := range c.h.Story {
 			words += string(s.Text)
@@ -358,7 +359,7 @@ func TestHandout(t *testing.T) {
 		if len(c.h.Story) != 2 || len(find(root, c.tag, "")) != 1 || len(find(root, "svg", "plot")) != 0 || !strings.Contains(text(root), "No heading here.") {
 			t.Errorf("the story says %s", words)
 		}
-		if len(find(parsed(t, figures), "svg", "plot")) != 1 {
+		if len(find(parsed(t, figures), "svg", "plot")) != c.plots {
 			t.Errorf("the story shows %s", figures)
 		}
 	}

@@ -49,7 +49,7 @@ func TestTalk(t *testing.T) {
 
 	course, _ := NewCourse(in, Links{})
 	handout, _ := NewHandout(in, Guide)
-	for _, piece := range append(handout.Cautions, course.Body, handout.Story[0].Text, handout.Points[0]) {
+	for _, piece := range append(handout.Cautions, course.Body, handout.Story[0].Text, handout.Points[""][0]) {
 		if strings.Contains(string(piece), "So they ran") {
 			t.Errorf("the talk stands on another page: %s", piece)
 		}
