@@ -164,7 +164,6 @@ func (m *measured) whyHeights() string {
 type state struct {
 	n                int
 	base, sum, sumSq float64
-	most, least      float64
 }
 
 func (s state) mean() float64 { return s.base + s.sum/float64(max(s.n, 1)) }
