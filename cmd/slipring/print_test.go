@@ -120,7 +120,7 @@ func TestPrints(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes minutes for all sheets")
 	}
-	for _, name := range []string{"pdfinfo", "pdffonts", "pdftotext"} {
+	for _, name := range []string{"pdfinfo", "pdffonts", "pdftotext", "pdftohtml"} {
 		if _, err := exec.LookPath(name); err != nil {
 			sweeptest.Missing(t, "browser", name+" of poppler-utils is missing")
 		}
