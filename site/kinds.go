@@ -12,6 +12,7 @@ import (
 // kind is a kind of page.
 type kind struct {
 	path     string // in the house's first language; %s stands for a lesson's name
+	about    string // key of the text that says what a page about several lessons holds, where its own code does not
 	template string // in the folder web, without its ending; up to a dash, the name of its style sheet
 	features []page.Feature
 	paper    bool // made to be printed
@@ -27,19 +28,19 @@ type overview struct {
 // overviews lists the pages about several lessons.
 func overviews() []overview {
 	all := []overview{
-		{kind{path: "index.html", template: "start"}, (*builder).start},
-		{kind{path: "kiosk/index.html", template: "kiosk-map", features: []page.Feature{page.WholeSet, attracts, screens}, kiosk: true}, (*builder).kioskStart},
-		{kind{path: "course/index.html", template: "course-map", features: []page.Feature{page.WholeSet, progress, signing}}, (*builder).courseMap},
-		{kind{path: signOffPath, template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
-		{kind{path: machinePath, template: "course-machine", features: []page.Feature{works}, paper: true}, (*builder).atMachine},
-		{kind{path: sourcesPath, template: "course-sources"}, (*builder).sources},
-		{kind{path: glossaryPath, template: "course-glossary"}, (*builder).glossary},
-		{kind{path: partsPath, template: "engine", features: []page.Feature{page.WholeSet}}, (*builder).parts},
-		{kind{path: askedPath, template: "engine-cells"}, (*builder).asked},
-		{kind{path: "handout/index.html", template: "handout-map"}, (*builder).handoutMap},
-		{kind{path: teachersPath, template: "handout-teachers", paper: true}, (*builder).teachers},
-		{kind{path: hangingPath, template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
-		{kind{path: scriptPath, template: "handout-script", paper: true}, (*builder).script},
+		{kind{path: "index.html", about: "start.about", template: "start"}, (*builder).start},
+		{kind{path: "kiosk/index.html", about: "start.visit-more", template: "kiosk-map", features: []page.Feature{page.WholeSet, attracts, screens}, kiosk: true}, (*builder).kioskStart},
+		{kind{path: "course/index.html", about: "course.lead", template: "course-map", features: []page.Feature{page.WholeSet, progress, signing}}, (*builder).courseMap},
+		{kind{path: signOffPath, about: "sign-off.lead", template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
+		{kind{path: machinePath, about: "machine.lead", template: "course-machine", features: []page.Feature{works}, paper: true}, (*builder).atMachine},
+		{kind{path: sourcesPath, about: "sources.lead", template: "course-sources"}, (*builder).sources},
+		{kind{path: glossaryPath, about: "glossary.lead", template: "course-glossary"}, (*builder).glossary},
+		{kind{path: partsPath, about: "engine.intro", template: "engine", features: []page.Feature{page.WholeSet}}, (*builder).parts},
+		{kind{path: askedPath, about: "asked.intro", template: "engine-cells"}, (*builder).asked},
+		{kind{path: "handout/index.html", about: "handout.lead", template: "handout-map"}, (*builder).handoutMap},
+		{kind{path: teachersPath, about: "teachers.lead", template: "handout-teachers", paper: true}, (*builder).teachers},
+		{kind{path: hangingPath, about: "hanging.lead", template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
+		{kind{path: scriptPath, about: "spoken.lead", template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 	}
 	for _, p := range story.Parts() {
@@ -113,7 +114,15 @@ func (b *builder) pages(e *lessonPages) {
 		if !ok {
 			continue
 		}
-		s.From, s.Of = b.from(e), e
+		s.From, s.Of, s.About = b.from(e), e, b.about(r, e)
 		b.write(fmt.Sprintf(r.path, e.Lesson.Slug), r.kind, s)
 	}
+}
+
+// about says what the page of a lesson for a reader holds.
+func (b *builder) about(r reader, e *lessonPages) string {
+	if r.name == "course" && e.Know() != "" {
+		return e.Know()
+	}
+	return b.words.Text("about."+r.name, "lesson", e.Lesson.Title)
 }

@@ -84,7 +84,7 @@ func (b *builder) logbook() (shell, bool) {
 	for _, c := range b.Cards {
 		from.Invented = from.Invented || c.Invented
 	}
-	return shell{Title: b.title(b.words.Text("logbook.title")), From: from, Page: p}, true
+	return shell{Title: b.title(b.words.Text("logbook.title")), About: b.words.Text("logbook.lead", "version", b.Version), From: from, Page: p}, true
 }
 
 // sheet gives what the file of a card says more than the card.

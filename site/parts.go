@@ -223,7 +223,7 @@ func (b *builder) part(name string) (shell, bool) {
 			p.Picture = template.HTML(scene.Draw(s, scene.Settings{ID: "part", View: scene.Near(s, at, 4/3.)}))
 		}
 	}
-	return shell{Title: b.title(p.Name, b.words.Text("engine.window")), From: b.from(b.lessons...), Page: p}, true
+	return shell{Title: b.title(p.Name, b.words.Text("engine.window")), About: p.What, From: b.from(b.lessons...), Page: p}, true
 }
 
 // usedIn finds the numbers of lessons that lean on a part.

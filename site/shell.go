@@ -50,6 +50,7 @@ type shell struct {
 	House    card.House
 	Lang     string
 	Title    string // of the browser's window
+	About    string // what the page holds, in a sentence for who has not opened it; its kind's where it is empty
 	Class    string // of the body
 	Root     string // from the page to the top of the site: "", "../" and so on
 	Features []page.Feature
@@ -94,6 +95,9 @@ func (b *builder) write(path string, k kind, s shell) {
 		hall += " light"
 	}
 	s.Features = slices.Concat(s.Features, k.features)
+	if s.About == "" {
+		s.About = b.words.Text(k.about)
+	}
 	if len(b.Scene.Parts) == 0 {
 		s.Features = slices.DeleteFunc(s.Features, func(f page.Feature) bool { return f == page.WholeSet })
 	}
