@@ -36,7 +36,7 @@ func TestShipped(t *testing.T) {
 	t.Run("sweep", func(t *testing.T) { checkSweep(t, dir, ofEachKind(t, pages)) })
 	t.Run("kiosk", func(t *testing.T) { checkKiosk(t, dir, pages) })
 	t.Run("sizes", func(t *testing.T) { checkSizes(t, dir, pages) })
-	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, sweeptest.Sample(t, pagesToRate(t, pages), 1)) })
+	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, sweeptest.Sample(t, pagesToRate(t, dir, pages), 3)) })
 }
 
 // ofEachKind gives a page of each kind, in whatever language, or all pages.
