@@ -241,8 +241,6 @@ func mostPages(name string) int {
 		return 6
 	case stem == "teachers.sheet":
 		return 1
-	case name == "before-you-touch-it-guide.fr.pdf": // six hazards, each with what to do after an accident
-		return 3
 	case strings.HasSuffix(stem, "-guide"), strings.Contains(stem, "."):
 		return 2
 	case stem == "course":
