@@ -85,9 +85,11 @@ func (r *reader) top(s section) {
 		map[string]*bool{"invented": &r.card.Invented})
 }
 
-// words fills the plain keys of a section: texts and dates are required.
-func (f *file) words(s section, texts, dates map[string]*string, truths map[string]*bool) {
-	known := slices.Sorted(keys(texts, dates, truths))
+// words fills the plain keys of a section: texts and dates are required. Others
+// are keys that were read already.
+func (f *file) words(s section, texts, dates map[string]*string, truths map[string]*bool, others ...string) {
+	needed := slices.Sorted(keys(texts, dates, truths))
+	known := slices.Sorted(slices.Values(append(slices.Clone(needed), others...)))
 	seen := map[string]bool{}
 	for _, d := range s.fields {
 		seen[d.key] = true
@@ -101,12 +103,12 @@ func (f *file) words(s section, texts, dates map[string]*string, truths map[stri
 		} else if to, ok := truths[d.key]; ok && f.want(d, truth) {
 			*to = d.value.truth
 		}
-		if !slices.Contains(known, d.key) {
+		if !slices.Contains(needed, d.key) {
 			f.add(d.offset, "unknown", fmt.Sprintf("unknown key %q", d.key),
 				hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))
 		}
 	}
-	for _, k := range known {
+	for _, k := range needed {
 		if _, optional := truths[k]; !seen[k] && !optional {
 			right := text
 			if dates[k] != nil {

@@ -103,7 +103,8 @@ func ReadHouse(name string, source []byte, hazards []string) (House, []diag.Mess
 	if h.Hall == "" {
 		h.Hall = halls[0]
 	}
-	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, map[string]*bool{"talks": &h.Talks})
+	f.words(rest, map[string]*string{"name": &h.Name, "place": &h.Place, "note": &h.Note, "contact": &h.Contact}, nil, map[string]*bool{"talks": &h.Talks},
+		"languages", "kiosk", "screens", "address", "open", "web", "idle", "ask", "hall")
 	if len(h.Languages) == 0 && !diag.HasError(f.messages) {
 		f.add(0, "missing", "the house has no language", `write languages = ["en"]`)
 	}
