@@ -16,12 +16,25 @@ type handoutPage struct {
 	page.Handout
 	Edition string // what it is called at its top; "" for the sheet that most visitors get
 	Guide   bool
+	Large   bool
 	Place   place // where in the whole set the lesson is
 	Stop    stop  // on the tour; of the guide's edition only
 }
 
 // Talk gives the guide's talking points of a purpose, "" for what to say.
 func (p handoutPage) Talk(purpose string) []template.HTML { return p.Points[purpose] }
+
+// First are the scenes that stand before the sheet's end.
+func (p handoutPage) First() []page.Scene { return p.Story[:len(p.Story)-len(p.Last())] }
+
+// Last is the scene that is kept on a page with the house's lines: in large
+// print they would else have a page to themselves.
+func (p handoutPage) Last() []page.Scene {
+	if !p.Large || len(p.Story) == 0 {
+		return nil
+	}
+	return p.Story[len(p.Story)-1:]
+}
 
 // sheet is the reader of one edition of a lesson's handout. Title and window are
 // the keys of what it is called at its top and in the browser's window.
@@ -34,7 +47,7 @@ func sheet(name string, of page.Edition, path, title, window string, features ..
 			return messages
 		},
 		page: func(b *builder, e *lessonPages) (shell, bool) {
-			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Guide: of == page.Guide}
+			p := handoutPage{lessonPages: e, Handout: e.sheets[of], Guide: of == page.Guide, Large: of == page.LargePrint}
 			if title != "" {
 				p.Edition = b.words.Text(title)
 			}

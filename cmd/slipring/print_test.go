@@ -120,7 +120,7 @@ func TestPrints(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes minutes for all sheets")
 	}
-	for _, name := range []string{"pdfinfo", "pdffonts", "pdftotext", "pdftohtml"} {
+	for _, name := range []string{"pdfinfo", "pdffonts", "pdftotext", "pdftohtml", "pdftoppm"} {
 		if _, err := exec.LookPath(name); err != nil {
 			sweeptest.Missing(t, "browser", name+" of poppler-utils is missing")
 		}
@@ -129,18 +129,23 @@ func TestPrints(t *testing.T) {
 		sweeptest.Missing(t, "browser", "no browser of the Chromium family was found")
 	}
 	t.Parallel()
-	publishShipped(t)
-	// One paper for all sheets, and the other for few.
-	type paper struct{ paper, size, editions string }
+	pages := map[string][]byte{}
+	for path, page := range publishShipped(t) {
+		if strings.HasSuffix(path, ".html") {
+			pages[site.Sheet{Path: path}.Name()+".pdf"] = []byte(page)
+		}
+	}
+	editions := strings.Join(site.SheetEditions(), ",")
+	type paper struct{ paper, size string }
 	for _, c := range sweeptest.Sample(t, []paper{
 		// ISO 216 A4 is 210 mm x 297 mm, Letter is 8.5 in x 11 in; 72 pt are 1 in.
-		{"A4", "(A4)", "visitors,guide,large,sign-off"},
-		{"Letter", "(letter)", "sign-off"},
+		{"A4", "(A4)"},
+		{"Letter", "(letter)"},
 	}, 1) {
 		out := t.TempDir()
 		var stdout, stderr bytes.Buffer
-		args := []string{"-out", out, "-paper", strings.ToLower(c.paper), "-edition", c.editions, shipped}
-		if c.paper == "A4" && !sweeptest.All() {
+		args := []string{"-out", out, "-paper", strings.ToLower(c.paper), "-edition", editions, shipped}
+		if !sweeptest.All() {
 			printSome(t, args, &stdout)
 		} else if code := printSheets(context.Background(), args, &stdout, &stderr, browser.Find); code != exitClean {
 			t.Fatalf("exit code %d: %s", code, stderr.String())
@@ -154,6 +159,8 @@ func TestPrints(t *testing.T) {
 		}
 		for _, file := range files {
 			checkSheet(t, file, c.size)
+			wordsPrinted(t, file, pages[filepath.Base(file)])
+			wordsDark(t, file)
 		}
 	}
 }
@@ -241,11 +248,11 @@ func mostPages(name string) int {
 		return 6
 	case stem == "teachers.sheet":
 		return 1
-	case name == "before-you-touch-it-guide.fr.pdf": // six hazards, each with what to do after an accident
+	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.at-the-machine"): // of all lessons
+		return 12
+	case stem == "hanging.sheet":
 		return 3
 	case strings.HasSuffix(stem, "-guide"), strings.Contains(stem, "."):
-		return 2
-	case stem == "course":
 		return 2
 	}
 	return 1
