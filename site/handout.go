@@ -24,16 +24,32 @@ type handoutPage struct {
 // Talk gives the guide's talking points of a purpose, "" for what to say.
 func (p handoutPage) Talk(purpose string) []template.HTML { return p.Points[purpose] }
 
-// First are the scenes that stand before the sheet's end.
-func (p handoutPage) First() []page.Scene { return p.Story[:len(p.Story)-len(p.Last())] }
+// First is the story up to what Last holds.
+func (p handoutPage) First() []page.Scene {
+	last := p.Last()
+	if len(last) == 0 {
+		return p.Story
+	}
+	n := len(p.Story) - 1
+	first := slices.Clone(p.Story[:n])
+	if last[0].Text == "" && p.Story[n].Text != "" {
+		first = append(first, page.Scene{Text: p.Story[n].Text})
+	}
+	return first
+}
 
-// Last is the scene that is kept on a page with the house's lines: in large
-// print they would else have a page to themselves.
+// Last is what is kept on a page with the house's lines, which in large print
+// would else have one to themselves: the figures of the last scene, or its words
+// where it has none.
 func (p handoutPage) Last() []page.Scene {
 	if !p.Large || len(p.Story) == 0 {
 		return nil
 	}
-	return p.Story[len(p.Story)-1:]
+	last := p.Story[len(p.Story)-1]
+	if last.Figures != "" {
+		last.Text = ""
+	}
+	return []page.Scene{last}
 }
 
 // sheet is the reader of one edition of a lesson's handout. Title and window are
