@@ -145,10 +145,12 @@ var sweep = (function () {
     if (on) root.style.fontSize = 2 * parseFloat(css(root).fontSize) + "px";
   }
 
-  // printed: no caution is missing on paper, nor folded.
+  // printed: no caution is missing on paper, nor folded. A sheet for visitors has
+  // all in one notice, a line each; a talk has its own in full and names the others.
   function printed(cautions) {
-    const notices = all(".notice").filter(n => seen(n) && lines(n).length >= 2);
-    return notices.length < cautions ? [notices.length + " of " + cautions + " cautions are seen"] : [];
+    const notices = all(".notice:not(.brief)").filter(n => seen(n) && lines(n).length >= 2).length
+      + all(".notice.brief li, .talk .signals li").filter(n => seen(n) && n.textContent.trim()).length;
+    return notices < cautions ? [notices + " of " + cautions + " cautions are seen"] : [];
   }
 
   // bare: without scripts nothing is missing but what is folded.
