@@ -36,9 +36,9 @@ var ours = map[string][]string{
 	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
 	"engine/story":     {"engine/equation", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language":  {},
-	"engine/rows":      {"engine/diag", "engine/folder"},
+	"engine/rows":      {"engine/diag"},
 	"engine/reading":   {"engine/diag", "engine/rows", "engine/machine"},
-	"engine/lesson":    {"engine/diag", "engine/folder", "engine/language", "engine/rows"},
+	"engine/lesson":    {"engine/capture", "engine/diag", "engine/folder", "engine/language", "engine/rows"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
@@ -51,7 +51,7 @@ var ours = map[string][]string{
 		"engine/diag", "engine/tell", "engine/machine", "engine/bench", "engine/cell/goerrors", "engine/cell/assemble",
 		"engine/cell/symbols", "engine/cell/check"},
 	"engine/cell": {
-		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols",
+		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/capture", "engine/waveform", "engine/cell/symbols",
 		"engine/cell/assemble", "engine/cell/check", "engine/cell/subset", "engine/cell/rewrite", "engine/cell/child"},
 	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
 	"engine/proof":     {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},

@@ -22,7 +22,7 @@ import (
 // Shelf holds the machine cards that cells may open.
 type Shelf struct {
 	cards    []machine.Card
-	readings []Readings
+	beside   Beside
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves

@@ -73,7 +73,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	}
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
-		shelf.Laid = append(shelf.Laid, p.Readings)
+		shelf.Laid = append(shelf.Laid, p.Beside)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -106,7 +106,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 // and each its own readings.
 type shelfOf struct {
 	Cards []machine.Card
-	Laid  [][]bench.Readings
+	Laid  []bench.Beside
 }
 
 const compiledMain = `package main
@@ -129,7 +129,7 @@ const steps = %d
 func main() {
 	var deck struct {
 		Cards []machine.Card
-		Laid  [][]bench.Readings
+		Laid  []bench.Beside
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []outcome

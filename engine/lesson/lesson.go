@@ -37,6 +37,10 @@ type Lesson struct {
 	// base.
 	Data []Data
 
+	// Captures holds what the oscilloscope's records that Facts names show; a
+	// translation has those of its base.
+	Captures []Capture
+
 	// Definitions are the ordinary link reference definitions of the file,
 	// such as "[guide]: https://example.org". They win over values of the
 	// same name, so a proofreader wants to know them.
@@ -82,6 +86,7 @@ type Facts struct {
 	Beside  bool     // it stands beside the course: for whoever writes lessons, say, not for volunteers and visitors
 
 	Exceptions []Exception
+	Captures   []Declared
 
 	// Labels say in a translation what labels that cells told read there.
 	Labels []Label

@@ -23,7 +23,7 @@ type Program struct {
 	LessonSource []byte // the lesson's bytes, which Marks count in
 	Source       []byte // one Go file, package cells
 	Marks        []Mark
-	Readings     []bench.Readings // of the lesson's data files
+	Beside       bench.Beside // the lesson's data files and captures
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

@@ -26,7 +26,7 @@ const (
 type request struct {
 	Source []byte
 	Cards  []machine.Card
-	Laid   []bench.Readings           `json:",omitempty"`
+	Laid   bench.Beside
 	Known  map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits Limits
 	Shared bool // file 3 is the place for the mark
