@@ -122,7 +122,7 @@ func (l *Lesson) readCaptures(open func(name string) ([]byte, error)) []diag.Mes
 			continue
 		case len(source) > LargestCapture:
 			say(fmt.Sprintf("%q has more than the %d MB that a capture beside a lesson may have", d.File, LargestCapture>>20),
-				"save a shorter stretch, or a smaller picture: 2000 pixels across the screen are enough")
+				"save a shorter stretch, or a smaller picture: 2000 pixels across the screen are enough; slipring measure reads larger files")
 			continue
 		}
 		file := strings.TrimSuffix(l.File, lessonFile) + d.File
