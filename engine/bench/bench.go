@@ -17,6 +17,7 @@ import (
 
 	"slipring/engine/machine"
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // Shelf holds the machine cards that cells may open.
@@ -87,6 +88,8 @@ func misuse(err error) tell.Misuse {
 	case machine.Flaw:
 		next = e.Next
 	case machine.Standstill:
+		next = e.Next
+	case *waveform.Failure:
 		next = e.Next
 	default:
 		next = "check the load and the changed constants, or ask for something nearer to the set as it is"

@@ -127,9 +127,9 @@ func (c Capture) Traces(channels ...string) Traces {
 	return Traces{seen: &set}
 }
 
-// Line gives a channel as a measured line to be drawn over a computed one, over
-// its first whole turns and with its band of doubt: where the trace would be with
-// its height or its time off by two standard uncertainties.
+// Line gives a channel as a measured line, called "capture", to be drawn over a
+// computed one, over its first whole turns and with its band of doubt: where the
+// trace would be with its height or its time off by two standard uncertainties.
 func (c Capture) Line(channel string, turns int) tell.Line {
 	ch := c.channel(channel)
 	g := c.Traces(channel).Turns(turns).Signals[0]
@@ -151,5 +151,5 @@ func (c Capture) Line(channel string, turns int) tell.Line {
 		}
 		low[i], high[i] = least-2*ch.Height, most+2*ch.Height
 	}
-	return tell.Measured(ch.Name, g.T, g.Y).Between(low, high)
+	return tell.Measured("capture", g.T, g.Y).Between(low, high)
 }
