@@ -288,4 +288,3 @@ func (n *network) swinging(k int) (square float64) {
 	}
 	return square
 }
-
