@@ -30,9 +30,10 @@ var ours = map[string][]string{
 	"engine/sweeptest": {},
 	"engine/fit":       {},
 	"engine/drift":     {},
+	"engine/circuit":   {"engine/diag"},
 	"engine/sift":      {},
 	"engine/machine":   {"engine/equation", "engine/ode", "engine/waveform"},
-	"engine/card":      {"engine/diag", "engine/machine"},
+	"engine/card":      {"engine/diag", "engine/rows", "engine/circuit", "engine/machine"},
 	"engine/tell":      {"engine/waveform"},
 	"engine/bench": {
 		"engine/machine", "engine/waveform", "engine/tell", "engine/reading", "engine/calibrate", "engine/fit", "engine/drift", "engine/watch"},
