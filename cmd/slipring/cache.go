@@ -191,9 +191,10 @@ func (c cache) openedKey(p *cell.Program) string {
 	return store.Key([]byte("cards that cells open"), c.engine, p.Source, laid(p))
 }
 
-// laid gives the lesson's data files and captures as one ingredient.
+// laid gives the lesson's data files and captures, and what it asks of the house's
+// readings, as one ingredient.
 func laid(p *cell.Program) []byte {
-	content, err := json.Marshal(p.Beside)
+	content, err := json.Marshal([]any{p.Beside, p.Entered})
 	if err != nil { // plain numbers and words; infinities are refused when read
 		panic(err)
 	}

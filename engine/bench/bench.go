@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
 )
@@ -24,6 +25,7 @@ import (
 type Shelf struct {
 	cards    []machine.Card
 	beside   Beside
+	entered  []reading.Reading
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves
