@@ -30,6 +30,7 @@ var ours = map[string][]string{
 	"engine/sweeptest": {},
 	"engine/fit":       {},
 	"engine/drift":     {},
+	"engine/sift":      {},
 	"engine/machine":   {"engine/equation", "engine/ode", "engine/waveform"},
 	"engine/card":      {"engine/diag", "engine/machine"},
 	"engine/tell":      {"engine/waveform"},
