@@ -10,9 +10,9 @@ import (
 type Card struct {
 	Name     string
 	Title    string
-	Invented bool   // demonstration data, not a real machine
-	Revised  string // YYYY-MM-DD
-	Parts    []Part // in the order of a logbook
+	Invented bool     // demonstration data, not a real machine
+	Revised  string   // YYYY-MM-DD
+	Parts    []Part   // in the order of a logbook
 	Together Together `json:",omitzero"`
 }
 
