@@ -53,7 +53,7 @@ var ours = map[string][]string{
 	"engine/cell": {
 		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/cell/symbols",
 		"engine/cell/assemble", "engine/cell/check", "engine/cell/subset", "engine/cell/rewrite", "engine/cell/child"},
-	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
+	"engine/calibrate": {"engine/fit", "engine/reading", "engine/card", "engine/machine", "engine/tell"},
 	"engine/proof":     {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},

@@ -197,9 +197,12 @@ func place(r reading.Reading) string {
 	return "idle"
 }
 
+// NameOf gives what a fit, and its errors, call a reading.
+func NameOf(r reading.Reading) string { return fmt.Sprintf("%s of %s", r.Quantity, r.Date) }
+
 // asked gives a reading as a fit takes it.
 func asked(r reading.Reading) fit.Reading {
-	out := fit.Reading{Name: fmt.Sprintf("%s of %s", r.Quantity, r.Date), Value: r.Value, U: r.U}
+	out := fit.Reading{Name: NameOf(r), Value: r.Value, U: r.U}
 	if r.Class > 0 {
 		out.Shared = map[string]float64{r.Instrument + " on " + r.SIUnit: r.Class}
 	}

@@ -61,7 +61,7 @@ func most(all int) int { return max(1, all/4) }
 
 // take takes a reading out of those that count.
 func (p *problem) take(i int) Left {
-	one := Left{p.readings[i], fit.Outlier{Reading: -1, Name: asked(p.readings[i]).Name, Critical: gross, Beyond: true, Rule: grossRule}}
+	one := Left{p.readings[i], fit.Outlier{Reading: -1, Name: NameOf(p.readings[i]), Critical: gross, Beyond: true, Rule: grossRule}}
 	p.readings = slices.Delete(slices.Clone(p.readings), i, i+1)
 	return one
 }
