@@ -72,7 +72,7 @@ func (o *Outcome) Amendment(on machine.Card) ([]card.Fitted, machine.Together, e
 		return nil, none, err
 	}
 	var list []card.Fitted
-	digits := 3 + max(0, int(math.Ceil(-math.Log10(surest)/2)))
+	digits := 2 + max(0, int(math.Ceil(-math.Log10(surest)/2)))
 	for k, i := range moved {
 		c := o.Constants[i]
 		value, u := InCardUnit(c.Card, values[k], c.U)

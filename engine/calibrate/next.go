@@ -51,7 +51,7 @@ func (p *problem) candidates() []candidate {
 	if c, ok := p.card.Constant("regulator.plunger-weight"); ok {
 		over.Changed = map[string]float64{"regulator.plunger-weight": plungerHeld * c.SI()}
 	}
-	const clipped = ", with leads that were put on while the set was isolated and proved dead"
+	const clipped = ", its leads put on while the set was isolated and proved dead"
 	running := func(quantity, say string, how reading.Situation, own, class float64, meter string, minutes float64) candidate {
 		return candidate{say: say, take: reading.Reading{Quantity: quantity, How: how}, own: own, class: class, meter: meter, minutes: minutes}
 	}
