@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"path"
 	"slices"
 	"strings"
 	"time"
@@ -18,29 +17,8 @@ import (
 	"slipring/engine/fit"
 	"slipring/engine/folder"
 	"slipring/engine/reading"
-	"slipring/engine/rows"
 	"slipring/engine/tell"
 )
-
-// readReadings reads all files of readings in a lessons folder.
-func readReadings(in *folder.Folder) (all []reading.Reading, messages []diag.Message) {
-	const name = "readings"
-	entries, _ := in.ReadDir(name) // a house may have none
-	for _, e := range entries {
-		if path.Ext(e.Name()) != ".csv" {
-			continue
-		}
-		file := name + "/" + e.Name()
-		source, err := in.ReadFile(file, rows.Largest)
-		if err != nil {
-			messages = append(messages, unreadable(in.Path(file), err))
-			continue
-		}
-		list, found := reading.Parse(in.Path(file), source)
-		all, messages = append(all, list...), append(messages, found...)
-	}
-	return all, messages
-}
 
 // calibrateCard is the command calibrate: it fits constants of a card to all
 // readings, and writes nothing unless it is told to amend the card.
@@ -49,6 +27,7 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	var o options
 	names := flags.String("constants", "", "fit these `CONSTANTS`, PART.KEY with commas between; else all with an uncertainty on the card")
 	of := flags.String("card", "", "`NAME` of the machine card, where readings of several are there")
+	since := flags.String("since", "", "use the readings from this `DAY` on, such as 2026-10-01: a set that has changed meanwhile is not one set")
 	asJSON := flags.Bool("json", false, "print what was found as JSON")
 	dangerous := flags.Bool("dangerous", false, "also ask for readings that are dangerous to take, with what is dangerous")
 	today := time.Now().Format(time.DateOnly)
@@ -63,11 +42,12 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	in := folder.Open(o.lessons)
 	defer in.Close()
 	sheets, messages := readCards(in)
-	readings, found := readReadings(in)
+	readings, found := reading.ReadAll(in)
 	messages = append(messages, found...)
 	messages = append(messages, amend.later(readings, today)...)
 	history, found := amend.history(in, sheets)
 	messages = append(messages, found...)
+	readings = slices.DeleteFunc(readings, func(r reading.Reading) bool { return r.Date < *since })
 	for _, m := range diag.Sort(messages) {
 		fmt.Fprintln(stderr, m)
 	}

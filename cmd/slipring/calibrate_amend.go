@@ -110,13 +110,17 @@ func (a *amendment) history(in *folder.Folder, sheets []card.Sheet) (card.Histor
 
 // write amends the card and its history, both or neither.
 func (a *amendment) write(stdout io.Writer, in *folder.Folder, sheet card.Sheet, sheets []card.Sheet, history card.History, o *calibrate.Outcome) error {
-	list, together, err := o.Amendment(sheet.Card)
+	found, together, err := o.Amendment(sheet.Card)
 	if err != nil {
 		var m tell.Misuse
 		if errors.As(err, &m) {
 			return diag.Message{File: in.Path("readings"), Rule: reading.Rule, Text: m.Text, Hint: m.Hint}
 		}
 		return err
+	}
+	var list []card.Fitted
+	for _, f := range found {
+		list = append(list, card.Fitted(f))
 	}
 	if err := a.inOrder(sheet, history, list); err != nil {
 		return err

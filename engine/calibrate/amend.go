@@ -7,10 +7,15 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"slipring/engine/card"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
+
+// Amended is a constant as it is to stand on the card, in the card's unit.
+type Amended struct {
+	Constant           string // PART.KEY
+	Value, Uncertainty float64
+}
 
 // Amendment gives what the fit makes of the card, in the card's units: each
 // constant of which the readings know more than was known before, and how the
@@ -26,7 +31,7 @@ import (
 // It refuses a fit that says too little to be written down: with fewer readings
 // than constants, with more readings that stand out than may be left out, or when
 // the readings say nothing new.
-func (o *Outcome) Amendment(on machine.Card) ([]card.Fitted, machine.Together, error) {
+func (o *Outcome) Amendment(on machine.Card) ([]Amended, machine.Together, error) {
 	none := machine.Together{}
 	switch {
 	case len(o.Used) < len(o.Constants):
@@ -71,13 +76,13 @@ func (o *Outcome) Amendment(on machine.Card) ([]card.Fitted, machine.Together, e
 	if err != nil {
 		return nil, none, err
 	}
-	var list []card.Fitted
+	var list []Amended
 	digits := 2 + max(0, int(math.Ceil(-math.Log10(surest)/2)))
 	for k, i := range moved {
 		c := o.Constants[i]
 		value, u := InCardUnit(c.Card, values[k], c.U)
 		size := int(math.Floor(math.Log10(u)))
-		list = append(list, card.Fitted{Constant: c.Card.Name(), Value: decimals(value, digits-size), Uncertainty: decimals(u, 2-size)})
+		list = append(list, Amended{Constant: c.Card.Name(), Value: decimals(value, digits-size), Uncertainty: decimals(u, 2-size)})
 	}
 	return list, o.join(on.Together, together, correlation, max(3, int(math.Ceil(-math.Log10(0.01*surest/float64(len(together))))))), nil
 }

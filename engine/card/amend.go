@@ -38,8 +38,8 @@ func (s Sheet) Amend(list []Fitted, together machine.Together, day string) []byt
 		line := f.sections[at].field(key)
 		had := line.value.section()
 		value, from := had.field("value"), had.field("from")
-		e.replace(value, plain(fit.Value))
-		e.put(had, "uncertainty", plain(fit.Uncertainty), value)
+		e.replace(value, decimal(fit.Value))
+		e.put(had, "uncertainty", decimal(fit.Uncertainty), value)
 		e.replace(from, strconv.Quote(string(machine.Fitted)))
 		e.put(had, "date", day, from)
 	}
@@ -129,8 +129,8 @@ func lineEnd(source []byte) string {
 	return "\n"
 }
 
-// plain writes a number so that it reads back as it is, without an exponent.
-func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+// decimal writes a number so that it reads back as it is, without an exponent.
+func decimal(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // quoted writes a text as a file has it.
 func quoted(text string) string {
@@ -151,13 +151,13 @@ func Add(history []byte, x Revision) []byte {
 	line("why = %s", quoted(x.Why))
 	line("changed = [")
 	for _, c := range x.Changed {
-		one := fmt.Sprintf("constant = %s, was = %s, is = %s, unit = %s", quoted(c.Constant), plain(c.Was), plain(c.Is), quoted(c.Unit))
+		one := fmt.Sprintf("constant = %s, was = %s, is = %s, unit = %s", quoted(c.Constant), decimal(c.Was), decimal(c.Is), quoted(c.Unit))
 		for _, more := range []struct {
 			key string
 			u   float64
 		}{{"was-uncertainty", c.WasUncertainty}, {"is-uncertainty", c.IsUncertainty}} {
 			if more.u > 0 {
-				one += fmt.Sprintf(", %s = %s", more.key, plain(more.u))
+				one += fmt.Sprintf(", %s = %s", more.key, decimal(more.u))
 			}
 		}
 		for _, more := range []struct {

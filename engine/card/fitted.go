@@ -126,7 +126,7 @@ func writeFitted(names []string, rows [][]float64, end string) string {
 	for _, row := range rows {
 		var one []string
 		for _, x := range row {
-			one = append(one, plain(x))
+			one = append(one, decimal(x))
 		}
 		b.WriteString("  [" + strings.Join(one, ", ") + "]," + end)
 	}
