@@ -8,12 +8,14 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
+	"slipring/engine/logbook"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
@@ -42,7 +44,8 @@ type workshop struct {
 	history  card.History
 	glossary card.Glossary
 	scene    card.Scene
-	lessons  []lessonRun // in course order
+	lessons  []lessonRun     // in course order
+	entries  []logbook.Entry // of the logbook of work
 	messages []diag.Message
 }
 
@@ -77,7 +80,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
-	_, unsound := readReadings(in)
+	readings, unsound := readReadings(in)
 	note(unsound)
 	if !shared {
 		for _, s := range w.sheets {
@@ -100,6 +103,10 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		reading = append(reading, w.scene.Against(called(in, lessons))...)
 	}
 	note(reading)
+	var logged []diag.Message
+	w.entries, logged = logbook.ReadAll(in, w.house.Languages)
+	note(logged)
+	note(logbook.Later(w.entries, time.Now().Format(time.DateOnly)))
 	all.Lessons = lessons
 	w.lessons = make([]lessonRun, len(lessons))
 	for i, l := range lessons {
@@ -147,6 +154,13 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	wait.Wait()
 	for _, f := range w.lessons {
 		note(f.messages)
+	}
+	if !diag.HasError(logged) && !diag.HasError(unsound) {
+		around := logbook.Around{Folder: all, History: w.history, Readings: readings}
+		for _, f := range w.lessons {
+			around.Told = append(around.Told, f.Checked)
+		}
+		note(logbook.Check(w.entries, around))
 	}
 	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
 		note(all.CheckAll())
