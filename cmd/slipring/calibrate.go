@@ -50,6 +50,7 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	var o options
 	names := flags.String("constants", "", "fit these `CONSTANTS`, PART.KEY with commas between; else all with an uncertainty on the card")
 	of := flags.String("card", "", "`NAME` of the machine card, where readings of several are there")
+	since := flags.String("since", "", "use the readings from this `DAY` on, such as 2026-10-01: a set that has changed meanwhile is not one set")
 	asJSON := flags.Bool("json", false, "print what was found as JSON")
 	dangerous := flags.Bool("dangerous", false, "also ask for readings that are dangerous to take, with what is dangerous")
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
@@ -61,6 +62,7 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	readings, found := readReadings(in)
 	messages = append(messages, found...)
 	messages = append(messages, reading.Later(readings, time.Now().Format(time.DateOnly))...)
+	readings = slices.DeleteFunc(readings, func(r reading.Reading) bool { return r.Date < *since })
 	for _, m := range diag.Sort(messages) {
 		fmt.Fprintln(stderr, m)
 	}

@@ -270,7 +270,7 @@ func states(card machine.Card, readings []reading.Reading) (map[string]machine.S
 	for range min(runtime.NumCPU(), len(list)) {
 		wait.Go(func() {
 			for i := range next {
-				runs[i], errs[i] = state(card, list[i])
+				runs[i], errs[i] = State(card, list[i])
 			}
 		})
 	}
@@ -298,8 +298,10 @@ const tolerance = 1e-6
 // them.
 const fewTurns = 6
 
-// state computes one situation.
-func state(card machine.Card, how reading.Situation) (machine.Summary, error) {
+// State computes how a set runs in one situation, as surely as a fit needs it:
+// figures of a steady state to a part in 1e8. Errors are those of package
+// machine, or tell.Misuse.
+func State(card machine.Card, how reading.Situation) (machine.Summary, error) {
 	var err error
 	for _, name := range slices.Sorted(maps.Keys(how.Changed)) {
 		if card, err = card.With(name, how.Changed[name]); err != nil {
