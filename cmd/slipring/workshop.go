@@ -18,6 +18,7 @@ import (
 	"slipring/engine/logbook"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
+	"slipring/engine/reading"
 	"slipring/render/page"
 	"slipring/render/scene"
 	"slipring/site"
@@ -44,8 +45,9 @@ type workshop struct {
 	history  card.History
 	glossary card.Glossary
 	scene    card.Scene
-	lessons  []lessonRun     // in course order
-	entries  []logbook.Entry // of the logbook of work
+	entries  []logbook.Entry   // of the logbook of work
+	entered  []reading.Reading // off the house's sets
+	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
 
@@ -80,7 +82,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
-	readings, unsound := readReadings(in)
+	entered, unsound := reading.ReadAll(in)
+	w.entered = entered
 	note(unsound)
 	if !shared {
 		for _, s := range w.sheets {
@@ -96,13 +99,13 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		}
 	}
 
-	lessons, reading := lesson.ReadAll(in)
-	reading = append(reading, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
-	reading = append(reading, checkKiosk(in, w.house, lessons)...)
+	lessons, found := lesson.ReadAll(in)
+	found = append(found, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
+	found = append(found, checkKiosk(in, w.house, lessons)...)
 	if drawn {
-		reading = append(reading, w.scene.Against(called(in, lessons))...)
+		found = append(found, w.scene.Against(called(in, lessons))...)
 	}
-	note(reading)
+	note(found)
 	var logged []diag.Message
 	w.entries, logged = logbook.ReadAll(in, w.house.Languages)
 	note(logged)
@@ -119,7 +122,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		return w
 	}
 
-	unread := notWhole(reading)
+	unread := notWhole(found)
 	var sound []int
 	for i, l := range lessons {
 		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) {
@@ -137,7 +140,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], all, unread, o.limits, known)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, w.entered, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -155,14 +158,15 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for _, f := range w.lessons {
 		note(f.messages)
 	}
-	if !diag.HasError(logged) && !diag.HasError(unsound) {
-		around := logbook.Around{Folder: all, History: w.history, Readings: readings}
+	ran := !slices.ContainsFunc(w.lessons, func(f lessonRun) bool { return f.Report.Printed == nil })
+	if ran && !diag.HasError(logged) && !diag.HasError(unsound) { // or what an entry names may be there all the same
+		around := logbook.Around{Folder: all, History: w.history, Readings: entered}
 		for _, f := range w.lessons {
 			around.Told = append(around.Told, f.Checked)
 		}
 		note(logbook.Check(w.entries, around))
 	}
-	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
+	if !diag.HasError(found) { // what a lesson uses is known once all of it is read
 		note(all.CheckAll())
 		reports := make([]proof.Report, len(w.lessons))
 		for i, f := range w.lessons {
@@ -188,7 +192,7 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered []reading.Reading, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
 	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -197,6 +201,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 	if diag.HasError(messages) {
 		return f
 	}
+	program.Enter(entered)
 	for _, c := range program.Calls() {
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}

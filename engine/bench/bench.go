@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -23,6 +24,7 @@ import (
 type Shelf struct {
 	cards    []machine.Card
 	readings []Readings
+	entered  []reading.Reading
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves

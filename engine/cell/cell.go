@@ -27,6 +27,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -69,6 +70,14 @@ func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) 
 // the new ones. They save time, and change nothing else.
 func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
 	return child.Run(ctx, &p.Program, cards, known, limits)
+}
+
+// Enter hands the program what was read off the house's sets, where its cells ask
+// for that; otherwise its results do not depend on it.
+func (p *Program) Enter(all []reading.Reading) {
+	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Set.Readings" }) {
+		p.Entered = all
+	}
 }
 
 // Calls gives where cells name something of the engine, in their order. What

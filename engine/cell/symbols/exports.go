@@ -289,6 +289,9 @@ func Exports() interp.Exports {
 		"slipring/engine/bench//bench": {
 			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
 			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
+			"Drift":    reflect.ValueOf((*bench.Drift)(nil)),
+			"Fit":      reflect.ValueOf((*bench.Fit)(nil)),
+			"Log":      reflect.ValueOf((*bench.Log)(nil)),
 			"Readings": reflect.ValueOf((*bench.Readings)(nil)),
 			"Run":      reflect.ValueOf((*bench.Run)(nil)),
 			"Set":      reflect.ValueOf((*bench.Set)(nil)),
