@@ -58,7 +58,9 @@ var ours = map[string][]string{
 		"engine/cell/assemble", "engine/cell/check", "engine/cell/subset", "engine/cell/rewrite", "engine/cell/child"},
 	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
 	"engine/watch":     {"engine/drift", "engine/fit", "engine/reading"},
-	"engine/proof":     {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
+	"engine/logbook": {
+		"engine/diag", "engine/folder", "engine/lesson", "engine/card", "engine/machine", "engine/reading", "engine/tell", "engine/proof"},
+	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene"},

@@ -85,6 +85,10 @@ type Facts struct {
 	Safety  bool     // volunteers who signed for it sign again when it changes
 	Beside  bool     // it stands beside the course: for whoever writes lessons, say, not for volunteers and visitors
 
+	By    string   // in which role somebody wrote an entry of the logbook, never a person's name
+	Card  string   // name of the machine card of the set that an entry is about
+	Parts []string // of that card, that the entry is about; none stand for the whole set
+
 	Exceptions []Exception
 	Captures   []Declared
 
@@ -100,6 +104,8 @@ type Facts struct {
 	NeedsAt   []int
 	HazardsAt []int
 	DataAt    []int
+	CardAt    int
+	PartsAt   []int
 }
 
 // Exception is a place at which a rule is broken on purpose. Offset is the

@@ -45,6 +45,9 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 func (r *reading) translates() bool { return r.base != nil }
 
 func (r *reading) noun() string {
+	if r.entry && !r.translates() {
+		return "entry"
+	}
 	if r.translates() {
 		return "translation"
 	}
@@ -52,6 +55,9 @@ func (r *reading) noun() string {
 }
 
 func (r *reading) form() string {
+	if r.entry {
+		return entryForm
+	}
 	if r.translates() {
 		return translationForm
 	}
@@ -59,6 +65,12 @@ func (r *reading) form() string {
 }
 
 func (r *reading) keys() []string {
+	if r.entry && r.translates() {
+		return entryTranslationKeys[:]
+	}
+	if r.entry {
+		return entryKeys[:]
+	}
 	if r.translates() {
 		return translationKeys[:]
 	}
