@@ -72,10 +72,12 @@ type logbookPage struct {
 	History []revision
 	Lessons []*lessonPages
 	Version string
+
+	Measured bool // there is a page of what was read
 }
 
 func (b *builder) logbook() (shell, bool) {
-	p := logbookPage{Lessons: b.lessons, Version: b.Version, History: b.history()}
+	p := logbookPage{Lessons: b.lessons, Version: b.Version, History: b.history(), Measured: len(b.Measured) > 0}
 	for _, c := range b.Cards {
 		p.Cards = append(p.Cards, b.cardTable(c, p.History))
 	}

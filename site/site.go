@@ -38,6 +38,8 @@ type Input struct {
 	Sheets  []card.Sheet // of the cards, for their words in other languages
 	History card.History // of the cards
 
+	Measured []Measured // what was read off the sets, beside their models
+
 	// Drawings keeps drawings from one Build to the next; nil keeps none.
 	Drawings *plot.Drawings
 

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
@@ -44,6 +45,7 @@ type workshop struct {
 	glossary card.Glossary
 	scene    card.Scene
 	entered  []reading.Reading // off the house's sets
+	measured []site.Measured   // the same beside the models
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
@@ -82,6 +84,10 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	entered, unsound := reading.ReadAll(in)
 	w.entered = entered
 	note(unsound)
+	if !shared && !diag.HasError(unsound) {
+		note(w.holdReadings(known))
+		note(w.later(time.Now().Format(time.DateOnly)))
+	}
 	if !shared {
 		for _, s := range w.sheets {
 			note(s.Lacks(w.house.Others()))
