@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet, readingsFormSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -265,6 +265,9 @@ func Sheets(in Input) []Sheet {
 		}
 		if len(in.House.Screens) > 0 {
 			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
+		}
+		if _, ok := edition.formCard(); ok {
+			sheets = append(sheets, Sheet{edition.path(readingsFormPath), readingsFormSheet})
 		}
 		if spoken {
 			sheets = append(sheets, Sheet{edition.path(scriptPath), scriptSheet})
