@@ -129,7 +129,7 @@ func key(quantity string) string { return strings.ReplaceAll(quantity, " ", "-")
 // quantityName says what was read: a quantity of the running set, or a constant.
 func (b *builder) quantityName(c machine.Card, quantity string) string {
 	if one, ok := c.Constant(quantity); ok {
-		return b.partName(c, one.Part) + ": " + b.words.Constant(one.Doc)
+		return b.words.Text("measured.of-part", "part", b.partName(c, one.Part), "what", b.words.Constant(one.Doc))
 	}
 	return b.words.Text("quantity." + key(quantity))
 }

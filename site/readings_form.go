@@ -41,7 +41,7 @@ var formQuantities = []struct{ part, quantity, with, unit string }{
 }
 
 // blankRows is how many rows are left to whatever else is read.
-const blankRows = 4
+const blankRows = 2
 
 // formCard gives the card that the form is for: that of the course.
 func (e *edition) formCard() (machine.Card, bool) {
@@ -61,7 +61,7 @@ func (b *builder) readingsForm() (shell, bool) {
 	if !ok {
 		return shell{}, false
 	}
-	f := readingsForm{Set: c.Name, Heads: []string{"quantity", "value", "unit", "uncertainty", "instrument", "class", "load", "setting", "note"}, Blank: make([]int, blankRows)}
+	f := readingsForm{Set: c.Name, Heads: []string{"quantity", "value", "unit", "uncertainty", "instrument", "class", "load", "setting"}, Blank: make([]int, blankRows)}
 	loads := []string{"idle"}
 	if c.Has("full-load") {
 		loads = append(loads, "full")
@@ -69,7 +69,11 @@ func (b *builder) readingsForm() (shell, bool) {
 	for _, load := range loads {
 		for _, q := range formQuantities {
 			if c.Has(q.part) {
-				f.Rows = append(f.Rows, formRow{q.quantity, b.words.Text("quantity." + key(q.quantity)), b.words.Text("readings-form." + q.with), q.unit, load})
+				row := formRow{Quantity: q.quantity, Unit: q.unit, Load: load}
+				if load == loads[0] { // what it means is said once
+					row.Said, row.With = b.words.Text("quantity."+key(q.quantity)), b.words.Text("readings-form."+q.with)
+				}
+				f.Rows = append(f.Rows, row)
 			}
 		}
 	}

@@ -40,6 +40,9 @@ func (w *workshop) holdReadings(known cache) (messages []diag.Message) {
 			wrong(r, fmt.Sprintf("there is no machine card called %q", r.Set), "the cards are: "+strings.Join(names, ", "))
 		}
 	}
+	if len(messages) > 0 {
+		return messages
+	}
 	shelf.Enter(w.entered)
 	for _, c := range w.cards {
 		set := shelf.Open(c.Name)
