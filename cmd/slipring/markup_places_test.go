@@ -240,7 +240,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Parts.Name": "scene-name", "Parts.Names": "fr-scene-name", "Parts.Lessons.Slug": name,
 		}},
 		{reflect.TypeFor[card.Revision](), map[string]string{
-			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known,
+			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known, "Changed.WasFrom": known, "Changed.IsFrom": known,
 			"In.By": "fr-by", "In.Why": "fr-why",
 		}},
 		{reflect.TypeFor[machine.Constant](), map[string]string{

@@ -380,6 +380,7 @@ func Exports() interp.Exports {
 			"Rheostat":               reflect.ValueOf((*machine.Rheostat)(nil)),
 			"RingBrushLifted":        reflect.ValueOf(machine.RingBrushLifted),
 			"SagBattery":             reflect.ValueOf(machine.SagBattery),
+			"Screws":                 reflect.ValueOf((*machine.Screws)(nil)),
 			"SetStarter":             reflect.ValueOf(machine.SetStarter),
 			"Setup":                  reflect.ValueOf((*machine.Setup)(nil)),
 			"Shaft":                  reflect.ValueOf((*machine.Shaft)(nil)),

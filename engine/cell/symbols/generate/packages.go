@@ -63,6 +63,8 @@ var notOffered = []struct{ name, reason string }{
 	{"machine.Card.Parts", "it hands out the inside of a card"},
 	{"machine.Card.Put", "it changes the inside of a card"},
 	{"machine.Card.Read", "bench gives the parts of a set"},
+	{"machine.Card.Together", "set.Doubt reckons with it"},
+	{"machine.Together", "set.Doubt reckons with it"},
 	{"machine.Model", "bench gives the parts of a set"},
 	{"machine.Part", "it hands out the inside of a card"},
 	{"machine.Snapshot", "for the one that keeps runs"},
