@@ -20,6 +20,7 @@ const (
 	works    page.Feature = "machine"       // the page of all steps at the machine
 	formed   page.Feature = "readings-form" // the form for readings
 	hangs    page.Feature = "hanging"       // the sheet for hanging screens
+	pictures page.Feature = "pictures"      // files beside the entries of the logbook
 )
 
 // asset is what a page with a feature loads from the folder look. Names have no
@@ -52,6 +53,7 @@ var assets = [...]asset{
 	{feature: versions, scripts: []string{"places", "language"}},
 	{feature: works, styles: []string{"machine"}},
 	{feature: formed, styles: []string{"readings-form"}},
+	{feature: pictures, policy: "img-src 'self' file:"},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }

@@ -44,6 +44,7 @@ func overviews() []overview {
 		{kind{path: readingsFormPath, about: "readings-form.lead", template: "handout-readings", features: []page.Feature{formed}, paper: true}, (*builder).readingsForm},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 		{kind{path: measuredPath, about: "measured.lead", template: "measured"}, (*builder).measured},
+		{kind{path: bookPath, about: "book.lead", template: "book", features: []page.Feature{pictures}, paper: true}, (*builder).book},
 	}
 	for _, p := range story.Parts() {
 		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part", features: []page.Feature{page.WholeSet}}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
