@@ -42,7 +42,7 @@ type measuredSet struct {
 type measuredChart struct {
 	SVG     template.HTML
 	Caption string
-	File    string // with its numbers, beside the page
+	File    string // with its numbers, beside the page; a card may be called what no file can be
 }
 
 type measuredDay struct {
@@ -62,20 +62,20 @@ type measuredRow struct {
 func (b *builder) measured() (shell, bool) {
 	from := provenance{Version: b.Version}
 	var sets []measuredSet
-	for _, m := range b.Measured {
-		sets = append(sets, b.measuredSet(m))
+	for i, m := range b.Measured {
+		sets = append(sets, b.measuredSet(m, i+1))
 		from.Cards = append(from.Cards, m.Card)
 		from.Invented = from.Invented || m.Card.Invented
 	}
 	return shell{Title: b.title(b.words.Text("measured.title")), From: from, Page: sets}, len(sets) > 0
 }
 
-func (b *builder) measuredSet(m Measured) measuredSet {
+func (b *builder) measuredSet(m Measured, nth int) measuredSet {
 	w := b.words
 	s := measuredSet{ID: "read." + m.Card.Name, Name: m.Card.Name, Heading: b.saying().said(b.sheet(m.Card).TitleIn(w.Language())), Invented: m.Card.Invented}
 	s.Verdict, s.Drifts = b.verdict(m)
 	if m.Followed {
-		s.Charts = append(s.Charts, b.chart(m, "contact-speed", w.Text("measured.chart"), followed(m, w.Text)))
+		s.Charts = append(s.Charts, b.chart(m, fmt.Sprintf("%d-contact-speed", nth), w.Text("measured.chart"), followed(m, w.Text)))
 	}
 	var quantities []string
 	for _, o := range m.Beside {
@@ -85,7 +85,7 @@ func (b *builder) measuredSet(m Measured) measuredSet {
 	}
 	for _, q := range quantities {
 		name := b.quantityName(m.Card, q)
-		s.Charts = append(s.Charts, b.chart(m, key(q), w.Text("measured.quantity", "quantity", name), b.overMonths(m, q)))
+		s.Charts = append(s.Charts, b.chart(m, fmt.Sprintf("%d-%s", nth, key(q)), w.Text("measured.quantity", "quantity", name), b.overMonths(m, q)))
 	}
 	for i := len(m.Beside) - 1; i >= 0; i-- {
 		o := m.Beside[i]
@@ -170,8 +170,8 @@ func (b *builder) measuredRow(c machine.Card, o watch.Off) measuredRow {
 func (b *builder) chart(m Measured, name, caption string, f tell.Figure) measuredChart {
 	f.Name = name
 	f.X.Label = b.words.Text("measured.months", "date", b.words.Date(m.Beside[0].Date))
-	c := measuredChart{Caption: caption, File: m.Card.Name + "-" + name + ".csv"}
-	drawing, err := b.Drawings.Draw(f, plot.Settings{ID: "chart." + m.Card.Name + "." + name, Title: caption, Width: 460, Height: 300, Words: b.words})
+	c := measuredChart{Caption: caption, File: "set-" + name + ".csv"}
+	drawing, err := b.Drawings.Draw(f, plot.Settings{ID: "chart." + name, Title: caption, Width: 460, Height: 300, Words: b.words})
 	if err != nil {
 		b.fail(fmt.Errorf("the chart %s of %s: %w", name, m.Card.Name, err))
 		return c

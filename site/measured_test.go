@@ -62,7 +62,7 @@ func TestMeasured(t *testing.T) {
 			}
 		}
 	}
-	if csv := string(tree["logbook/readings/set-contact-speed.csv"]); !strings.Contains(csv, "16.69") || !strings.Contains(csv, "upper limit") {
+	if csv := string(tree["logbook/readings/set-1-contact-speed.csv"]); !strings.Contains(csv, "16.69") || !strings.Contains(csv, "upper limit") {
 		t.Errorf("%q", csv)
 	}
 	in := measuredInput(t)
