@@ -35,7 +35,7 @@ var ours = map[string][]string{
 	"engine/machine":   {"engine/equation", "engine/ode", "engine/waveform"},
 	"engine/card":      {"engine/diag", "engine/rows", "engine/circuit", "engine/machine"},
 	"engine/tell":      {"engine/waveform"},
-	"engine/bench":     {"engine/machine", "engine/waveform", "engine/tell"},
+	"engine/bench":     {"engine/circuit", "engine/machine", "engine/waveform", "engine/tell"},
 	"engine/story":     {"engine/equation", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language":  {},
 	"engine/rows":      {"engine/diag", "engine/folder"},

@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
@@ -23,6 +24,9 @@ import (
 type Shelf struct {
 	cards    []machine.Card
 	readings []Readings
+	wiring   *circuit.Wiring
+	sets     map[string]circuit.Set // that a wiring feeds
+	agreed   []agreement            // of sets and wiring
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves
