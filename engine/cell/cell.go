@@ -24,6 +24,7 @@ import (
 	"slipring/engine/cell/rewrite"
 	"slipring/engine/cell/subset"
 	"slipring/engine/cell/symbols"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -69,6 +70,13 @@ func (p *Program) Run(ctx context.Context, cards []machine.Card, limits Limits) 
 // the new ones. They save time, and change nothing else.
 func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
 	return child.Run(ctx, &p.Program, cards, known, limits)
+}
+
+// Wire gives the program the house's wiring, where its cells ask for one.
+func (p *Program) Wire(w *circuit.Wiring) {
+	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Shelf.Wiring" }) {
+		p.Wiring = w
+	}
 }
 
 // Calls gives where cells name something of the engine, in their order. What

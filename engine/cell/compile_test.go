@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
@@ -74,6 +75,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
 		shelf.Laid = append(shelf.Laid, p.Readings)
+		shelf.Wirings = append(shelf.Wirings, p.Wiring)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -107,6 +109,8 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 type shelfOf struct {
 	Cards []machine.Card
 	Laid  [][]bench.Readings
+
+	Wirings []*circuit.Wiring
 }
 
 const compiledMain = `package main
@@ -117,6 +121,7 @@ import (
 	"os"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 %s)
@@ -130,12 +135,17 @@ func main() {
 	var deck struct {
 		Cards []machine.Card
 		Laid  [][]bench.Readings
+
+		Wirings []*circuit.Wiring
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []outcome
 	for i, run := range programs {
 		shelf := bench.New(deck.Cards)
 		shelf.Lay(deck.Laid[i])
+		if w := deck.Wirings[i]; w != nil {
+			shelf.Wire(*w)
+		}
 		printed := os.Args[1] + ".printed"
 		f, err := os.Create(printed)
 		must(err)

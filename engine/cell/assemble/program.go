@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 )
 
@@ -24,6 +25,7 @@ type Program struct {
 	Source       []byte // one Go file, package cells
 	Marks        []Mark
 	Readings     []bench.Readings // of the lesson's data files
+	Wiring       *circuit.Wiring  // of the house, where the cells ask for it
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

@@ -9,6 +9,7 @@ import (
 	"io"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 )
@@ -27,6 +28,7 @@ type request struct {
 	Source []byte
 	Cards  []machine.Card
 	Laid   []bench.Readings           `json:",omitempty"`
+	Wiring *circuit.Wiring            `json:",omitempty"`
 	Known  map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits Limits
 	Shared bool // file 3 is the place for the mark

@@ -289,12 +289,14 @@ func Exports() interp.Exports {
 		"slipring/engine/bench//bench": {
 			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
 			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
+			"Lamp":     reflect.ValueOf((*bench.Lamp)(nil)),
 			"Readings": reflect.ValueOf((*bench.Readings)(nil)),
 			"Run":      reflect.ValueOf((*bench.Run)(nil)),
 			"Set":      reflect.ValueOf((*bench.Set)(nil)),
 			"Share":    reflect.ValueOf((*bench.Share)(nil)),
 			"Shelf":    reflect.ValueOf((*bench.Shelf)(nil)),
 			"Traces":   reflect.ValueOf((*bench.Traces)(nil)),
+			"Wiring":   reflect.ValueOf((*bench.Wiring)(nil)),
 		},
 		"slipring/engine/machine//machine": {
 			"ACMotor":                reflect.ValueOf((*machine.ACMotor)(nil)),
