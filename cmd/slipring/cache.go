@@ -191,10 +191,10 @@ func (c cache) openedKey(p *cell.Program) string {
 	return store.Key([]byte("cards that cells open"), c.engine, p.Source, readings(p))
 }
 
-// readings gives the lesson's data files, and the house's wiring where its cells
-// ask for it, as one ingredient.
+// readings gives the lesson's data files, and what it asks of the house's readings
+// and wiring, as one ingredient.
 func readings(p *cell.Program) []byte {
-	content, err := json.Marshal([]any{p.Readings, p.Wiring})
+	content, err := json.Marshal([]any{p.Readings, p.Entered, p.Wiring})
 	if err != nil { // plain numbers and words; infinities are refused when read
 		panic(err)
 	}

@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"path"
 	"slices"
 	"strings"
 	"time"
@@ -19,29 +18,8 @@ import (
 	"slipring/engine/folder"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
-	"slipring/engine/rows"
 	"slipring/engine/tell"
 )
-
-// readReadings reads all files of readings in a lessons folder.
-func readReadings(in *folder.Folder) (all []reading.Reading, messages []diag.Message) {
-	const name = "readings"
-	entries, _ := in.ReadDir(name) // a house may have none
-	for _, e := range entries {
-		if path.Ext(e.Name()) != ".csv" {
-			continue
-		}
-		file := name + "/" + e.Name()
-		source, err := in.ReadFile(file, rows.Largest)
-		if err != nil {
-			messages = append(messages, unreadable(in.Path(file), err))
-			continue
-		}
-		list, found := reading.Parse(in.Path(file), source)
-		all, messages = append(all, list...), append(messages, found...)
-	}
-	return all, messages
-}
 
 // calibrateCard is the command calibrate: it fits constants of a card to all
 // readings, and writes nothing.
@@ -59,7 +37,7 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	in := folder.Open(o.lessons)
 	defer in.Close()
 	sheets, messages := readCards(in)
-	readings, found := readReadings(in)
+	readings, found := reading.ReadAll(in)
 	messages = append(messages, found...)
 	messages = append(messages, reading.Later(readings, time.Now().Format(time.DateOnly))...)
 	readings = slices.DeleteFunc(readings, func(r reading.Reading) bool { return r.Date < *since })

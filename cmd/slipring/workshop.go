@@ -16,6 +16,7 @@ import (
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
+	"slipring/engine/reading"
 	"slipring/render/page"
 	"slipring/render/scene"
 	"slipring/site"
@@ -42,8 +43,9 @@ type workshop struct {
 	history  card.History
 	glossary card.Glossary
 	scene    card.Scene
-	wiring   *card.Wiring // nil when the house has none
-	lessons  []lessonRun  // in course order
+	entered  []reading.Reading // off the house's sets
+	wiring   *card.Wiring      // nil when the house has none
+	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
 
@@ -80,7 +82,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
-	_, unsound := readReadings(in)
+	entered, unsound := reading.ReadAll(in)
+	w.entered = entered
 	note(unsound)
 	if !shared {
 		for _, s := range w.sheets {
@@ -99,13 +102,13 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		}
 	}
 
-	lessons, reading := lesson.ReadAll(in)
-	reading = append(reading, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
-	reading = append(reading, checkKiosk(in, w.house, lessons)...)
+	lessons, found := lesson.ReadAll(in)
+	found = append(found, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
+	found = append(found, checkKiosk(in, w.house, lessons)...)
 	if drawn {
-		reading = append(reading, w.scene.Against(called(in, lessons))...)
+		found = append(found, w.scene.Against(called(in, lessons))...)
 	}
-	note(reading)
+	note(found)
 	all.Lessons = lessons
 	w.lessons = make([]lessonRun, len(lessons))
 	for i, l := range lessons {
@@ -118,7 +121,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		return w
 	}
 
-	unread := notWhole(reading)
+	unread := notWhole(found)
 	var sound []int
 	for i, l := range lessons {
 		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) {
@@ -136,7 +139,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], all, w.wiring, unread, o.limits, known)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, w.entered, w.wiring, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -154,7 +157,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for _, f := range w.lessons {
 		note(f.messages)
 	}
-	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
+	if !diag.HasError(found) { // what a lesson uses is known once all of it is read
 		note(all.CheckAll())
 		reports := make([]proof.Report, len(w.lessons))
 		for i, f := range w.lessons {
@@ -180,7 +183,7 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, wiring *card.Wiring, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered []reading.Reading, wiring *card.Wiring, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
 	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -189,6 +192,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, wiring *c
 	if diag.HasError(messages) {
 		return f
 	}
+	program.Enter(entered)
 	for _, c := range program.Calls() {
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}

@@ -17,6 +17,7 @@ import (
 
 	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -24,6 +25,7 @@ import (
 type Shelf struct {
 	cards    []machine.Card
 	readings []Readings
+	entered  []reading.Reading
 	wiring   *circuit.Wiring
 	sets     map[string]circuit.Set // that a wiring feeds
 	agreed   []agreement            // of sets and wiring

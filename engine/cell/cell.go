@@ -28,6 +28,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -72,7 +73,15 @@ func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known 
 	return child.Run(ctx, &p.Program, cards, known, limits)
 }
 
-// Wire gives the program the house's wiring, where its cells ask for one.
+// Enter hands the program what was read off the house's sets, where its cells ask
+// for that; otherwise its results do not depend on it.
+func (p *Program) Enter(all []reading.Reading) {
+	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Set.Readings" }) {
+		p.Entered = all
+	}
+}
+
+// Wire hands the program the house's wiring, where its cells ask for one.
 func (p *Program) Wire(w *circuit.Wiring) {
 	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Shelf.Wiring" }) {
 		p.Wiring = w

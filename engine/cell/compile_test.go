@@ -14,6 +14,7 @@ import (
 	"slipring/engine/bench"
 	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -74,7 +75,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	}
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
-		shelf.Laid = append(shelf.Laid, p.Readings)
+		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Readings), append(shelf.Entered, p.Entered)
 		shelf.Wirings = append(shelf.Wirings, p.Wiring)
 	}
 	deck, err := json.Marshal(shelf)
@@ -107,9 +108,9 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 // shelfOf is what the compiled programs find on their shelves: the same cards,
 // and each its own readings.
 type shelfOf struct {
-	Cards []machine.Card
-	Laid  [][]bench.Readings
-
+	Cards   []machine.Card
+	Laid    [][]bench.Readings
+	Entered [][]reading.Reading
 	Wirings []*circuit.Wiring
 }
 
@@ -123,6 +124,7 @@ import (
 	"slipring/engine/bench"
 	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 %s)
 
@@ -135,7 +137,7 @@ func main() {
 	var deck struct {
 		Cards []machine.Card
 		Laid  [][]bench.Readings
-
+		Entered [][]reading.Reading
 		Wirings []*circuit.Wiring
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
@@ -143,6 +145,7 @@ func main() {
 	for i, run := range programs {
 		shelf := bench.New(deck.Cards)
 		shelf.Lay(deck.Laid[i])
+		shelf.Enter(deck.Entered[i])
 		if w := deck.Wirings[i]; w != nil {
 			shelf.Wire(*w)
 		}

@@ -16,6 +16,7 @@ import (
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
@@ -37,7 +38,11 @@ func TestLessons(t *testing.T) {
 			t.Error(m)
 		}
 	}
-	both(t, root, sweeptest.Sample(t, lessons, 3), cards)
+	entered, messages := reading.ReadAll(in)
+	for _, m := range messages {
+		t.Error(m)
+	}
+	both(t, root, sweeptest.Sample(t, lessons, 3), cards, entered)
 }
 
 // Lessons that tell something of every kind, and use the language as far as
@@ -51,10 +56,10 @@ func TestLessonsOfTestdata(t *testing.T) {
 		t.Error(m)
 	}
 	root := filepath.Join("..", "..")
-	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")))
+	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")), nil)
 }
 
-func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card) {
+func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card, entered []reading.Reading) {
 	t.Helper()
 	wiring := readWiring(t, filepath.Join(root, "lessons", "wiring"))
 	var programs []*Program
@@ -67,6 +72,7 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 		if p == nil {
 			continue
 		}
+		p.Enter(entered)
 		p.Wire(&wiring)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {

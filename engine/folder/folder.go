@@ -155,6 +155,16 @@ func (f *Folder) load(name string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(file, Largest+1))
 }
 
+// Unreadable says that a file cannot be read; the name is as messages show it.
+func Unreadable(file string, err error) diag.Message {
+	hint := Hint(err)
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: hint}
+}
+
 // Hint says what to do about an error of Stat, ReadDir or ReadFile with a name
 // that the folder lists. A system has a number for whatever it refuses; what
 // leads out of the folder, or is no file, has none.

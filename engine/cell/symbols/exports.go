@@ -289,7 +289,10 @@ func Exports() interp.Exports {
 		"slipring/engine/bench//bench": {
 			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
 			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
+			"Drift":    reflect.ValueOf((*bench.Drift)(nil)),
+			"Fit":      reflect.ValueOf((*bench.Fit)(nil)),
 			"Lamp":     reflect.ValueOf((*bench.Lamp)(nil)),
+			"Log":      reflect.ValueOf((*bench.Log)(nil)),
 			"Readings": reflect.ValueOf((*bench.Readings)(nil)),
 			"Run":      reflect.ValueOf((*bench.Run)(nil)),
 			"Set":      reflect.ValueOf((*bench.Set)(nil)),
@@ -379,6 +382,7 @@ func Exports() interp.Exports {
 			"Rheostat":               reflect.ValueOf((*machine.Rheostat)(nil)),
 			"RingBrushLifted":        reflect.ValueOf(machine.RingBrushLifted),
 			"SagBattery":             reflect.ValueOf(machine.SagBattery),
+			"Screws":                 reflect.ValueOf((*machine.Screws)(nil)),
 			"SetStarter":             reflect.ValueOf(machine.SetStarter),
 			"Setup":                  reflect.ValueOf((*machine.Setup)(nil)),
 			"Shaft":                  reflect.ValueOf((*machine.Shaft)(nil)),
