@@ -84,11 +84,20 @@ func (b *Board) Volts(from, to string) (float64, error) {
 // Swing gives the r.m.s. alternating voltage between two terminals in V, of all
 // frequencies together.
 func (b *Board) Swing(from, to string) (float64, error) {
+	return b.swing(from, to, 0, math.Inf(1))
+}
+
+// SwingAt gives that of one frequency in Hz.
+func (b *Board) SwingAt(from, to string, hz float64) (float64, error) {
+	return b.swing(from, to, hz*(1-slack), hz*(1+slack))
+}
+
+func (b *Board) swing(from, to string, low, high float64) (float64, error) {
 	t, err := b.terminals(from, to)
 	if err != nil {
 		return 0, err
 	}
-	return math.Sqrt(b.net.swings(t[0], t[1], 0, math.Inf(1))), nil
+	return math.Sqrt(b.net.swings(t[0], t[1], low, high)), nil
 }
 
 // Amps gives the direct current in A through a part of two terminals, from its
