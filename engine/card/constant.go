@@ -87,15 +87,23 @@ func (r *file) given(what machine.Description, d field) (given machine.Given, ok
 				fmt.Sprintf("give the value in %s", machine.UnitChoices(what.SIUnit)))
 		}
 	}
-	if k, ok := seen["from"]; ok && k.value.kind == text && !slices.Contains(machine.Origins(), given.Origin) {
+	if k, ok := seen["from"]; ok && k.value.kind == text {
+		r.origin(k)
+	}
+	return given, true
+}
+
+// origin reads where a constant comes from.
+func (f *file) origin(k field) machine.Origin {
+	o := machine.Origin(k.value.text)
+	if !slices.Contains(machine.Origins(), o) {
 		var known []string
 		for _, p := range machine.Origins() {
 			known = append(known, string(p))
 		}
-		r.add(k.value.offset, "origin", fmt.Sprintf("%q is no origin of a constant", given.Origin),
-			hintNear(string(given.Origin), known, "write one of: "+strings.Join(known, ", ")))
+		f.add(k.value.offset, "origin", fmt.Sprintf("%q is no origin of a constant", o), hintNear(string(o), known, "write one of: "+strings.Join(known, ", ")))
 	}
-	return given, true
+	return o
 }
 
 // tableLine shows how a constant that is a table is written.

@@ -75,7 +75,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	}
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
-		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Readings), append(shelf.Entered, p.Entered)
+		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Beside), append(shelf.Entered, p.Entered)
 		shelf.Wirings = append(shelf.Wirings, p.Wiring)
 	}
 	deck, err := json.Marshal(shelf)
@@ -109,7 +109,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 // and each its own readings.
 type shelfOf struct {
 	Cards   []machine.Card
-	Laid    [][]bench.Readings
+	Laid    []bench.Beside
 	Entered [][]reading.Reading
 	Wirings []*circuit.Wiring
 }
@@ -136,7 +136,7 @@ const steps = %d
 func main() {
 	var deck struct {
 		Cards []machine.Card
-		Laid  [][]bench.Readings
+		Laid  []bench.Beside
 		Entered [][]reading.Reading
 		Wirings []*circuit.Wiring
 	}

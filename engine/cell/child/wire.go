@@ -28,7 +28,7 @@ const (
 type request struct {
 	Source  []byte
 	Cards   []machine.Card
-	Laid    []bench.Readings           `json:",omitempty"`
+	Laid    bench.Beside
 	Entered []reading.Reading          `json:",omitempty"`
 	Wiring  *circuit.Wiring            `json:",omitempty"`
 	Known   map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
