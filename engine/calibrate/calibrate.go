@@ -83,9 +83,9 @@ var steps = fit.Steps{Search: 1e-3, Final: 1e-4, Forward: true, Longest: 0.1, Se
 const lopsided = 0.15
 
 // Run fits constants of a card, named PART.KEY, to readings; with none named,
-// all that have an uncertainty on the card, save those of a nameplate. Readings have to be of this card.
-// Advice that is dangerous is left out unless it is asked for. Errors are those
-// of engine/fit, or tell.Misuse.
+// all that have an uncertainty on the card, save those of a nameplate. Readings
+// have to be of this card. Advice that is dangerous is left out unless it is
+// asked for. Errors are those of engine/fit, or tell.Misuse.
 func Run(card machine.Card, constants []string, readings []reading.Reading, dangerous bool) (*Outcome, error) {
 	p, err := about(card, constants, readings)
 	if err != nil {
@@ -362,6 +362,8 @@ func (p *problem) odd(r *fit.Result) (notes []string, err error) {
 			notes = append(notes, where+": the governor contact hardly closes, and skips turns")
 		case run.Period == 0:
 			notes = append(notes, fmt.Sprintf("%s: the set does not repeat itself from turn to turn, and its means are less sure", where))
+		case run.Period > 1:
+			notes = append(notes, fmt.Sprintf("%s: the set repeats itself only after %d turns, and its means jump where that number changes, so that its uncertainties say little", where, run.Period))
 		}
 		if run.Beyond != "" {
 			notes = append(notes, fmt.Sprintf("%s: %s", where, run.Beyond))

@@ -71,7 +71,7 @@ func TestNoWrongEnd(t *testing.T) {
 	truth := shipped(t)
 	readings := twelve(t, truth, none)
 	random := sweeptest.Random(t)
-	for n := range sweeptest.Count(3, 50) {
+	for n := range sweeptest.Count(1, 50) {
 		var starts []float64
 		card := scattered(t, truth, six, func(machine.Constant) float64 { return 0.5 }, func(int, float64) float64 {
 			starts = append(starts, math.Log(1+0.3*(2*random.Float64()-1)))
