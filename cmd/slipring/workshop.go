@@ -8,12 +8,14 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
+	"slipring/engine/logbook"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/reading"
@@ -43,6 +45,7 @@ type workshop struct {
 	history  card.History
 	glossary card.Glossary
 	scene    card.Scene
+	entries  []logbook.Entry   // of the logbook of work
 	entered  []reading.Reading // off the house's sets
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
@@ -103,6 +106,10 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		found = append(found, w.scene.Against(called(in, lessons))...)
 	}
 	note(found)
+	var logged []diag.Message
+	w.entries, logged = logbook.ReadAll(in, w.house.Languages)
+	note(logged)
+	note(logbook.Later(w.entries, time.Now().Format(time.DateOnly)))
 	all.Lessons = lessons
 	w.lessons = make([]lessonRun, len(lessons))
 	for i, l := range lessons {
@@ -118,7 +125,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	unread := notWhole(found)
 	var sound []int
 	for i, l := range lessons {
-		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) {
+		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) &&
+			!slices.ContainsFunc(l.Captures, func(c lesson.Capture) bool { return unread[c.File] }) {
 			sound = append(sound, i)
 		}
 	}
@@ -150,6 +158,14 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	wait.Wait()
 	for _, f := range w.lessons {
 		note(f.messages)
+	}
+	ran := !slices.ContainsFunc(w.lessons, func(f lessonRun) bool { return f.Report.Printed == nil })
+	if ran && !diag.HasError(logged) && !diag.HasError(unsound) { // or what an entry names may be there all the same
+		around := logbook.Around{Folder: all, History: w.history, Readings: entered}
+		for _, f := range w.lessons {
+			around.Told = append(around.Told, f.Checked)
+		}
+		note(logbook.Check(w.entries, around))
 	}
 	if !diag.HasError(found) { // what a lesson uses is known once all of it is read
 		note(all.CheckAll())
