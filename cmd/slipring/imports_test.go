@@ -39,9 +39,9 @@ var ours = map[string][]string{
 		"engine/machine", "engine/waveform", "engine/tell", "engine/reading", "engine/calibrate", "engine/fit", "engine/drift", "engine/watch"},
 	"engine/story":    {"engine/equation", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language": {},
-	"engine/rows":     {"engine/diag", "engine/folder"},
+	"engine/rows":     {"engine/diag"},
 	"engine/reading":  {"engine/diag", "engine/folder", "engine/rows", "engine/machine"},
-	"engine/lesson":   {"engine/diag", "engine/folder", "engine/language", "engine/rows"},
+	"engine/lesson":   {"engine/capture", "engine/diag", "engine/folder", "engine/language", "engine/rows"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
@@ -54,7 +54,7 @@ var ours = map[string][]string{
 		"engine/diag", "engine/tell", "engine/machine", "engine/bench", "engine/reading", "engine/cell/goerrors", "engine/cell/assemble",
 		"engine/cell/symbols", "engine/cell/check"},
 	"engine/cell": {
-		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/reading", "engine/cell/symbols",
+		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/bench", "engine/reading", "engine/capture", "engine/cell/symbols",
 		"engine/cell/assemble", "engine/cell/check", "engine/cell/subset", "engine/cell/rewrite", "engine/cell/child"},
 	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
 	"engine/watch":     {"engine/drift", "engine/fit", "engine/reading"},

@@ -223,6 +223,7 @@ func TestMarkupPlaces(t *testing.T) {
 		{reflect.TypeFor[lesson.Facts](), map[string]string{
 			"Title": "title needed-title fr-title entry-title fr-entry-title", "Know": "know fr-know", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
 			"By": "entry-by fr-entry-by", "Card": "card-name", "Parts": known,
+			"Captures.File": name, "Captures.Screen.Traces.Name": "line-label", // which a cell tells
 			"Exceptions.Rule": known, "Exceptions.At": "-", // which stands in the lesson
 			"Exceptions.Because": "because fr-because", "Labels.Told": "x-label", "Labels.Reads": "fr-x-label fr-knob fr-head fr-entry",
 		}},

@@ -125,7 +125,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	unread := notWhole(found)
 	var sound []int
 	for i, l := range lessons {
-		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) {
+		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) &&
+			!slices.ContainsFunc(l.Captures, func(c lesson.Capture) bool { return unread[c.File] }) {
 			sound = append(sound, i)
 		}
 	}

@@ -18,6 +18,7 @@ import (
 	"encoding/json"
 	"slices"
 
+	"slipring/engine/bench"
 	"slipring/engine/cell/assemble"
 	"slipring/engine/cell/check"
 	"slipring/engine/cell/child"
@@ -114,7 +115,7 @@ func Assemble(l *lesson.Lesson) (*Program, []diag.Message) {
 	}
 	calls, told := c.Calls(s), c.Told(s) // before the tree is written anew
 	p := &Program{Program: *rewrite.Write(s, c), calls: calls, told: told}
-	p.Readings = readings(l)
+	p.Beside = bench.Beside{Readings: readings(l), Captures: captures(l)}
 	return p, nil
 }
 

@@ -74,7 +74,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	}
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
-		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Readings), append(shelf.Entered, p.Entered)
+		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Beside), append(shelf.Entered, p.Entered)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -107,7 +107,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 // and each its own readings.
 type shelfOf struct {
 	Cards   []machine.Card
-	Laid    [][]bench.Readings
+	Laid    []bench.Beside
 	Entered [][]reading.Reading
 }
 
@@ -132,7 +132,7 @@ const steps = %d
 func main() {
 	var deck struct {
 		Cards []machine.Card
-		Laid  [][]bench.Readings
+		Laid  []bench.Beside
 		Entered [][]reading.Reading
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))

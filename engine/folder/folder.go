@@ -30,7 +30,7 @@ import (
 )
 
 // Largest is the size, in bytes, up to which any file is read.
-const Largest = 4 << 20
+const Largest = 16 << 20
 
 // Folder is a folder as it was when it was opened. It is not safe for
 // concurrent use, except for Read.

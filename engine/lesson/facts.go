@@ -55,6 +55,10 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 		switch {
 		case t.list && t.name == exceptTable:
 			facts.exception(t)
+		case t.list && t.name == captureTable && !r.translates():
+			facts.capture(t)
+		case t.list && t.name == captureTable:
+			say(t.at, "captures stand in the lesson itself, not in a translation", "leave it out here")
 		case t.list && t.name == labelTable && r.translates():
 			facts.label(t)
 		case t.list && t.name == labelTable:
@@ -89,7 +93,7 @@ func (r *factReader) expression(e *unstable.Node) {
 	first := it.Node()
 	key, at := string(first.Data), int(first.Raw.Offset)
 	dots := it.Next()
-	if e.Kind == unstable.ArrayTable && (key == exceptTable || key == labelTable) && !dots {
+	if e.Kind == unstable.ArrayTable && (key == exceptTable || key == labelTable || key == captureTable) && !dots {
 		r.table = true
 		return
 	}
@@ -97,8 +101,8 @@ func (r *factReader) expression(e *unstable.Node) {
 		r.table = e.Kind != unstable.KeyValue
 		r.unknown = true
 		hint := suggest(key, r.keys)
-		if diag.Nearest(key, []string{exceptTable}) != "" {
-			hint = "write [[except]], in double brackets"
+		if near := diag.Nearest(key, []string{exceptTable, captureTable}); near != "" {
+			hint = fmt.Sprintf("write [[%s]], in double brackets", near)
 		}
 		r.say(at, fmt.Sprintf("the %s block has no table %q", r.head, key), hint)
 		return

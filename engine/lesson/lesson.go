@@ -37,6 +37,10 @@ type Lesson struct {
 	// base.
 	Data []Data
 
+	// Captures holds what the oscilloscope's records that Facts names show; a
+	// translation has those of its base.
+	Captures []Capture
+
 	// Definitions are the ordinary link reference definitions of the file,
 	// such as "[guide]: https://example.org". They win over values of the
 	// same name, so a proofreader wants to know them.
@@ -86,6 +90,7 @@ type Facts struct {
 	Parts []string // of that card, that the entry is about; none stand for the whole set
 
 	Exceptions []Exception
+	Captures   []Declared
 
 	// Labels say in a translation what labels that cells told read there.
 	Labels []Label

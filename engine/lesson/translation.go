@@ -33,6 +33,7 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 	l.Facts.Hazards = slices.Clone(base.Facts.Hazards)
 	l.Facts.Beside, l.Facts.Safety = base.Facts.Beside, base.Facts.Safety
 	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
+	l.Facts.Captures, l.Captures = slices.Clone(base.Facts.Captures), base.Captures
 	if l.Facts.Revised == "" {
 		l.Facts.Revised = base.Facts.Revised
 	}

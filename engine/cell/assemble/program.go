@@ -24,7 +24,7 @@ type Program struct {
 	LessonSource []byte // the lesson's bytes, which Marks count in
 	Source       []byte // one Go file, package cells
 	Marks        []Mark
-	Readings     []bench.Readings // of the lesson's data files
+	Beside       bench.Beside // the lesson's data files and captures
 
 	// Entered is what was read off the house's sets. Whoever runs the program puts
 	// it there, when its cells ask for it (cell.Program.Enter).

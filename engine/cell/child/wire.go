@@ -27,7 +27,7 @@ const (
 type request struct {
 	Source  []byte
 	Cards   []machine.Card
-	Laid    []bench.Readings           `json:",omitempty"`
+	Laid    bench.Beside
 	Entered []reading.Reading          `json:",omitempty"`
 	Known   map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits  Limits

@@ -288,6 +288,7 @@ func Exports() interp.Exports {
 		},
 		"slipring/engine/bench//bench": {
 			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
+			"Capture":  reflect.ValueOf((*bench.Capture)(nil)),
 			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
 			"Drift":    reflect.ValueOf((*bench.Drift)(nil)),
 			"Fit":      reflect.ValueOf((*bench.Fit)(nil)),
@@ -407,6 +408,7 @@ func Exports() interp.Exports {
 			"Figure":       reflect.ValueOf((*tell.Figure)(nil)),
 			"Level":        reflect.ValueOf(tell.Level),
 			"Line":         reflect.ValueOf((*tell.Line)(nil)),
+			"Measured":     reflect.ValueOf(tell.Measured),
 			"MostFrames":   reflect.ValueOf(constant.MakeFromLiteral("120", token.INT, 0)),
 			"MostPoints":   reflect.ValueOf(constant.MakeFromLiteral("500000", token.INT, 0)),
 			"MostSounding": reflect.ValueOf(constant.MakeFromLiteral("60", token.INT, 0)),
