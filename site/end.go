@@ -2,6 +2,7 @@ package site
 
 import (
 	"html/template"
+	"slices"
 
 	"slipring/engine/lesson"
 	"slipring/render/page"
@@ -29,8 +30,9 @@ type stage struct {
 
 // staged is what one lesson has to be done at one part of the set.
 type staged struct {
-	Acts []page.Act
-	Of   *lessonPages
+	Acts  []page.Act
+	Of    *lessonPages
+	Added []page.Added // what the lesson's cautions add to the house's words
 }
 
 // fromEndToEnd is the page of all steps of commissioning.
@@ -41,6 +43,9 @@ func (b *builder) fromEndToEnd() (shell, bool) {
 		s := stage{Stage: name, Name: b.words.Text("step." + name)}
 		for _, e := range b.course() {
 			one := staged{Of: e}
+			if !slices.Contains(with, e) { // once is enough
+				one.Added = e.atMachine.Added
+			}
 			for _, act := range e.atMachine.Acts {
 				if act.Stage == name {
 					one.Acts = append(one.Acts, act)
@@ -93,3 +98,6 @@ func (s shell) FromEndToEnd() string {
 	}
 	return s.To(endPath)
 }
+
+// AlertSign is for the template.
+func (p endPage) AlertSign() template.HTML { return page.AlertSign() }
