@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"math"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -93,7 +94,7 @@ func (c *checker) expect(s *lesson.Step, e *Expected) bool {
 			if row.name.Text != s.Expect.Name || row.reading.Missing {
 				continue
 			}
-			y, ok := c.read(d, row, x)
+			y, form, ok := c.read(d, row, x)
 			if !ok {
 				continue
 			}
@@ -102,28 +103,37 @@ func (c *checker) expect(s *lesson.Step, e *Expected) bool {
 			if math.IsInf(room, 0) {
 				room = 1e-9 * math.Abs(x.number)
 			}
-			e.Readings = append(e.Readings, StepReading{x.form.Print(y), row.when.Text, y >= e.Least-room && y <= e.Most+room})
+			e.Readings = append(e.Readings, StepReading{form.Print(y), row.when.Text, y >= e.Least-room && y <= e.Most+room})
 		}
 	}
 	return true
 }
 
-// read gives a reading in the unit in which its step compares.
-func (c *checker) read(d lesson.Data, row stepRow, x expected) (float64, bool) {
+// read gives a reading in the unit in which its step compares, and the form in
+// which pages print it: with no more digits than its column has, where that is
+// in the same unit.
+func (c *checker) read(d lesson.Data, row stepRow, x expected) (y float64, form Form, ok bool) {
 	told, ok := language.Of("en").Factor(row.unit.Text, x.told)
 	if !ok {
 		if c.lesson.Base == nil {
 			c.messages = append(c.messages, diag.Message{File: d.File, Line: row.unit.Line, Column: row.unit.Column, Rule: ruleStepReading,
 				Text: fmt.Sprintf("the unit is %q, but %s %s", row.unit.Text, row.name.Text, inUnit(x.told)), Hint: unitHint(language.Of("en"), x.told)})
 		}
-		return 0, false
+		return 0, form, false
 	}
 	own, _ := c.language.Factor(x.told, x.form.unit)
-	return scaled(scaled(row.reading.Number, told), own), true
+	form = x.form
+	if new(big.Rat).Mul(told, own).Cmp(big.NewRat(1, 1)) == 0 { // it was read in that unit
+		form.number.Decimals = min(form.number.Decimals, row.decimals)
+	}
+	return scaled(scaled(row.reading.Number, told), own), form, true
 }
 
 // stepRow is one line of a file of readings at steps.
-type stepRow struct{ name, reading, unit, when lesson.DataEntry }
+type stepRow struct {
+	name, reading, unit, when lesson.DataEntry
+	decimals                  int // of the column of readings
+}
 
 // stepRows gives the lines of a file that has the columns expect, reading and
 // unit; other files have none.
@@ -136,7 +146,7 @@ func stepRows(d lesson.Data) (rows []stepRow) {
 		return nil
 	}
 	for _, r := range d.Rows {
-		row := stepRow{name: r[name], reading: r[reading], unit: r[unit]}
+		row := stepRow{name: r[name], reading: r[reading], unit: r[unit], decimals: d.Columns[reading].Decimals}
 		if when >= 0 {
 			row.when = r[when]
 		}
