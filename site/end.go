@@ -32,6 +32,7 @@ type stage struct {
 type staged struct {
 	Acts  []page.Act
 	Of    *lessonPages
+	Named bool         // the part before ended with the same lesson
 	Added []page.Added // what the lesson's cautions add to the house's words
 }
 
@@ -52,6 +53,7 @@ func (b *builder) fromEndToEnd() (shell, bool) {
 				}
 			}
 			if len(one.Acts) > 0 {
+				one.Named = len(with) > 0 && with[len(with)-1] == e
 				s.Of, with = append(s.Of, one), append(with, e)
 			}
 		}

@@ -31,17 +31,21 @@ func TestFromEndToEnd(t *testing.T) {
 		got = append(got, attr(part, "aria-labelledby"))
 		for _, round := range (&document{"", part, nil}).class("round") {
 			of := &document{"", round, nil}
-			got = append(got, text(of.tags("h3")[0]))
+			for _, h3 := range of.tags("h3") {
+				got = append(got, text(h3))
+			}
 			for _, act := range of.class("commission") {
 				got = append(got, text((&document{"", act, nil}).class("stage")[0]))
 			}
-			href, id, _ := strings.Cut(attr(of.tags("a")[0], "href"), "#")
-			if to := pages["course/"+strings.TrimPrefix(href, "../")]; to == nil || !to.ids[id] {
-				t.Errorf("%s#%s is not there", href, id)
+			for _, a := range of.tags("a") {
+				href, id, _ := strings.Cut(attr(a, "href"), "#")
+				if to := pages["course/"+strings.TrimPrefix(href, "../")]; to == nil || !to.ids[id] {
+					t.Errorf("%s#%s is not there", href, id)
+				}
 			}
 		}
 	}
-	want := []string{"part.isolation", "Sound", "Step 1", "part.battery", "Sound", "Step 2", "part.motor", "Warmth", "Step 1", "part.lines", "Sound", "Step 3"}
+	want := []string{"part.isolation", "Sound", "Step 1", "part.battery", "Step 2", "part.motor", "Warmth", "Step 1", "part.lines", "Sound", "Step 3"}
 	if !slices.Equal(got, want) {
 		t.Errorf("the page has\n%q, want\n%q", got, want)
 	}

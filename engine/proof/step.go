@@ -80,6 +80,9 @@ func (c *checker) expect(s *lesson.Step, e *Expected) bool {
 	}
 	e.Least, e.Most = x.number-x.within, x.number+x.within
 	x.form.number.Decimals = min(x.form.number.Decimals+1, 12) // limits have a digit more than their distance
+	if s.Side != lesson.Around {
+		x.form.number.Decimals = needed(x.number, x.form.number.Decimals)
+	}
 	e.Words = x.form.Print(x.number)
 	switch s.Side {
 	case lesson.Least:
@@ -109,6 +112,19 @@ func (c *checker) expect(s *lesson.Step, e *Expected) bool {
 	return true
 }
 
+// needed gives the decimals of a number that is shown with so many, less the
+// zeros that it would end in.
+func needed(x float64, decimals int) int {
+	for decimals > 0 {
+		shorter := x * math.Pow(10, float64(decimals-1))
+		if math.Abs(shorter-math.Round(shorter)) > 1e-9*math.Abs(shorter) {
+			break
+		}
+		decimals--
+	}
+	return decimals
+}
+
 // read gives a reading in the unit in which its step compares, and the form in
 // which pages print it: with no more digits than its column has, where that is
 // in the same unit.
@@ -124,7 +140,7 @@ func (c *checker) read(d lesson.Data, row stepRow, x expected) (y float64, form 
 	own, _ := c.language.Factor(x.told, x.form.unit)
 	form = x.form
 	if new(big.Rat).Mul(told, own).Cmp(big.NewRat(1, 1)) == 0 { // it was read in that unit
-		form.number.Decimals = min(form.number.Decimals, row.decimals)
+		form.number.Decimals = row.decimals
 	}
 	return scaled(scaled(row.reading.Number, told), own), form, true
 }
