@@ -36,7 +36,7 @@ func readText(in *folder.Folder, name string) (source []byte, there bool, messag
 	whole, hint := diag.NotText(source)
 	switch {
 	case err != nil:
-		m = unreadable(file, err)
+		m = folder.Unreadable(file, err)
 	case len(source) > largestList:
 		m.Text, m.Hint = fmt.Sprintf("the file has more than the %d bytes that such a file may have", largestList), "take out what no lesson needs"
 	case whole != "":
@@ -79,7 +79,7 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 	const cards = "cards"
 	entries, err := in.ReadDir(cards)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, []diag.Message{unreadable(in.Path(cards), err)}
+		return nil, []diag.Message{folder.Unreadable(in.Path(cards), err)}
 	}
 	var sheets []card.Sheet
 	var all []diag.Message
@@ -110,13 +110,4 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 		sheets = append(sheets, c)
 	}
 	return sheets, all
-}
-
-func unreadable(file string, err error) diag.Message {
-	hint := folder.Hint(err)
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
-	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: hint}
 }

@@ -250,6 +250,8 @@ func mostPages(name string) int {
 		return 1
 	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.at-the-machine"), strings.HasPrefix(stem, "course.end-to-end"): // of all lessons
 		return 12
+	case strings.HasPrefix(stem, "logbook.work"): // of all years
+		return 40
 	case stem == "hanging.sheet":
 		return 3
 	case strings.HasSuffix(stem, "-guide"), strings.Contains(stem, "."):

@@ -15,6 +15,7 @@ import (
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
@@ -36,7 +37,11 @@ func TestLessons(t *testing.T) {
 			t.Error(m)
 		}
 	}
-	both(t, root, sweeptest.Sample(t, lessons, 3), cards)
+	entered, messages := reading.ReadAll(in)
+	for _, m := range messages {
+		t.Error(m)
+	}
+	both(t, root, sweeptest.Sample(t, lessons, 3), cards, entered)
 }
 
 // Lessons that tell something of every kind, and use the language as far as
@@ -50,10 +55,10 @@ func TestLessonsOfTestdata(t *testing.T) {
 		t.Error(m)
 	}
 	root := filepath.Join("..", "..")
-	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")))
+	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")), nil)
 }
 
-func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card) {
+func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card, entered []reading.Reading) {
 	t.Helper()
 	var programs []*Program
 	var results []tell.Result
@@ -65,6 +70,7 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 		if p == nil {
 			continue
 		}
+		p.Enter(entered)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {
 			t.Error(m)

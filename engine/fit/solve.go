@@ -21,6 +21,7 @@ type search struct {
 	steps     Steps
 	shared    []string
 	low, high []float64 // of the unknowns; equal for one that is held
+	robust    bool      // what stands out counts less, see bent
 	runs      int       // of the model
 }
 
@@ -82,11 +83,8 @@ func (s *search) rows(z, predicted []float64) []float64 {
 	k := len(s.p.Constants)
 	var out []float64
 	for i, r := range s.p.Readings {
-		x := predicted[i] - r.Value
-		for j, name := range s.shared {
-			x += r.Shared[name] * z[k+j]
-		}
-		out = append(out, x/r.U)
+		row, _ := s.bent(s.rest(i, z, predicted) / r.U)
+		out = append(out, row)
 	}
 	for i, c := range s.p.Constants {
 		if c.Doubt > 0 {
@@ -108,8 +106,8 @@ func (c Constant) weight() float64 {
 // each constant.
 func (s *search) slopes(z, predicted []float64, part float64, central bool) (*mat.Dense, error) {
 	n, k := len(s.p.Readings), len(s.p.Constants)
-	height := len(s.rows(z, predicted))
-	j := mat.NewDense(height, s.unknowns(), nil)
+	j := mat.NewDense(len(s.rows(z, predicted)), s.unknowns(), nil)
+	weights := s.weights(z, predicted)
 	row := n
 	for i, c := range s.p.Constants {
 		if c.Doubt > 0 {
@@ -124,12 +122,12 @@ func (s *search) slopes(z, predicted []float64, part float64, central bool) (*ma
 			return nil, err
 		}
 		for r := range d {
-			j.Set(r, i, d[r]/s.p.Readings[r].U)
+			j.Set(r, i, weights[r]*d[r])
 		}
 	}
 	for b, name := range s.shared {
 		for r, reading := range s.p.Readings {
-			j.Set(r, k+b, reading.Shared[name]/reading.U)
+			j.Set(r, k+b, weights[r]*reading.Shared[name])
 		}
 		j.Set(row+b, k+b, 1)
 	}

@@ -215,6 +215,7 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 	shelf := bench.New(r.Cards)
 	shelf.Recall(r.Known)
 	shelf.Lay(r.Laid)
+	shelf.Enter(r.Entered)
 	interpreting = false
 	run(sheet, shelf, c.note)
 	told := sheet.Result()
