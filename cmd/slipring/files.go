@@ -7,11 +7,13 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
 )
 
 // largestList is the size, in bytes, up to which the house, a card and the
@@ -110,4 +112,32 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 		sheets = append(sheets, c)
 	}
 	return sheets, all
+}
+
+// readWiring reads the house's wiring; nil when there is none.
+func readWiring(in *folder.Folder, cards []machine.Card) (*card.Wiring, []diag.Message) {
+	const parts, wires = "wiring/parts.toml", "wiring/wires.csv"
+	described, there, messages := readText(in, parts)
+	listed, also, more := readText(in, wires)
+	messages = append(messages, more...)
+	if !there && !also || len(messages) > 0 {
+		return nil, messages
+	}
+	for name, missing := range map[string]bool{parts: !there, wires: !also} {
+		if missing {
+			return nil, []diag.Message{{File: in.Path(name), Text: "the file is missing, and without it the other half of the wiring says nothing", Hint: "write it, or take the folder wiring away"}}
+		}
+	}
+	w, messages := card.ReadWiring(in.Path(parts), described, in.Path(wires), listed)
+	if diag.HasError(messages) {
+		return nil, messages
+	}
+	for _, p := range w.Wiring.Parts {
+		if p.Kind == "set" && !slices.ContainsFunc(cards, func(c machine.Card) bool { return c.Name == p.Card }) {
+			messages = append(messages, diag.Message{File: w.Parts, Line: p.Line, Column: 1,
+				Text: fmt.Sprintf("the set %s is that of the card %q, which is not there", p.Name, p.Card), Hint: "write the name of a machine card, as its file in cards is called"})
+			return nil, messages
+		}
+	}
+	return &w, messages
 }

@@ -47,6 +47,7 @@ type workshop struct {
 	scene    card.Scene
 	entries  []logbook.Entry   // of the logbook of work
 	entered  []reading.Reading // off the house's sets
+	wiring   *card.Wiring      // nil when the house has none
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
@@ -71,6 +72,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		w.cards = append(w.cards, s.Card)
 	}
 	all := proof.Folder{House: w.house, Cards: w.cards}
+	w.wiring, messages = readWiring(in, w.cards)
+	note(messages)
 	all.Sources, messages = readList(in, "sources.toml", card.ReadSources)
 	note(messages)
 	all.Glossary, messages = readList(in, "glossary.toml", card.ReadGlossary)
@@ -90,6 +93,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 			note(s.Lacks(w.house.Others()))
 		}
 		note(all.Sources.Lacks(w.house.Others()))
+		if w.wiring != nil {
+			note(w.wiring.Lacks(w.house.Others()))
+		}
 		if drawn {
 			note(w.scene.Lacks(w.house.Others()))
 		}
@@ -141,7 +147,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], all, w.entered, unread, o.limits, known)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, w.entered, w.wiring, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -193,7 +199,7 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered []reading.Reading, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered []reading.Reading, wiring *card.Wiring, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
 	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -207,6 +213,9 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered [
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}
 	f.Told = program.Told()
+	if wiring != nil {
+		program.Wire(&wiring.Wiring)
+	}
 	result, recalled := known.recall(program, in.Cards)
 	if !recalled {
 		f.ran = true

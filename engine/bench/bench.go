@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"strings"
 
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -26,6 +27,9 @@ type Shelf struct {
 	cards    []machine.Card
 	beside   Beside
 	entered  []reading.Reading
+	wiring   *circuit.Wiring
+	sets     map[string]circuit.Set // that a wiring feeds
+	agreed   []agreement            // of sets and wiring
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves

@@ -25,6 +25,7 @@ import (
 	"slipring/engine/cell/rewrite"
 	"slipring/engine/cell/subset"
 	"slipring/engine/cell/symbols"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -78,6 +79,13 @@ func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known 
 func (p *Program) Enter(all []reading.Reading) {
 	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Set.Readings" }) {
 		p.Entered = all
+	}
+}
+
+// Wire hands the program the house's wiring, where its cells ask for one.
+func (p *Program) Wire(w *circuit.Wiring) {
+	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Shelf.Wiring" }) {
+		p.Wiring = w
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -75,6 +76,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
 		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Beside), append(shelf.Entered, p.Entered)
+		shelf.Wirings = append(shelf.Wirings, p.Wiring)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -109,6 +111,7 @@ type shelfOf struct {
 	Cards   []machine.Card
 	Laid    []bench.Beside
 	Entered [][]reading.Reading
+	Wirings []*circuit.Wiring
 }
 
 const compiledMain = `package main
@@ -119,6 +122,7 @@ import (
 	"os"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -134,6 +138,7 @@ func main() {
 		Cards []machine.Card
 		Laid  []bench.Beside
 		Entered [][]reading.Reading
+		Wirings []*circuit.Wiring
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []outcome
@@ -141,6 +146,9 @@ func main() {
 		shelf := bench.New(deck.Cards)
 		shelf.Lay(deck.Laid[i])
 		shelf.Enter(deck.Entered[i])
+		if w := deck.Wirings[i]; w != nil {
+			shelf.Wire(*w)
+		}
 		printed := os.Args[1] + ".printed"
 		f, err := os.Create(printed)
 		must(err)

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"slipring/engine/card"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
@@ -60,6 +61,7 @@ func TestLessonsOfTestdata(t *testing.T) {
 
 func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card, entered []reading.Reading) {
 	t.Helper()
+	wiring := readWiring(t, filepath.Join(root, "lessons", "wiring"))
 	var programs []*Program
 	var results []tell.Result
 	for _, l := range lessons {
@@ -71,6 +73,7 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 			continue
 		}
 		p.Enter(entered)
+		p.Wire(&wiring)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {
 			t.Error(m)
@@ -115,6 +118,22 @@ func readCards(t *testing.T, dir string) []machine.Card {
 		cards = append(cards, c)
 	}
 	return cards
+}
+
+func readWiring(t *testing.T, dir string) circuit.Wiring {
+	t.Helper()
+	var sources [2][]byte
+	for i, name := range []string{"parts.toml", "wires.csv"} {
+		var err error
+		if sources[i], err = os.ReadFile(filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, messages := card.ReadWiring("parts.toml", sources[0], "wires.csv", sources[1])
+	for _, m := range messages {
+		t.Error(m)
+	}
+	return w.Wiring
 }
 
 // difference finds the first place at which two values of one type differ, or

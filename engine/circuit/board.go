@@ -55,8 +55,12 @@ const (
 	mostSpent   = 1e10 // multiplications, some seconds of work
 )
 
-// New puts a wiring to work, at rest at time 0: all keys as they lie, sets
-// standing still. The wiring must be one in which Check finds nothing.
+// before is how long, in s, a board has been fed at time 0.
+const before = 10
+
+// New puts a wiring to work, at rest at time 0: fed for some time, all keys as
+// they lie, sets standing still. The wiring must be one in which Check finds
+// nothing.
 func New(w Wiring) (*Board, error) {
 	for i := range w.Parts {
 		p := &w.Parts[i]
@@ -72,7 +76,13 @@ func New(w Wiring) (*Board, error) {
 		}
 	}
 	b := w.laid()
-	return b, b.touched()
+	b.now = -before
+	err := b.touched()
+	if err == nil {
+		err = b.AdvanceTo(0)
+	}
+	b.Forget()
+	return b, err
 }
 
 // laid lays out all parts and wires of a wiring, unsolved.
@@ -186,7 +196,7 @@ func (b *Board) joining(from, to int) string {
 }
 
 func (b *Board) when() string {
-	if b.now == 0 {
+	if b.now <= 0 {
 		return "at rest"
 	}
 	return fmt.Sprintf("after %.4g s", b.now)
@@ -292,7 +302,7 @@ func (b *Board) moveDue() error {
 		return err
 	}
 	if len(loud) > 0 {
-		return Flaw{Parts: loud, Reason: fmt.Sprintf("%s buzzes without end from %.4g s on: its own contact takes away what moves it", loud[0], b.now),
+		return Flaw{Parts: loud, Reason: fmt.Sprintf("%s buzzes without end, %s: its own contact takes away what moves it", loud[0], b.when()),
 			Next: "feed it past that contact, or make its release slower"}
 	}
 	if b.net.spent > mostSpent {

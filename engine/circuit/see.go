@@ -84,11 +84,20 @@ func (b *Board) Volts(from, to string) (float64, error) {
 // Swing gives the r.m.s. alternating voltage between two terminals in V, of all
 // frequencies together.
 func (b *Board) Swing(from, to string) (float64, error) {
+	return b.swing(from, to, 0, math.Inf(1))
+}
+
+// SwingAt gives that of one frequency in Hz.
+func (b *Board) SwingAt(from, to string, hz float64) (float64, error) {
+	return b.swing(from, to, hz*(1-slack), hz*(1+slack))
+}
+
+func (b *Board) swing(from, to string, low, high float64) (float64, error) {
 	t, err := b.terminals(from, to)
 	if err != nil {
 		return 0, err
 	}
-	return math.Sqrt(b.net.swings(t[0], t[1], 0, math.Inf(1))), nil
+	return math.Sqrt(b.net.swings(t[0], t[1], low, high)), nil
 }
 
 // Amps gives the direct current in A through a part of two terminals, from its
@@ -130,25 +139,34 @@ func (b *Board) Ohms(from, to string) (float64, error) {
 		return 0, err
 	}
 	n := b.still()
-	n.branches = append(n.branches, branch{a: t[0], b: t[1], r: 1, e: 1, source: true})
+	return n.between(t[0], t[1]), nil
+}
+
+// between gives the resistance between two terminals of a network whose sources
+// give nothing.
+func (n *network) between(from, to int) float64 {
+	n.branches = append(n.branches, branch{a: from, b: to, r: 1, e: 1, source: true})
 	if err := n.connect(); err != nil { // the meter's own leads are joined
-		return 0, nil
+		return 0
 	}
 	n.solve()
 	i := -n.amps(len(n.branches) - 1)
 	if i <= 0 {
-		return math.Inf(1), nil
+		return math.Inf(1)
 	}
-	return 1/i - 1, nil
+	return 1/i - 1
+}
+
+// copied gives a network of its own, to be connected anew.
+func (b *Board) copied() network {
+	n := network{joints: slices.Clone(b.net.joints), branches: slices.Clone(b.net.branches)}
+	n.begin(len(b.marks))
+	return n
 }
 
 // still gives the network with all power off.
 func (b *Board) still() network {
-	n := network{
-		joints:   slices.Clone(b.net.joints),
-		branches: slices.Clone(b.net.branches),
-	}
-	n.begin(len(b.marks))
+	n := b.copied()
 	for i := range n.branches {
 		o := &n.branches[i]
 		o.open = o.open || o.power
@@ -164,3 +182,39 @@ func (b *Board) still() network {
 	}
 	return n
 }
+
+// Supply gives what stands before the armature of a set, as a source of so many
+// volts behind so many ohms (Thévenin). With nothing before it the resistance is
+// infinite. Field says whether there is a voltage at its field.
+func (b *Board) Supply(set string) (volts, ohms float64, field bool, err error) {
+	for i := range b.feeds {
+		f := &b.feeds[i]
+		if b.wiring.Parts[f.part].Name != set {
+			continue
+		}
+		n := b.copied()
+		n.branches[f.armature].open = true
+		if err := n.connect(); err != nil {
+			return 0, 0, false, b.unsolved(err)
+		}
+		n.solve()
+		arm := n.branches[f.armature]
+		volts = n.volts(arm.a, arm.b)
+		e := n.branches[f.field]
+		field = math.Abs(n.volts(e.a, e.b)) > fieldAtLeast
+		for k := range n.branches {
+			if o := &n.branches[k]; !o.swings {
+				o.e = 0
+			}
+		}
+		return volts, n.between(arm.a, arm.b), field, nil
+	}
+	return 0, 0, false, b.unknown(set, "set")
+}
+
+// fieldAtLeast is the voltage, in V, from which a field counts as fed.
+const fieldAtLeast = 1
+
+// Next is the time in s at which something on the board moves next, as far as is
+// known now, or a set is told of; infinite when there is nothing.
+func (b *Board) Next() float64 { return min(b.dues(), b.sample()) }

@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/reading"
 )
@@ -29,6 +30,8 @@ type Program struct {
 	// Entered is what was read off the house's sets. Whoever runs the program puts
 	// it there, when its cells ask for it (cell.Program.Enter).
 	Entered []reading.Reading
+
+	Wiring *circuit.Wiring // of the house, in the same way (cell.Program.Wire)
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

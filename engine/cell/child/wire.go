@@ -9,6 +9,7 @@ import (
 	"io"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -29,6 +30,7 @@ type request struct {
 	Cards   []machine.Card
 	Laid    bench.Beside
 	Entered []reading.Reading          `json:",omitempty"`
+	Wiring  *circuit.Wiring            `json:",omitempty"`
 	Known   map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits  Limits
 	Shared  bool // file 3 is the place for the mark

@@ -292,6 +292,7 @@ func Exports() interp.Exports {
 			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
 			"Drift":    reflect.ValueOf((*bench.Drift)(nil)),
 			"Fit":      reflect.ValueOf((*bench.Fit)(nil)),
+			"Lamp":     reflect.ValueOf((*bench.Lamp)(nil)),
 			"Log":      reflect.ValueOf((*bench.Log)(nil)),
 			"Readings": reflect.ValueOf((*bench.Readings)(nil)),
 			"Run":      reflect.ValueOf((*bench.Run)(nil)),
@@ -299,6 +300,7 @@ func Exports() interp.Exports {
 			"Share":    reflect.ValueOf((*bench.Share)(nil)),
 			"Shelf":    reflect.ValueOf((*bench.Shelf)(nil)),
 			"Traces":   reflect.ValueOf((*bench.Traces)(nil)),
+			"Wiring":   reflect.ValueOf((*bench.Wiring)(nil)),
 		},
 		"slipring/engine/machine//machine": {
 			"ACMotor":                reflect.ValueOf((*machine.ACMotor)(nil)),

@@ -48,6 +48,7 @@ var notOffered = []struct{ name, reason string }{
 	{"bench.Shelf.Opened", "for the page, not for the cell"},
 	{"bench.Shelf.Recall", "for the one that runs cells"},
 	{"bench.Shelf.Lay", "for the one that runs cells"},
+	{"bench.Shelf.Wire", "for the one that runs cells"},
 	{"bench.ReadingsColumn", "for the one that lays readings on the shelf"},
 	{"bench.Beside", "for the one that runs cells"},
 	{"bench.CaptureChannel", "for the one that lays captures on the shelf"},
