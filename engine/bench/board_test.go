@@ -265,6 +265,52 @@ func TestTimeline(t *testing.T) {
 	}
 }
 
+// A shelf that is given what an earlier one kept runs no machine again, and gives
+// the same.
+func TestWiredRunsAreKept(t *testing.T) {
+	cards := []machine.Card{shippedCard(t)}
+	first, second := bench.New(cards), bench.New(cards)
+	w := shippedWiring(t)
+	first.Wire(w)
+	up := first.Wiring().Press("start").At(9)
+	a := up.Amps("SET")
+	second.Wire(w)
+	second.Recall(first.Kept())
+	if b := second.Wiring().Press("start").At(9).Amps("SET"); a != b {
+		t.Errorf("%v A, and recalled %v A", a, b)
+	}
+	if len(first.Kept()) == 0 || len(second.Kept()) > 0 {
+		t.Errorf("%d runs kept, %d made again", len(first.Kept()), len(second.Kept()))
+	}
+}
+
+// A start of the board, with the set's own start given, in board time: ns/op is
+// for one simulated second of ten.
+func BenchmarkStart(b *testing.B) {
+	w := shippedWiring(b)
+	s := bench.New([]machine.Card{shippedCard(b)})
+	s.Wire(w)
+	set := s.Wiring().Press("start").At(9.9).Given("SET")
+	const seconds = 10
+	b.ReportMetric(float64(len(set.Record)), "instants")
+	for b.Loop() {
+		board, err := circuit.New(w)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := board.Feed("SET", set); err != nil {
+			b.Fatal(err)
+		}
+		if err := board.Press("start"); err != nil {
+			b.Fatal(err)
+		}
+		if err := board.AdvanceTo(seconds); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/seconds/1e6, "ms/simulated-s")
+}
+
 // What a cell asks wrongly is told with a next step.
 func TestWiringMisuse(t *testing.T) {
 	w := wired(t)

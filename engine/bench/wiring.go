@@ -26,7 +26,8 @@ type Wiring struct {
 	load  machine.Load
 	acts  []act
 	now   float64
-	board *circuit.Board // at now; nil until it is asked for
+	board *circuit.Board         // at now; nil until it is asked for
+	given map[string]circuit.Set // with it, what the sets do
 }
 
 // act is something that is done to a wiring at a time.
@@ -157,6 +158,17 @@ func (w *Wiring) fault(name string) circuit.Fault {
 		}
 	}
 	panic(tell.Misuse{Text: fmt.Sprintf("the wiring can have no fault called %q", name), Hint: `faults are called, for example, "W17 open", "F1 blown", "H1 burnt out", "K1 stuck operated"; Faults gives all`})
+}
+
+// Seen gives what a person sees and hears at the board now, for packages that
+// compare boards.
+func (w *Wiring) Seen() circuit.Seen { return w.boardNow().Seen() }
+
+// Given gives what a set, by the name of its part, puts on its terminals, as far
+// as it was worked out to know how the wiring is now.
+func (w *Wiring) Given(set string) circuit.Set {
+	w.boardNow()
+	return w.given[set]
 }
 
 // Lamp is a lamp as it is seen.
