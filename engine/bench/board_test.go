@@ -251,14 +251,21 @@ func TestBoardOhms(t *testing.T) {
 func TestTimeline(t *testing.T) {
 	w := wired(t).Press("start").At(8)
 	set := w.Timeline("start", "K1", "K2", "K3", "D1", "H15", "K5")
-	want := map[string]string{"start": "[0 0.5 8] [1 0 0]", "K1": "[0 0.06 8] [0 1 1]", "K2": "[0 1.56 8] [0 1 1]", "K5": "[0 8] [1 1]"}
+	want := map[string]string{"start, start": "[0 0.5 8] [1 0 0]", "K1, contactor": "[0 0.06 8] [0 1 1]", "K2": "[0 1.56 8] [0 1 1]", "K5, battery low": "[0 8] [1 1]"}
+	found := 0
 	for _, s := range set.Signals {
-		if got := fmt.Sprint(s.T, s.Y); want[s.Name] != "" && got != want[s.Name] {
-			t.Errorf("%s: %s, want %s", s.Name, got, want[s.Name])
+		if w, ok := want[s.Name]; ok {
+			found++
+			if got := fmt.Sprint(s.T, s.Y); got != w {
+				t.Errorf("%s: %s, want %s", s.Name, got, w)
+			}
 		}
 		if len(s.T) != len(s.Y) || s.T[0] != 0 || s.T[len(s.T)-1] != 8 {
 			t.Errorf("%s: %v %v", s.Name, s.T, s.Y)
 		}
+	}
+	if found != len(want) {
+		t.Errorf("%d of %d parts are in the timeline", found, len(want))
 	}
 	if n := len(w.Timeline().Signals); n < 10 {
 		t.Errorf("%d parts change", n)

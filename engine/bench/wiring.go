@@ -258,8 +258,8 @@ func misuseOfWiring(err error) tell.Misuse {
 }
 
 // Timeline gives who is up when, from the beginning until now: a signal a part,
-// 1 while a relay is operated, a key pressed, a lamp lit or a bell rings. Without
-// names it gives all that changes.
+// called by its name and what is written on it, 1 while a relay is operated, a key
+// pressed, a lamp lit or a bell rings. Without names it gives all that changes.
 func (w *Wiring) Timeline(parts ...string) waveform.Set {
 	events := w.boardNow().Events()
 	if len(parts) == 0 {
@@ -271,10 +271,11 @@ func (w *Wiring) Timeline(parts ...string) waveform.Set {
 	}
 	var out waveform.Set
 	for _, name := range parts {
-		if _, ok := w.shelf.wiring.Part(name); !ok {
+		p, ok := w.shelf.wiring.Part(name)
+		if !ok {
 			panic(tell.Misuse{Text: fmt.Sprintf("no part is called %q", name), Hint: "name parts of wiring/parts.toml"})
 		}
-		s := waveform.Signal{Name: name, Stepped: true, Kind: waveform.Contact}
+		s := waveform.Signal{Name: strings.TrimSuffix(name+", "+p.Text, ", "), Stepped: true, Kind: waveform.Working}
 		s.T, s.Y = []float64{0}, []float64{initially(events, name, w.boardNow())}
 		for _, e := range events {
 			if e.Part != name {
