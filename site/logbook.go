@@ -71,10 +71,12 @@ type logbookPage struct {
 	Cards   []cardTable
 	Lessons []*lessonPages
 	Version string
+
+	Measured bool // there is a page of what was read
 }
 
 func (b *builder) logbook() (shell, bool) {
-	p, history := logbookPage{Lessons: b.lessons, Version: b.Version}, b.history()
+	p, history := logbookPage{Lessons: b.lessons, Version: b.Version, Measured: len(b.Measured) > 0}, b.history()
 	for _, c := range b.Cards {
 		p.Cards = append(p.Cards, b.cardTable(c, history))
 	}

@@ -172,16 +172,16 @@ func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
 		fmt.Fprintf(&b, "%s: %s ± %s %s; the card has %v %s (%s)\n", c.Card.Name(), value, u, c.Card.Unit, c.Card.Value, c.Card.Unit, c.Card.Origin)
 		if c.Lopsided {
 			low, high := calibrate.InCardUnit(c.Card, c.Interval.Low, c.Interval.High)
-			text := fmt.Sprintf("between %.3g and %.3g %s", low, high, c.Card.Unit)
+			text := fmt.Sprintf("it lies between %.3g and %.3g %s", low, high, c.Card.Unit)
 			switch {
 			case c.Interval.LowOpen && c.Interval.HighOpen:
-				text = "with no end on either side"
+				text = "it could be anything"
 			case c.Interval.LowOpen:
-				text = fmt.Sprintf("anything up to %.3g %s", high, c.Card.Unit)
+				text = fmt.Sprintf("it lies below %.3g %s", high, c.Card.Unit)
 			case c.Interval.HighOpen:
-				text = fmt.Sprintf("anything from %.3g %s", low, c.Card.Unit)
+				text = fmt.Sprintf("it lies above %.3g %s", low, c.Card.Unit)
 			}
-			fmt.Fprintf(&b, "    it is not that sure on both sides: in 95 of 100 such cases it lies %s\n", text)
+			fmt.Fprintf(&b, "    it is not that sure on both sides: in 95 of 100 such cases %s\n", text)
 		}
 	}
 	for _, a := range o.Alike {

@@ -83,19 +83,49 @@ var steps = fit.Steps{Search: 1e-3, Final: 1e-4, Forward: true, Longest: 0.1, Se
 const lopsided = 0.15
 
 // Run fits constants of a card, named PART.KEY, to readings; with none named,
-// all that have an uncertainty on the card, save those of a nameplate. Readings have to be of this card.
-// Advice that is dangerous is left out unless it is asked for. Errors are those
-// of engine/fit, or tell.Misuse.
+// all that have an uncertainty on the card, save those of a nameplate. Readings
+// have to be of this card. Advice that is dangerous is left out unless it is
+// asked for. Errors are those of engine/fit, or tell.Misuse.
 func Run(card machine.Card, constants []string, readings []reading.Reading, dangerous bool) (*Outcome, error) {
-	p := problem{card: card, readings: slices.Clone(readings)}
-	doubtful := 0
-	for _, c := range card.Constants() {
-		if c.Uncertainty > 0 {
-			doubtful++
-			if len(constants) == 0 && c.Origin != machine.Nameplate || slices.Contains(constants, c.Name()) {
-				p.constants = append(p.constants, c)
+	p, err := about(card, constants, readings)
+	if err != nil {
+		return nil, err
+	}
+	out := &Outcome{}
+	r, err := p.settle(out)
+	if err != nil {
+		return nil, err
+	}
+	out.Fit, out.Used, out.Alike = r, p.readings, r.Alike()
+	for i, c := range p.constants {
+		one := Constant{Card: c, Prior: prior(c), Value: r.Constants[i].Value, U: r.Constants[i].U}
+		if one.Moved() && one.U > lopsided*math.Abs(one.Value) {
+			if one.Interval, err = r.Profile(i, 0.95); err != nil {
+				out.Notes = append(out.Notes, fmt.Sprintf("%s: no interval was found around it, so that its uncertainty alone may mislead: %v", c.Name(), err))
 			}
-		} else if slices.Contains(constants, c.Name()) {
+			one.Lopsided = err == nil
+		}
+		out.Constants = append(out.Constants, one)
+	}
+	for _, c := range card.Constants() {
+		if c.Uncertainty > 0 && !slices.ContainsFunc(p.constants, func(f machine.Constant) bool { return f.Name() == c.Name() }) {
+			out.Held++
+		}
+	}
+	odd, err := p.odd(r)
+	if err != nil {
+		return nil, err
+	}
+	out.Notes = append(out.Notes, odd...)
+	out.Next, err = p.next(r, dangerous)
+	return out, err
+}
+
+// about finds the constants that are to be fitted.
+func about(card machine.Card, constants []string, readings []reading.Reading) (*problem, error) {
+	p := &problem{card: card, readings: slices.Clone(readings)}
+	for _, c := range card.Constants() {
+		if len(constants) == 0 && c.Uncertainty > 0 && c.Origin != machine.Nameplate || slices.Contains(constants, c.Name()) {
 			p.constants = append(p.constants, c)
 		}
 	}
@@ -114,34 +144,7 @@ func Run(card machine.Card, constants []string, readings []reading.Reading, dang
 	if len(p.constants) == 0 {
 		return nil, tell.Misuse{Text: fmt.Sprintf("the card %q has no constant with an uncertainty", card.Name), Hint: "name the constants to fit: -constants governor.contact-speed,governor.radius"}
 	}
-	out := &Outcome{}
-	r, err := p.settle(out)
-	if err != nil {
-		return nil, err
-	}
-	out.Fit, out.Used, out.Alike = r, p.readings, r.Alike()
-	fitted := 0
-	for i, c := range p.constants {
-		one := Constant{Card: c, Prior: prior(c), Value: r.Constants[i].Value, U: r.Constants[i].U}
-		if c.Uncertainty > 0 {
-			fitted++
-		}
-		if one.Moved() && one.U > lopsided*math.Abs(one.Value) {
-			if one.Interval, err = r.Profile(i, 0.95); err != nil {
-				out.Notes = append(out.Notes, fmt.Sprintf("%s: no interval was found around it, so that its uncertainty alone may mislead: %v", c.Name(), err))
-			}
-			one.Lopsided = err == nil
-		}
-		out.Constants = append(out.Constants, one)
-	}
-	out.Held = doubtful - fitted
-	odd, err := p.odd(r)
-	if err != nil {
-		return nil, err
-	}
-	out.Notes = append(out.Notes, odd...)
-	out.Next, err = p.next(r, dangerous)
-	return out, err
+	return p, nil
 }
 
 type problem struct {
@@ -359,6 +362,8 @@ func (p *problem) odd(r *fit.Result) (notes []string, err error) {
 			notes = append(notes, where+": the governor contact hardly closes, and skips turns")
 		case run.Period == 0:
 			notes = append(notes, fmt.Sprintf("%s: the set does not repeat itself from turn to turn, and its means are less sure", where))
+		case run.Period > 1:
+			notes = append(notes, fmt.Sprintf("%s: the set repeats itself only after %d turns, and its means jump where that number changes, so that its uncertainties say little", where, run.Period))
 		}
 		if run.Beyond != "" {
 			notes = append(notes, fmt.Sprintf("%s: %s", where, run.Beyond))

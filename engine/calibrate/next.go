@@ -101,8 +101,8 @@ func (p *problem) candidates() []candidate {
 const mostAdvice = 5
 
 // worthwhile is the least gain that makes a reading worth taking: it shrinks the
-// doubt of all constants together by a hundredth.
-const worthwhile = 0.01
+// doubt of all constants together by a twentieth.
+const worthwhile = 0.05
 
 // next gives the readings to take next.
 func (p *problem) next(r *fit.Result, dangerous bool) ([]Advice, error) {

@@ -8,7 +8,12 @@ import (
 	"slipring/engine/reading"
 )
 
-const contactSpeed = "governor.contact-speed"
+const (
+	contactSpeed   = "governor.contact-speed"
+	generatorSlope = "generator.constant-slope"
+	generatorBend  = "generator.saturation-current"
+	plungerWeight  = "regulator.plunger-weight"
+)
 
 // seeds gives where the search begins: the card, save for what a closed form
 // tells from the readings. From a start 20 to 30 % off a search would often end
@@ -17,15 +22,28 @@ func (p *problem) seeds() []float64 {
 	start := make([]float64, len(p.constants))
 	for i, c := range p.constants {
 		start[i] = c.SI()
-		if slope, ok := p.slope(c); ok {
-			start[i] = slope
+		var x float64
+		ok := false
+		switch c.Name() {
+		case "motor.constant-slope":
+			x, ok = p.slope(c)
+		case contactSpeed:
+			x, ok = p.contactSpeed()
+		case generatorSlope, generatorBend:
+			x, ok = p.curve(c.Name())
+		case plungerWeight:
+			x, ok = p.weight()
 		}
-		if speed, ok := p.contactSpeed(); ok && c.Name() == contactSpeed {
-			start[i] = speed
+		if ok && x > c.SI()/far && x < c.SI()*far {
+			start[i] = x
 		}
 	}
 	return start
 }
+
+// far is by which factor a closed form may differ from the card before it is
+// taken for a slip of the pen.
+const far = 3
 
 // worth says how good a start is: the readings of contacts that work, where the
 // model's do not, and the sum of Huber's fit, to which no reading brings much.
@@ -44,9 +62,9 @@ func (p *problem) worth(x []float64) (stuck []int, sum float64, ok bool) {
 	return unlike(p.readings, predicted), sum, true
 }
 
-// scan looks for a better start where the model's contacts would not work with
-// this one, though those of the machine did: the card itself, then constant by
-// constant, at these parts of its value. It sets those readings aside of which
+// scan takes the card itself for a start where that is better, and looks for
+// another where the model's contacts would not work with either, though those of
+// the machine did: constant by constant, at these parts of its value. It sets those readings aside of which
 // the model has nothing to say even so.
 func (p *problem) scan() (aside []Left) {
 	best, sum, ok := p.worth(p.start)
@@ -56,14 +74,14 @@ func (p *problem) scan() (aside []Left) {
 			best, sum, ok, p.start = b, s, true, x
 		}
 	}
-	if ok && len(best) == 0 {
-		return nil
-	}
 	card := make([]float64, len(p.constants))
 	for i, c := range p.constants {
 		card[i] = c.SI()
 	}
 	try(card)
+	if ok && len(best) == 0 {
+		return nil
+	}
 	for _, name := range [...]string{"motor.constant-slope", "motor.field-resistor", "motor.field-resistance", "motor.saturation-current"} {
 		i := slices.IndexFunc(p.constants, func(c machine.Constant) bool { return c.Name() == name })
 		if i < 0 {
@@ -106,8 +124,7 @@ func (p *problem) slope(c machine.Constant) (float64, bool) {
 
 // contactSpeed gives the governor's contact speed from the speeds and open
 // fractions that were read in the same situations, by the closed form of
-// machine.Governor.OpenFraction: the middle one, so that one false reading does
-// no harm where there are three.
+// machine.Governor.OpenFraction.
 func (p *problem) contactSpeed() (float64, bool) {
 	if !p.card.Has("governor") {
 		return 0, false
@@ -125,11 +142,17 @@ func (p *problem) contactSpeed() (float64, bool) {
 			found = append(found, at)
 		}
 	}
-	if len(found) == 0 {
+	return middle(found)
+}
+
+// middle gives the middle one of some numbers, so that one false one does no harm
+// where there are three.
+func middle(list []float64) (float64, bool) {
+	if len(list) == 0 {
 		return 0, false
 	}
-	slices.Sort(found)
-	return found[(len(found)-1)/2], true
+	slices.Sort(list)
+	return list[(len(list)-1)/2], true
 }
 
 // closesAt gives the contact speed with which the contact is open for a part of

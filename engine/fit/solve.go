@@ -22,6 +22,7 @@ type search struct {
 	shared    []string
 	low, high []float64 // of the unknowns; equal for one that is held
 	robust    bool      // what stands out counts less, see bent
+	central   bool      // slopes by central differences, since forward ones led nowhere
 	runs      int       // of the model
 }
 
@@ -191,7 +192,7 @@ func (s *search) run(z []float64) (end, error) {
 	if most == 0 {
 		most = 500
 	}
-	j, err := s.slopes(e.z, e.predicted, s.steps.Search, false)
+	j, err := s.slopes(e.z, e.predicted, s.steps.Search, s.central)
 	if err != nil {
 		return e, Error{Reason: NotFinite, Cause: err, Text: "the model gives no slopes at the start: " + err.Error(), Next: "begin elsewhere, or hold the constants of which it says nothing"}
 	}
@@ -229,6 +230,13 @@ func (s *search) run(z []float64) (end, error) {
 			harder, stuck = 2, false
 			next.steps, next.offset = e.steps, e.offset
 			e, j = next, there
+		}
+		if stuck && !s.central && e.offset > settledEnough {
+			s.central, stuck = true, false
+			if j, err = s.slopes(e.z, e.predicted, s.steps.Search, true); err != nil {
+				break
+			}
+			damping, harder = 1e-3, 2
 		}
 	}
 	if e.offset <= settledEnough {
@@ -334,7 +342,7 @@ func (s *search) try(e end, here *mat.Dense, by []float64, free []int, size []fl
 	if next.chi2 = floats.Dot(next.rows, next.rows); !(next.chi2 < e.chi2) {
 		return next, nil, false
 	}
-	if j, err = s.slopes(next.z, next.predicted, s.steps.Search, false); err != nil {
+	if j, err = s.slopes(next.z, next.predicted, s.steps.Search, s.central); err != nil {
 		return next, nil, false
 	}
 	for _, c := range free {
