@@ -55,10 +55,9 @@ type tally struct {
 // revision is an entry of the history.
 type revision struct {
 	card.Revision
-	ID       string
-	By, Why  template.HTML
-	Invented bool // since its card is
-	Changes  []change
+	ID      string
+	By, Why template.HTML
+	Changes []change
 }
 
 type change struct {
@@ -163,7 +162,6 @@ func (b *builder) history() []revision {
 		if i := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == x.Card }); i >= 0 {
 			on = b.Cards[i]
 		}
-		r.Invented = on.Invented
 		for _, c := range x.Changed {
 			one := change{Was: b.number(c.Was, c.Unit), Is: b.number(c.Is, c.Unit)}
 			one.Part, one.Key, _ = strings.Cut(c.Constant, ".")
