@@ -25,6 +25,7 @@ type Step struct {
 // AtMachine is all that a lesson has its volunteers do at the machine.
 type AtMachine struct {
 	Rounds []Round
+	Acts   []Act // of commissioning
 	Added  []Added
 }
 
@@ -39,7 +40,7 @@ type Added struct {
 // words. It finds nothing wrong that NewCourse does not.
 func NewAtMachine(in Input, l Links) (out AtMachine) {
 	p := newPrinter(in, l)
-	p.outside = true
+	p.outside, p.boxes = true, true
 	round := func(day string) *Round {
 		for i := range out.Rounds {
 			if out.Rounds[i].Day == day {
@@ -66,6 +67,9 @@ func NewAtMachine(in Input, l Links) (out AtMachine) {
 		case lesson.MachineLimit:
 			r := round(n.Day)
 			r.Limits = append(r.Limits, p.print(n.Children...))
+		case lesson.StepBlock:
+			p.act(n)
+			out.Acts = append(out.Acts, Act{n.Step.Stage, p.latest("step"), p.acts, p.piece()})
 		case lesson.Caution:
 			if words := p.print(n.Children...); words != "" {
 				out.Added = append(out.Added, Added{NoticeOf(hazardOf(in.Hazards, n.Hazard), p.ui), words})
