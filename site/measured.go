@@ -46,11 +46,11 @@ type measuredChart struct {
 }
 
 type measuredDay struct {
-	ID      string // of it on the page
-	Date    string
-	Tally   string // how many readings, and how many of them far off
-	Open    bool
-	Rows    []measuredRow
+	ID    string // of it on the page
+	Date  string
+	Tally string // how many readings, and how many of them far off
+	Open  bool
+	Rows  []measuredRow
 }
 
 // readOn names a day of readings on their page.
