@@ -36,7 +36,7 @@ func TestShipped(t *testing.T) {
 	t.Run("axe", func(t *testing.T) { checkAxe(t, dir, ofEachKind(t, pages)) })
 	t.Run("sweep", func(t *testing.T) { checkSweep(t, dir, ofEachKind(t, pages)) })
 	t.Run("kiosk", func(t *testing.T) { checkKiosk(t, dir, pages) })
-	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, sweeptest.Sample(t, pagesToRate(t, pages), 3)) })
+	t.Run("lighthouse", func(t *testing.T) { checkLighthouse(t, dir, sweeptest.Sample(t, pagesToRate(t, dir, pages), 3)) })
 }
 
 // ofEachKind gives a page of each kind, in whatever language. Where sweeps take
