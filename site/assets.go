@@ -18,6 +18,7 @@ const (
 	versions page.Feature = "versions" // leads to the same place in another language
 	large    page.Feature = "large"    // large print
 	works    page.Feature = "machine"  // the page of all steps at the machine
+	pictures page.Feature = "pictures" // files beside the entries of the logbook
 	hangs    page.Feature = "hanging"  // the sheet for hanging screens
 )
 
@@ -50,6 +51,7 @@ var assets = [...]asset{
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
 	{feature: works, styles: []string{"machine"}},
+	{feature: pictures, policy: "img-src 'self' file:"},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }

@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet, bookSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -262,6 +262,9 @@ func Sheets(in Input) []Sheet {
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
 		if edition.worked() {
 			sheets = append(sheets, Sheet{edition.path(machinePath), machineSheet})
+		}
+		if edition.booked {
+			sheets = append(sheets, Sheet{edition.path(bookPath), bookSheet})
 		}
 		if len(in.House.Screens) > 0 {
 			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})

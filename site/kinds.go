@@ -42,6 +42,7 @@ func overviews() []overview {
 		{kind{path: hangingPath, about: "hanging.lead", template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
 		{kind{path: scriptPath, about: "spoken.lead", template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
+		{kind{path: bookPath, about: "book.lead", template: "book", features: []page.Feature{pictures}, paper: true}, (*builder).book},
 	}
 	for _, p := range story.Parts() {
 		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part", features: []page.Feature{page.WholeSet}}, func(b *builder) (shell, bool) { return b.part(p.Name) }})

@@ -15,6 +15,7 @@ import (
 type edition struct {
 	words   *ui.Words
 	first   bool
+	booked  bool           // there is a logbook of work
 	lessons []*lessonPages // a lesson that is not translated is here in the first language
 }
 
@@ -30,7 +31,7 @@ func newEditions(in Input) ([]*edition, error) {
 		if err != nil {
 			return nil, err
 		}
-		e := &edition{words: w, first: i == 0}
+		e := &edition{words: w, first: i == 0, booked: in.dated()}
 		for k, l := range in.Lessons {
 			if i > 0 {
 				at := slices.IndexFunc(l.Translations, func(t proof.Checked) bool { return t.Lesson.Language == tag })

@@ -69,15 +69,14 @@ type change struct {
 
 type logbookPage struct {
 	Cards   []cardTable
-	History []revision
 	Lessons []*lessonPages
 	Version string
 }
 
 func (b *builder) logbook() (shell, bool) {
-	p := logbookPage{Lessons: b.lessons, Version: b.Version, History: b.history()}
+	p, history := logbookPage{Lessons: b.lessons, Version: b.Version}, b.history()
 	for _, c := range b.Cards {
-		p.Cards = append(p.Cards, b.cardTable(c, p.History))
+		p.Cards = append(p.Cards, b.cardTable(c, history))
 	}
 	from := b.from(b.lessons...)
 	from.Invented = false
@@ -157,7 +156,7 @@ func (b *builder) history() []revision {
 	var out []revision
 	for _, x := range b.History.List {
 		said, translated := x.Say(language)
-		r := revision{Revision: x, ID: "history.." + x.Label, By: here.said(said.By, translated), Why: here.said(said.Why, translated)}
+		r := revision{Revision: x, ID: revisionID(x.Label), By: here.said(said.By, translated), Why: here.said(said.Why, translated)}
 		var on machine.Card
 		if i := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == x.Card }); i >= 0 {
 			on = b.Cards[i]
@@ -224,6 +223,8 @@ func split(number string) (whole, rest string) {
 	}
 	return sign + whole, rest
 }
+
+func revisionID(label string) string { return "history.." + label }
 
 func constantID(card string, c machine.Constant) string { return card + "." + c.Name() }
 

@@ -81,26 +81,30 @@ func row(d *document, id string) (cells []string, whole *html.Node) {
 func TestLogbookInEachLanguage(t *testing.T) {
 	pages := documents(t, treeOf(t, loggedInput(t)))
 	for page, want := range map[string]struct {
-		title, used, tally     string
-		voltage, resistance    []string
-		history, first, second string
+		title, used, tally  string
+		voltage, resistance []string
+		book, first, second string
 	}{
 		"logbook/index.html": {"The set", "Used in ", "nameplate 2 measured 1",
 			[]string{"voltage of the battery", "48", "V", "nameplate", "24 cells", "The card has changed since"},
 			[]string{"resistance of the cells", "0.05", "± 0.004", "Ω", "measured", "12 May 2026", "seen on the meter", "Changed on 20 November 2026"},
-			"History", "Changed by the Tuesday volunteer. Invented demonstration data. The <joints> were cleaned.", "Changed by the drum keeper."},
+			"logbook/work/index.html", "20 November 2026 Change of the machine card set Changed by the Tuesday volunteer. About: battery. Invented demonstration data. The <joints> were cleaned.", "Changed by the drum keeper."},
 		"logbook/fr.html": {"Le groupe", "Utilisée dans ", "plaque signalétique 2 mesure 1",
 			[]string{"tension de la batterie", "48", "V", "plaque signalétique", "24 éléments", "La fiche a changé depuis"},
 			[]string{"résistance des éléments", "0,05", "± 0,004", "Ω", "mesure", "12 mai 2026", "seen on the meter", "Modifiée le 20 novembre 2026"},
-			"Historique", "Modification faite par le bénévole du mardi. Données de démonstration inventées. Les connexions ont été nettoyées.", "Modification faite par the drum keeper."},
+			"logbook/work/fr.html", "20 novembre 2026 Modification de la fiche machine set Modification faite par le bénévole du mardi. Organes : batterie. Données de démonstration inventées. Les connexions ont été nettoyées.", "Modification faite par the drum keeper."},
 	} {
-		d := pages[page]
-		whole := strings.Join(strings.Fields(text(d.root)), " ")
-		for _, s := range []string{want.title, want.used, want.tally, want.history, want.first, want.second} {
-			if !strings.Contains(whole, s) {
-				t.Errorf("%s does not say %q", page, s)
+		d, book := pages[page], pages[want.book]
+		says := func(name string, d *document, all ...string) {
+			whole := strings.Join(strings.Fields(text(d.root)), " ")
+			for _, s := range all {
+				if !strings.Contains(whole, s) {
+					t.Errorf("%s does not say %q", name, s)
+				}
 			}
 		}
+		says(page, d, want.title, want.used, want.tally)
+		says(want.book, book, want.first, want.second)
 		for id, parts := range map[string][]string{"set.battery.voltage": want.voltage, "set.battery.resistance": want.resistance} {
 			cells, _ := row(d, id)
 			line := strings.Join(cells, " | ")
@@ -112,12 +116,12 @@ func TestLogbookInEachLanguage(t *testing.T) {
 		}
 		// What a constant was changed in leads to the entry, and back.
 		_, resistance := row(d, "set.battery.resistance")
-		if link := only(t, resistance, "a"); attr(link, "href") != "#history..cleaned" || !d.ids["history..cleaned"] {
+		if link := only(t, resistance, "a"); attr(link, "href") != strings.TrimPrefix(want.book, "logbook/")+"#history..cleaned" || !book.ids["history..cleaned"] {
 			t.Errorf("%s: the resistance leads to %q", page, attr(link, "href"))
 		}
 		back := 0
-		for _, n := range d.tags("a") {
-			if attr(n, "href") == "#set.battery.resistance" {
+		for _, n := range book.tags("a") {
+			if attr(n, "href") == "../"+strings.TrimPrefix(page, "logbook/")+"#set.battery.resistance" {
 				back++
 			}
 		}
@@ -127,9 +131,9 @@ func TestLogbookInEachLanguage(t *testing.T) {
 	}
 	// What has no words in French stands there in English, and says so.
 	french := pages["logbook/fr.html"]
-	for _, words := range []string{"seen on the meter", "the drum keeper", "The cells were counted."} {
+	for words, page := range map[string]string{"seen on the meter": "logbook/fr.html", "the drum keeper": "logbook/work/fr.html", "The cells were counted.": "logbook/work/fr.html"} {
 		marked := false
-		for _, n := range french.tags("span") {
+		for _, n := range pages[page].tags("span") {
 			marked = marked || text(n) == words && attr(n, "lang") == "en"
 		}
 		if !marked {

@@ -18,6 +18,7 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
+	"slipring/engine/logbook"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/render/page"
@@ -35,8 +36,9 @@ type Input struct {
 	Glossary card.Glossary // pages explain the words that lessons use
 	Scene    card.Scene    // of the whole demonstration; pages of a house without one have no drawing of it
 
-	Sheets  []card.Sheet // of the cards, for their words in other languages
-	History card.History // of the cards
+	Sheets  []card.Sheet    // of the cards, for their words in other languages
+	History card.History    // of the cards
+	Logbook []logbook.Entry // of work, the oldest first
 
 	// Drawings keeps drawings from one Build to the next; nil keeps none.
 	Drawings *plot.Drawings

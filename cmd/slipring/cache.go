@@ -188,12 +188,13 @@ func digestOfProgram() ([]byte, error) {
 // too, under a key of its own. A program that opened some cards and finds
 // those unchanged does all over again what it did, whatever else has changed.
 func (c cache) openedKey(p *cell.Program) string {
-	return store.Key([]byte("cards that cells open"), c.engine, p.Source, readings(p))
+	return store.Key([]byte("cards that cells open"), c.engine, p.Source, laid(p))
 }
 
-// readings gives the lesson's data files as one ingredient.
-func readings(p *cell.Program) []byte {
-	content, err := json.Marshal(p.Readings)
+// laid gives the lesson's data files and captures, and what it asks of the house's
+// readings and wiring, as one ingredient.
+func laid(p *cell.Program) []byte {
+	content, err := json.Marshal([]any{p.Beside, p.Entered, p.Wiring})
 	if err != nil { // plain numbers and words; infinities are refused when read
 		panic(err)
 	}
@@ -201,7 +202,7 @@ func readings(p *cell.Program) []byte {
 }
 
 func (c cache) resultKey(p *cell.Program, opened []string, cards []machine.Card) (string, bool) {
-	parts := [][]byte{[]byte("result of cells"), c.engine, c.limits, p.Source, readings(p)}
+	parts := [][]byte{[]byte("result of cells"), c.engine, c.limits, p.Source, laid(p)}
 	for _, name := range opened {
 		i := slices.IndexFunc(cards, func(c machine.Card) bool { return c.Name == name })
 		if i < 0 {

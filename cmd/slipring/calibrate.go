@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"path"
 	"slices"
 	"strings"
 	"time"
@@ -17,50 +16,38 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/fit"
 	"slipring/engine/folder"
-	"slipring/engine/machine"
 	"slipring/engine/reading"
-	"slipring/engine/rows"
 	"slipring/engine/tell"
 )
 
-// readReadings reads all files of readings in a lessons folder.
-func readReadings(in *folder.Folder) (all []reading.Reading, messages []diag.Message) {
-	const name = "readings"
-	entries, _ := in.ReadDir(name) // a house may have none
-	for _, e := range entries {
-		if path.Ext(e.Name()) != ".csv" {
-			continue
-		}
-		file := name + "/" + e.Name()
-		source, err := in.ReadFile(file, rows.Largest)
-		if err != nil {
-			messages = append(messages, unreadable(in.Path(file), err))
-			continue
-		}
-		list, found := reading.Parse(in.Path(file), source)
-		all, messages = append(all, list...), append(messages, found...)
-	}
-	return all, messages
-}
-
 // calibrateCard is the command calibrate: it fits constants of a card to all
-// readings, and writes nothing.
+// readings, and writes nothing unless it is told to amend the card.
 func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("calibrate", flag.ContinueOnError)
 	var o options
 	names := flags.String("constants", "", "fit these `CONSTANTS`, PART.KEY with commas between; else all with an uncertainty on the card")
 	of := flags.String("card", "", "`NAME` of the machine card, where readings of several are there")
+	since := flags.String("since", "", "use the readings from this `DAY` on, such as 2026-10-01: a set that has changed meanwhile is not one set")
 	asJSON := flags.Bool("json", false, "print what was found as JSON")
 	dangerous := flags.Bool("dangerous", false, "also ask for readings that are dangerous to take, with what is dangerous")
+	today := time.Now().Format(time.DateOnly)
+	amend := amendFlags(flags, today)
 	if code := o.parse(flags, args, stdout, stderr); code >= 0 {
 		return code
+	}
+	if err := amend.check(flags, today); err != nil {
+		sayRefusal(stderr, err)
+		return exitUsage
 	}
 	in := folder.Open(o.lessons)
 	defer in.Close()
 	sheets, messages := readCards(in)
-	readings, found := readReadings(in)
+	readings, found := reading.ReadAll(in)
 	messages = append(messages, found...)
-	messages = append(messages, reading.Later(readings, time.Now().Format(time.DateOnly))...)
+	messages = append(messages, amend.later(readings, today)...)
+	history, found := amend.history(in, sheets)
+	messages = append(messages, found...)
+	readings = slices.DeleteFunc(readings, func(r reading.Reading) bool { return r.Date < *since })
 	for _, m := range diag.Sort(messages) {
 		fmt.Fprintln(stderr, m)
 	}
@@ -78,15 +65,7 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 		out, err = calibrate.Run(sheet.Card, constants, readings, *dangerous)
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "slipring calibrate: %v\n", err)
-		var f fit.Error
-		var m tell.Misuse
-		switch {
-		case errors.As(err, &f):
-			fmt.Fprintf(stderr, "    %s\n", f.Next)
-		case errors.As(err, &m):
-			fmt.Fprintf(stderr, "    %s\n", m.Hint)
-		}
+		sayRefusal(stderr, placed(err, in, sheet, readings))
 		return exitWrong
 	}
 	if *asJSON {
@@ -94,11 +73,59 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	} else {
 		err = sayCalibration(stdout, out)
 	}
+	if err == nil && amend.on {
+		err = amend.write(stdout, in, sheet, sheets, history, out)
+	}
 	if err != nil {
-		fmt.Fprintf(stderr, "slipring calibrate: %v\n", err)
+		sayRefusal(stderr, err)
+		if amend.on {
+			fmt.Fprintln(stderr, "slipring calibrate: nothing was amended")
+		}
 		return exitWrong
 	}
 	return exitClean
+}
+
+// sayRefusal prints why nothing was fitted, or nothing written.
+func sayRefusal(stderr io.Writer, err error) {
+	var at diag.Message
+	if errors.As(err, &at) {
+		fmt.Fprintln(stderr, at)
+		return
+	}
+	fmt.Fprintf(stderr, "slipring calibrate: %v\n", err)
+	var f fit.Error
+	var m tell.Misuse
+	switch {
+	case errors.As(err, &f):
+		fmt.Fprintf(stderr, "    %s\n", f.Next)
+	case errors.As(err, &m):
+		fmt.Fprintf(stderr, "    %s\n", m.Hint)
+	}
+}
+
+// placed gives why there is no fit with its place: the constant or the reading
+// that it is about.
+func placed(err error, in *folder.Folder, sheet card.Sheet, readings []reading.Reading) error {
+	var f fit.Error
+	if !errors.As(err, &f) {
+		return err
+	}
+	m := diag.Message{File: in.Path("readings"), Rule: reading.Rule, Text: f.Text, Hint: f.Next}
+	for _, name := range f.About {
+		if c, ok := sheet.Constant(name); ok {
+			m.File = sheet.File
+			m.Line, m.Column = sheet.Place(c.Part, c.Key)
+			return m
+		}
+		for _, r := range readings {
+			if calibrate.NameOf(r) == name {
+				m.File, m.Line, m.Column = r.File, r.Line, r.Column
+				return m
+			}
+		}
+	}
+	return m
 }
 
 // cardOf finds the card that the readings are about, and those about it.
@@ -133,38 +160,28 @@ func cardOf(sheets []card.Sheet, readings []reading.Reading, name string) (card.
 	return sheets[i], readings, nil
 }
 
-// inCardUnit gives a value and its uncertainty in the unit in which the card has
-// the constant.
-func inCardUnit(c machine.Constant, value, u float64) (float64, float64) {
-	factor, ok := machine.Multiple(c.SIUnit, c.Unit)
-	if !ok {
-		factor = 1
-	}
-	return value / factor, u / factor
-}
-
 func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "fitted %d constants to %d readings; chi2 %.1f, where about %d is to be expected\n", len(o.Constants), len(o.Used), o.Fit.Chi2, o.Fit.Freedom)
 	for _, c := range o.Constants {
-		value, u := rounded(inCardUnit(c.Card, c.Value, c.U))
+		value, u := rounded(calibrate.InCardUnit(c.Card, c.Value, c.U))
 		if !c.Moved() {
 			fmt.Fprintf(&b, "%s: the readings say no more than what was known before; it stays at %v %s (%s)\n", c.Card.Name(), c.Card.Value, c.Card.Unit, c.Card.Origin)
 			continue
 		}
 		fmt.Fprintf(&b, "%s: %s ± %s %s; the card has %v %s (%s)\n", c.Card.Name(), value, u, c.Card.Unit, c.Card.Value, c.Card.Unit, c.Card.Origin)
 		if c.Lopsided {
-			low, high := inCardUnit(c.Card, c.Interval.Low, c.Interval.High)
-			text := fmt.Sprintf("between %.3g and %.3g %s", low, high, c.Card.Unit)
+			low, high := calibrate.InCardUnit(c.Card, c.Interval.Low, c.Interval.High)
+			text := fmt.Sprintf("it lies between %.3g and %.3g %s", low, high, c.Card.Unit)
 			switch {
 			case c.Interval.LowOpen && c.Interval.HighOpen:
-				text = "with no end on either side"
+				text = "it could be anything"
 			case c.Interval.LowOpen:
-				text = fmt.Sprintf("anything up to %.3g %s", high, c.Card.Unit)
+				text = fmt.Sprintf("it lies below %.3g %s", high, c.Card.Unit)
 			case c.Interval.HighOpen:
-				text = fmt.Sprintf("anything from %.3g %s", low, c.Card.Unit)
+				text = fmt.Sprintf("it lies above %.3g %s", low, c.Card.Unit)
 			}
-			fmt.Fprintf(&b, "    it is not that sure on both sides: in 95 of 100 such cases it lies %s\n", text)
+			fmt.Fprintf(&b, "    it is not that sure on both sides: in 95 of 100 such cases %s\n", text)
 		}
 	}
 	for _, a := range o.Alike {
@@ -244,7 +261,7 @@ type worth struct {
 func calibrationJSON(out io.Writer, o *calibrate.Outcome) error {
 	c := calibration{Constants: []calibrated{}, Alike: [][]string{}, Outliers: []outlying{}, Next: []worth{}, Chi2: o.Fit.Chi2, Freedom: o.Fit.Freedom}
 	for _, one := range o.Constants {
-		value, u := inCardUnit(one.Card, one.Value, one.U)
+		value, u := calibrate.InCardUnit(one.Card, one.Value, one.U)
 		c.Constants = append(c.Constants, calibrated{one.Card.Name(), value, one.Card.Unit, u})
 	}
 	for _, a := range o.Alike {

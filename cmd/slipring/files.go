@@ -7,11 +7,13 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
 )
 
 // largestList is the size, in bytes, up to which the house, a card and the
@@ -36,7 +38,7 @@ func readText(in *folder.Folder, name string) (source []byte, there bool, messag
 	whole, hint := diag.NotText(source)
 	switch {
 	case err != nil:
-		m = unreadable(file, err)
+		m = folder.Unreadable(file, err)
 	case len(source) > largestList:
 		m.Text, m.Hint = fmt.Sprintf("the file has more than the %d bytes that such a file may have", largestList), "take out what no lesson needs"
 	case whole != "":
@@ -79,7 +81,7 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 	const cards = "cards"
 	entries, err := in.ReadDir(cards)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, []diag.Message{unreadable(in.Path(cards), err)}
+		return nil, []diag.Message{folder.Unreadable(in.Path(cards), err)}
 	}
 	var sheets []card.Sheet
 	var all []diag.Message
@@ -112,11 +114,30 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 	return sheets, all
 }
 
-func unreadable(file string, err error) diag.Message {
-	hint := folder.Hint(err)
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
+// readWiring reads the house's wiring; nil when there is none.
+func readWiring(in *folder.Folder, cards []machine.Card) (*card.Wiring, []diag.Message) {
+	const parts, wires = "wiring/parts.toml", "wiring/wires.csv"
+	described, there, messages := readText(in, parts)
+	listed, also, more := readText(in, wires)
+	messages = append(messages, more...)
+	if !there && !also || len(messages) > 0 {
+		return nil, messages
 	}
-	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: hint}
+	for name, missing := range map[string]bool{parts: !there, wires: !also} {
+		if missing {
+			return nil, []diag.Message{{File: in.Path(name), Text: "the file is missing, and without it the other half of the wiring says nothing", Hint: "write it, or take the folder wiring away"}}
+		}
+	}
+	w, messages := card.ReadWiring(in.Path(parts), described, in.Path(wires), listed)
+	if diag.HasError(messages) {
+		return nil, messages
+	}
+	for _, p := range w.Wiring.Parts {
+		if p.Kind == "set" && !slices.ContainsFunc(cards, func(c machine.Card) bool { return c.Name == p.Card }) {
+			messages = append(messages, diag.Message{File: w.Parts, Line: p.Line, Column: 1,
+				Text: fmt.Sprintf("the set %s is that of the card %q, which is not there", p.Name, p.Card), Hint: "write the name of a machine card, as its file in cards is called"})
+			return nil, messages
+		}
+	}
+	return &w, messages
 }

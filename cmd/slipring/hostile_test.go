@@ -156,7 +156,9 @@ func hostileCases(t *testing.T) []hostile {
 			}
 		}
 	}
-	for name, g := range hostileFolders() {
+	folders := hostileFolders()
+	maps.Copy(folders, brokenCaptures(t))
+	for name, g := range folders {
 		add("hostile", hostile{name: name, flags: g.flags, write: func(t *testing.T, lessons string) {
 			writeFolder(t, lessons, g.files)
 			if g.more != nil {

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"html"
+	"image"
+	"image/png"
 	"path/filepath"
 	"reflect"
 	"regexp"
@@ -50,6 +53,11 @@ func markupFiles(t *testing.T) map[string]string {
 		}
 		card = strings.Replace(card, was, is, 1)
 	}
+	var dot bytes.Buffer
+	if err := png.Encode(&dot, image.NewGray(image.Rect(0, 0, 1, 1))); err != nil {
+		t.Fatal(err)
+	}
+	files["logbook/dot.png"] = dot.String()
 	files["cards/.toml"] = card // its name is made of words too
 	return files
 }
@@ -95,7 +103,7 @@ func at(place, words string) string {
 // read gives what a page shows of the words of a place.
 func read(place, words string) string {
 	words = at(place, words)
-	if place == "raw" || place == "fr-raw" {
+	if place == "raw" || place == "fr-raw" || place == "entry-raw" {
 		return html.UnescapeString(words)
 	}
 	return words
@@ -213,7 +221,9 @@ func TestMarkupPlaces(t *testing.T) {
 			"Cards": "card-name", "Printed": "printed",
 		}},
 		{reflect.TypeFor[lesson.Facts](), map[string]string{
-			"Title": "title needed-title fr-title", "Know": "know fr-know", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
+			"Title": "title needed-title fr-title entry-title fr-entry-title", "Know": "know fr-know", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
+			"By": "entry-by fr-entry-by", "Card": "card-name", "Parts": known,
+			"Captures.File": name, "Captures.Screen.Traces.Name": "line-label", // which a cell tells
 			"Exceptions.Rule": known, "Exceptions.At": "-", // which stands in the lesson
 			"Exceptions.Because": "because fr-because", "Labels.Told": "x-label", "Labels.Reads": "fr-x-label fr-knob fr-head fr-entry",
 		}},
@@ -240,7 +250,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Parts.Name": "scene-name", "Parts.Names": "fr-scene-name", "Parts.Lessons.Slug": name,
 		}},
 		{reflect.TypeFor[card.Revision](), map[string]string{
-			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known,
+			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known, "Changed.WasFrom": known, "Changed.IsFrom": known,
 			"In.By": "fr-by", "In.Why": "fr-why",
 		}},
 		{reflect.TypeFor[machine.Constant](), map[string]string{
@@ -293,25 +303,35 @@ func stringsIn(of reflect.Type, path string, each func(path string)) {
 // TestMarkupKinds holds the lessons of TestMarkupStaysText against the elements
 // that a lesson can have.
 func TestMarkupKinds(t *testing.T) {
-	l, messages := lesson.Parse("lesson.md", []byte(markupToken.ReplaceAllStringFunc(markupFiles(t)["01-a/lesson.md"], func(token string) string {
-		m := markupToken.FindStringSubmatch(token)
-		return written(m[1], m[2], hostileWords()["elements"])
-	})))
+	files := markupFiles(t)
+	filled := func(name string) []byte {
+		return []byte(markupToken.ReplaceAllStringFunc(files[name], func(token string) string {
+			m := markupToken.FindStringSubmatch(token)
+			return written(m[1], m[2], hostileWords()["elements"])
+		}))
+	}
+	l, messages := lesson.Parse("lesson.md", filled("01-a/lesson.md"))
+	if diag.HasError(messages) {
+		t.Fatal(messages)
+	}
+	entry, messages := lesson.ParseEntry("entry.md", filled("logbook/2026-11-24-asked.md"))
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
 	kinds, embeds := map[lesson.Kind]bool{}, map[string]bool{}
-	l.Body.Walk(func(n *lesson.Node) bool {
-		kinds[n.Kind] = true
-		embeds[n.EmbedKind] = true
-		return true
-	})
+	for _, body := range []*lesson.Node{l.Body, entry.Body} {
+		body.Walk(func(n *lesson.Node) bool {
+			kinds[n.Kind] = true
+			embeds[n.EmbedKind] = true
+			return true
+		})
+	}
 	for kind := lesson.Document; kind <= lesson.Formula; kind++ {
 		if kind != lesson.Image && !kinds[kind] { // of which lessons have none
 			t.Errorf("no lesson has an element of kind %d", kind)
 		}
 	}
-	for _, kind := range lesson.EmbedKinds() {
+	for _, kind := range append(lesson.EmbedKinds(), lesson.Picture) {
 		if !embeds[kind] {
 			t.Errorf("no lesson places a %s", kind)
 		}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"flag"
 	"fmt"
-	"image/color"
 	"io"
 	"io/fs"
 	"math"
@@ -70,8 +69,14 @@ func readMeasuring(args []string, stdout, stderr io.Writer) (measuring, int) {
 	flags.BoolVar(&m.json, "json", false, "print JSON, for programs")
 	corners := flags.String("corners", "", "for pictures: `PLACES` of the graticule's corners in pixels, \"x,y x,y x,y x,y\", clockwise from the top left; looked for when left out")
 	perDivision := flags.String("per-division", "", "for pictures: `TIME,VOLTS` a division, such as 0.01,20")
-	divisions := flags.String("divisions", "10,8", "for pictures: `ACROSS,UP` divisions of the graticule")
-	flags.Func("trace", "for pictures: `NAME=#RRGGBB`, a trace and its colour, once for each; looked for when left out", m.addTrace)
+	divisions := flags.String("divisions", "", "for pictures: `ACROSS,UP` divisions of the graticule; 10,8 when left out")
+	columns := flags.String("columns", "", "for pictures: `NUMBER` of columns of the instrument's own screen within the graticule, from its manual; taken as 500 when left out")
+	flags.Func("trace", "for pictures: `NAME=#RRGGBB`, a trace and its colour, once for each; looked for when left out", func(text string) error {
+		if slip := m.screen.AddTrace(text); slip != nil {
+			return fmt.Errorf("it %s: %s, such as -trace %s", slip.Text, slip.How, slip.Such)
+		}
+		return nil
+	})
 	err := flags.Parse(args)
 	if errors.Is(err, flag.ErrHelp) {
 		fmt.Fprintln(stdout, "usage: slipring measure [flags] FILE...")
@@ -83,7 +88,7 @@ func readMeasuring(args []string, stdout, stderr io.Writer) (measuring, int) {
 		fmt.Fprintf(stderr, "slipring measure: %v\n    slipring measure -h lists the flags\n", err)
 		return m, exitUsage
 	}
-	if err := m.readScreen(*corners, *perDivision, *divisions); err != nil {
+	if err := m.setScreen(*corners, *perDivision, *divisions, *columns); err != nil {
 		fmt.Fprintf(stderr, "slipring measure: %v\n", err)
 		return m, exitUsage
 	}
@@ -95,69 +100,23 @@ func readMeasuring(args []string, stdout, stderr io.Writer) (measuring, int) {
 	return m, -1
 }
 
-// addTrace reads one NAME=#RRGGBB.
-func (m *measuring) addTrace(text string) error {
-	name, colour, found := strings.Cut(text, "=#")
-	n, err := strconv.ParseUint(colour, 16, 32)
-	if !found || strings.TrimSpace(name) == "" || len(colour) != 6 || err != nil {
-		return errors.New("write a name and a colour, such as -trace contact=#FFE040")
-	}
-	if len(m.screen.Traces) == capture.MostChannels {
-		return fmt.Errorf("a capture has at most %d traces", capture.MostChannels)
-	}
-	for _, t := range m.screen.Traces {
-		if t.Name == name {
-			return errors.New("this name is given twice")
+// setScreen reads what the flags say of a picture's screen.
+func (m *measuring) setScreen(corners, perDivision, divisions, columns string) error {
+	for _, f := range []struct {
+		name, value string
+		set         func(string) *capture.Slip
+	}{
+		{"corners", corners, m.screen.SetCorners}, {"per-division", perDivision, m.screen.SetPerDivision},
+		{"divisions", divisions, m.screen.SetDivisions}, {"columns", columns, m.screen.SetOwnColumns},
+	} {
+		if f.value == "" {
+			continue
+		}
+		if slip := f.set(f.value); slip != nil {
+			return wrongFlag(f.name, f.value, slip.Text, fmt.Sprintf("%s, such as -%s %q", slip.How, f.name, slip.Such))
 		}
 	}
-	m.screen.Traces = append(m.screen.Traces, capture.Trace{Name: name, Colour: color.RGBA{uint8(n >> 16), uint8(n >> 8), uint8(n), 255}})
 	return nil
-}
-
-// readScreen reads what the flags say of a picture's screen.
-func (m *measuring) readScreen(corners, perDivision, divisions string) error {
-	if corners != "" {
-		places := strings.Fields(corners)
-		for _, place := range places {
-			xy, ok := numbers(place)
-			if !ok || len(xy) != 2 || len(places) != 4 {
-				return wrongFlag("corners", corners, "is not four places", `write them clockwise from the top left, such as -corners "40,30 600,30 600,450 40,450"`)
-			}
-			m.screen.Corners = append(m.screen.Corners, capture.Point{X: xy[0], Y: xy[1]})
-		}
-		if len(places) != 4 {
-			return wrongFlag("corners", corners, "is not four places", `write them clockwise from the top left, such as -corners "40,30 600,30 600,450 40,450"`)
-		}
-	}
-	if perDivision != "" {
-		each, ok := numbers(perDivision)
-		if !ok || len(each) < 1 || len(each) > 2 || !(each[0] > 0) || len(each) == 2 && !(each[1] > 0) {
-			return wrongFlag("per-division", perDivision, "is not a time and volts", "write seconds and volts with a comma between, such as -per-division 0.01,20")
-		}
-		m.screen.TimePerDivision = each[0]
-		if len(each) == 2 {
-			m.screen.VoltsPerDivision = each[1]
-		}
-	}
-	each, ok := numbers(divisions)
-	if !ok || len(each) != 2 || each[0] != math.Trunc(each[0]) || each[1] != math.Trunc(each[1]) || each[0] < 4 || each[1] < 4 || each[0] > 40 || each[1] > 40 {
-		return wrongFlag("divisions", divisions, "is not two whole numbers from 4 to 40", "count the divisions across and up, such as -divisions 10,8")
-	}
-	m.screen.Columns, m.screen.Rows = int(each[0]), int(each[1])
-	return nil
-}
-
-// numbers reads finite numbers with commas between.
-func numbers(text string) ([]float64, bool) {
-	var out []float64
-	for part := range strings.SplitSeq(text, ",") {
-		x, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
-		if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-			return nil, false
-		}
-		out = append(out, x)
-	}
-	return out, true
 }
 
 // one reads a file and measures what is in it.

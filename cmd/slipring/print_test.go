@@ -268,6 +268,8 @@ func mostPages(name string) int {
 		return 12
 	case strings.HasPrefix(stem, "course.at-the-machine"):
 		return 9
+	case strings.HasPrefix(stem, "logbook.work"): // of all years
+		return 40
 	case stem == "hanging.sheet":
 		return 3
 	case strings.HasSuffix(stem, "-guide"), strings.Contains(stem, "."):

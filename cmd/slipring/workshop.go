@@ -8,14 +8,17 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
+	"slipring/engine/logbook"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
+	"slipring/engine/reading"
 	"slipring/render/page"
 	"slipring/render/scene"
 	"slipring/site"
@@ -42,7 +45,10 @@ type workshop struct {
 	history  card.History
 	glossary card.Glossary
 	scene    card.Scene
-	lessons  []lessonRun // in course order
+	entries  []logbook.Entry   // of the logbook of work
+	entered  []reading.Reading // off the house's sets
+	wiring   *card.Wiring      // nil when the house has none
+	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
 
@@ -66,6 +72,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		w.cards = append(w.cards, s.Card)
 	}
 	all := proof.Folder{House: w.house, Cards: w.cards}
+	w.wiring, messages = readWiring(in, w.cards)
+	note(messages)
 	all.Sources, messages = readList(in, "sources.toml", card.ReadSources)
 	note(messages)
 	all.Glossary, messages = readList(in, "glossary.toml", card.ReadGlossary)
@@ -77,13 +85,17 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
-	_, unsound := readReadings(in)
+	entered, unsound := reading.ReadAll(in)
+	w.entered = entered
 	note(unsound)
 	if !shared {
 		for _, s := range w.sheets {
 			note(s.Lacks(w.house.Others()))
 		}
 		note(all.Sources.Lacks(w.house.Others()))
+		if w.wiring != nil {
+			note(w.wiring.Lacks(w.house.Others()))
+		}
 		if drawn {
 			note(w.scene.Lacks(w.house.Others()))
 		}
@@ -93,13 +105,17 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		}
 	}
 
-	lessons, reading := lesson.ReadAll(in)
-	reading = append(reading, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
-	reading = append(reading, checkKiosk(in, w.house, lessons)...)
+	lessons, found := lesson.ReadAll(in)
+	found = append(found, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
+	found = append(found, checkKiosk(in, w.house, lessons)...)
 	if drawn {
-		reading = append(reading, w.scene.Against(called(in, lessons))...)
+		found = append(found, w.scene.Against(called(in, lessons))...)
 	}
-	note(reading)
+	note(found)
+	var logged []diag.Message
+	w.entries, logged = logbook.ReadAll(in, w.house.Languages)
+	note(logged)
+	note(logbook.Later(w.entries, time.Now().Format(time.DateOnly)))
 	all.Lessons = lessons
 	w.lessons = make([]lessonRun, len(lessons))
 	for i, l := range lessons {
@@ -112,10 +128,11 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		return w
 	}
 
-	unread := notWhole(reading)
+	unread := notWhole(found)
 	var sound []int
 	for i, l := range lessons {
-		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) {
+		if !unread[l.File] && !slices.ContainsFunc(l.Data, func(d lesson.Data) bool { return unread[d.File] }) &&
+			!slices.ContainsFunc(l.Captures, func(c lesson.Capture) bool { return unread[c.File] }) {
 			sound = append(sound, i)
 		}
 	}
@@ -130,7 +147,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], all, unread, o.limits, known)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, w.entered, w.wiring, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -148,7 +165,15 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for _, f := range w.lessons {
 		note(f.messages)
 	}
-	if !diag.HasError(reading) { // what a lesson uses is known once all of it is read
+	ran := !slices.ContainsFunc(w.lessons, func(f lessonRun) bool { return f.Report.Printed == nil })
+	if ran && !diag.HasError(logged) && !diag.HasError(unsound) { // or what an entry names may be there all the same
+		around := logbook.Around{Folder: all, History: w.history, Readings: entered}
+		for _, f := range w.lessons {
+			around.Told = append(around.Told, f.Checked)
+		}
+		note(logbook.Check(w.entries, around))
+	}
+	if !diag.HasError(found) { // what a lesson uses is known once all of it is read
 		note(all.CheckAll())
 		reports := make([]proof.Report, len(w.lessons))
 		for i, f := range w.lessons {
@@ -174,7 +199,7 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered []reading.Reading, wiring *card.Wiring, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
 	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -183,10 +208,14 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, unread ma
 	if diag.HasError(messages) {
 		return f
 	}
+	program.Enter(entered)
 	for _, c := range program.Calls() {
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}
 	f.Told = program.Told()
+	if wiring != nil {
+		program.Wire(&wiring.Wiring)
+	}
 	result, recalled := known.recall(program, in.Cards)
 	if !recalled {
 		f.ran = true

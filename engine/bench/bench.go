@@ -15,14 +15,21 @@ import (
 	"fmt"
 	"strings"
 
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
+	"slipring/engine/waveform"
 )
 
 // Shelf holds the machine cards that cells may open.
 type Shelf struct {
 	cards    []machine.Card
-	readings []Readings
+	beside   Beside
+	entered  []reading.Reading
+	wiring   *circuit.Wiring
+	sets     map[string]circuit.Set // that a wiring feeds
+	agreed   []agreement            // of sets and wiring
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves
@@ -87,6 +94,8 @@ func misuse(err error) tell.Misuse {
 	case machine.Flaw:
 		next = e.Next
 	case machine.Standstill:
+		next = e.Next
+	case *waveform.Failure:
 		next = e.Next
 	default:
 		next = "check the load and the changed constants, or ask for something nearer to the set as it is"

@@ -44,11 +44,13 @@ const mostShaken = 24
 //	coast := set.Doubt(func(s *bench.Set) float64 { return stands(s.Coast(machine.Load{}, 30)) }, "shaft.friction", "shaft.inertia")
 //
 // Each constant in turn goes up and down by one standard uncertainty, and half
-// of the difference is its share; the root of the sum of the squares of all
-// shares is U (JCGM 100:2008, 5.1.2, with the shares of 5.1.3, note 2). So a
-// bend within one standard uncertainty is counted, one further out is not, and
-// constants that are doubtful together, such as two that were fitted to the same
-// readings, are taken for independent.
+// of the difference is its share (JCGM 100:2008, 5.1.3, note 2). Of constants
+// that are doubtful each for itself, U is the root of the sum of the squares of
+// their shares (5.1.2); of those that were fitted to the same readings, the
+// shares may take from each other or add up, as the card's correlations say
+// (5.2.2, equation (16)). Name all of these, or none: one that is not named
+// counts as exact. A bend within one standard uncertainty is counted, one
+// further out is not.
 //
 // Every run is kept, so that a second doubt of the same constants costs none.
 func (s *Set) Doubt(of func(*Set) float64, constants ...string) Doubtful {
@@ -67,7 +69,8 @@ func (s *Set) Doubts(of func(*Set) []float64, constants ...string) []Doubtful {
 	}
 	middle := of(s)
 	runs := len(s.shelf.runs)
-	return propagate(middle, constants, func(i int, by float64) []float64 {
+	correlation := func(i, j int) float64 { return s.card.Together.Of(constants[i], constants[j]) }
+	return propagate(middle, constants, correlation, func(i int, by float64) []float64 {
 		name, c := constants[i], s.find(constants[i])
 		if c.Uncertainty == 0 {
 			panic(tell.Misuse{
@@ -94,15 +97,18 @@ func (s *Set) Doubts(of func(*Set) []float64, constants ...string) []Doubtful {
 
 // propagate gives results with their doubt. shaken gives the results with the
 // input of an index changed by so many of its standard uncertainties.
-func propagate(middle []float64, inputs []string, shaken func(i int, by float64) []float64) []Doubtful {
+func propagate(middle []float64, inputs []string, correlation func(i, j int) float64, shaken func(i int, by float64) []float64) []Doubtful {
 	out := make([]Doubtful, len(middle))
+	changes := make([][]float64, len(middle)) // of each result, by input
 	for k, x := range middle {
 		out[k].Value = x
+		changes[k] = make([]float64, len(inputs))
 	}
 	for i, name := range inputs {
 		high, low := shaken(i, 1), shaken(i, -1)
 		for k := range middle {
 			if change := (high[k] - low[k]) / 2; change != 0 {
+				changes[k][i] = change
 				out[k].Shares = append(out[k].Shares, Share{name, change})
 			}
 		}
@@ -111,17 +117,27 @@ func propagate(middle []float64, inputs []string, shaken func(i int, by float64)
 		slices.SortStableFunc(out[k].Shares, func(a, b Share) int {
 			return cmp.Compare(math.Abs(b.Change), math.Abs(a.Change))
 		})
-		out[k].U = together(out[k].Shares)
+		out[k].U = together(changes[k], correlation)
 	}
 	return out
 }
 
-// together gives the doubt that independent shares make: JCGM 100:2008,
-// equation (10).
-func together(shares []Share) float64 {
-	sum := 0.0
-	for _, s := range shares {
-		sum = math.Hypot(sum, s.Change)
+// together gives the doubt that shares make: JCGM 100:2008, equation (16),
+// which is equation (10) where no two of them are correlated.
+func together(changes []float64, correlation func(i, j int) float64) float64 {
+	size := 0.0
+	for _, x := range changes {
+		size = max(size, math.Abs(x))
 	}
-	return sum
+	if size == 0 || math.IsNaN(size) || math.IsInf(size, 0) {
+		return size
+	}
+	sum := 0.0
+	for i, x := range changes {
+		sum += (x / size) * (x / size)
+		for j, y := range changes[:i] {
+			sum += 2 * correlation(i, j) * (x / size) * (y / size)
+		}
+	}
+	return size * math.Sqrt(max(sum, 0)) // rounding may leave less than nothing
 }

@@ -23,12 +23,16 @@ type input struct {
 }
 
 func published(of func(x []float64) []float64, inputs ...input) []bench.Doubtful {
+	return correlated(of, func(i, j int) float64 { return 0 }, inputs...)
+}
+
+func correlated(of func(x []float64) []float64, correlation func(i, j int) float64, inputs ...input) []bench.Doubtful {
 	var x []float64
 	var names []string
 	for _, in := range inputs {
 		x, names = append(x, in.x), append(names, in.name)
 	}
-	return bench.Propagate(of(x), names, func(i int, by float64) []float64 {
+	return bench.Propagate(of(x), names, correlation, func(i int, by float64) []float64 {
 		changed := slices.Clone(x)
 		changed[i] += by * inputs[i].u
 		return of(changed)
@@ -84,6 +88,80 @@ func TestDoubtOfTheMass(t *testing.T) {
 		input{"weight", 8000, 1000 / root3}, input{"reference", 8000, 50 / root3})[0]
 	if fmt.Sprintf("%.3f %.4f", got.Value, got.U) != "1.234 0.0539" || len(got.Shares) != 2 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// Resistance, reactance and impedance of JCGM 100:2008, H.2, by its first
+// approach: 127.732, 219.847 and 254.260 ohm with uncertainties of 0.071, 0.295
+// and 0.236 ohm (table H.3), from a voltage, a current and a phase whose
+// correlations are -0.36, 0.86 and -0.65 (table H.2; here in full, as its five
+// sets of readings give them). Without these correlations they would be 0.195,
+// 0.201 and 0.204.
+func TestDoubtOfTheImpedance(t *testing.T) {
+	of := func(x []float64) []float64 {
+		return []float64{x[0] / x[1] * math.Cos(x[2]), x[0] / x[1] * math.Sin(x[2]), x[0] / x[1]}
+	}
+	sets := [3][5]float64{
+		{5.007, 4.994, 5.005, 4.990, 4.999},                     // V
+		{19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3}, // A
+		{1.0456, 1.0438, 1.0468, 1.0428, 1.0433},                // rad
+	}
+	var inputs []input
+	var off [3][5]float64
+	for i, name := range []string{"voltage", "current", "phase"} {
+		mean, square := 0.0, 0.0
+		for _, x := range sets[i] {
+			mean += x / 5
+		}
+		for k, x := range sets[i] {
+			off[i][k] = x - mean
+			square += off[i][k] * off[i][k]
+		}
+		inputs = append(inputs, input{name, mean, math.Sqrt(square / 20)})
+	}
+	correlation := func(i, j int) float64 {
+		sum := 0.0
+		for k := range 5 {
+			sum += off[i][k] * off[j][k]
+		}
+		return sum / (20 * inputs[i].u * inputs[j].u)
+	}
+	if written := fmt.Sprintf("%.2f %.2f %.2f", correlation(0, 1), correlation(0, 2), correlation(1, 2)); written != "-0.36 0.86 -0.65" {
+		t.Fatalf("correlations %s", written)
+	}
+	together, alone := correlated(of, correlation, inputs...), published(of, inputs...)
+	for k, want := range []struct{ value, u, alone float64 }{{127.732, 0.071, 0.195}, {219.847, 0.295, 0.201}, {254.260, 0.236, 0.204}} {
+		// The second one is 0.2956, which the book prints as 0.295.
+		if math.Abs(together[k].Value-want.value) > 0.0005 || math.Abs(together[k].U-want.u) > 0.0006 || math.Abs(alone[k].U-want.alone) > 0.0005 {
+			t.Errorf("%.4f, u %.4f, without correlations %.4f; want %+v", together[k].Value, together[k].U, alone[k].U, want)
+		}
+	}
+}
+
+// A set whose battery's voltage and resistance were fitted together has a
+// current that is sure, or is not, by how they go together.
+func TestDoubtOfConstantsFittedTogether(t *testing.T) {
+	set := func(r float64) *bench.Set {
+		c := doubtful(t).Card()
+		for _, name := range []string{"battery.voltage", "battery.resistance"} {
+			one, _ := c.Constant(name)
+			given := one.Given
+			given.Uncertainty = 0.01 * given.Value
+			c.Put(one.Part, one.Key, given)
+		}
+		c.Together = machine.Together{Constants: []string{"battery.resistance", "battery.voltage"}, Correlation: [][]float64{{1, r}, {r, 1}}}
+		return bench.New([]machine.Card{c}).Open(c.Name)
+	}
+	for _, r := range []float64{-0.9, 0, 0.9, 0.9999} {
+		got := set(r).Doubt(func(s *bench.Set) float64 { return s.Constant("battery.voltage") / s.Constant("battery.resistance") })
+		// I = V/R with u(V)/V = u(R)/R = 0.01: (u(I)/I)^2 = 2 (1 - r) 0.01^2
+		if want := 0.01 * math.Sqrt(2*(1-r)) * got.Value; math.Abs(got.U-want) > 2e-4*got.Value {
+			t.Errorf("with a correlation of %v u is %v, want %v", r, got.U, want)
+		}
+		named := set(r).Doubt(func(s *bench.Set) float64 { return s.Constant("battery.voltage") }, "battery.voltage")
+		if math.Abs(named.U-0.01*named.Value) > 1e-9 {
+			t.Errorf("alone it is %+v", named)
+		}
 	}
 }
 

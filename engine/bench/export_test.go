@@ -1,6 +1,6 @@
 package bench
 
 // Propagate is for tests against published examples, which have no machine.
-func Propagate(middle []float64, inputs []string, shaken func(i int, by float64) []float64) []Doubtful {
-	return propagate(middle, inputs, shaken)
+func Propagate(middle []float64, inputs []string, correlation func(i, j int) float64, shaken func(i int, by float64) []float64) []Doubtful {
+	return propagate(middle, inputs, correlation, shaken)
 }

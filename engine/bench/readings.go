@@ -24,14 +24,21 @@ type ReadingsColumn struct {
 	Missing []bool
 }
 
-// Lay puts readings on the shelf, for Readings to give.
-func (s *Shelf) Lay(all []Readings) { s.readings = all }
+// Beside is what lies beside a lesson for its cells.
+type Beside struct {
+	Readings []Readings `json:",omitempty"`
+	Captures []Capture  `json:",omitempty"`
+}
+
+// Lay puts what lies beside the lesson on the shelf, for Readings and Capture to
+// give.
+func (s *Shelf) Lay(all Beside) { s.beside = all }
 
 // Readings gives the measurements in one of the lesson's data files, by the
 // file's name without its ending.
 func (s *Shelf) Readings(name string) Readings {
 	var names []string
-	for _, r := range s.readings {
+	for _, r := range s.beside.Readings {
 		if r.Name == name {
 			return r
 		}

@@ -11,11 +11,11 @@ import (
 
 func laid() *bench.Shelf {
 	s := bench.New(nil)
-	s.Lay([]bench.Readings{{Name: "week", Columns: []bench.ReadingsColumn{
+	s.Lay(bench.Beside{Readings: []bench.Readings{{Name: "week", Columns: []bench.ReadingsColumn{
 		{Head: "load", Unit: "A", Numbers: []float64{0, 1, 2}},
 		{Head: "speed", Unit: "Hz", Numbers: []float64{20, 0, 19}, Missing: []bool{false, true, false}},
 		{Head: "who", Words: []string{"a", "", "b"}},
-	}}})
+	}}}})
 	return s
 }
 

@@ -111,13 +111,14 @@ func (r *Run) Traces(names ...string) Traces {
 	if err := r.from.Recordable(names...); err != nil {
 		panic(tell.Misuse{Text: err.Error(), Hint: "its signals: " + strings.Join(r.from.Signals(), ", ")})
 	}
-	return Traces{r, names}
+	return Traces{run: r, names: names}
 }
 
-// Traces is a choice of signals of a run.
+// Traces is a choice of signals of a run, or of channels of a capture.
 type Traces struct {
 	run   *Run
 	names []string
+	seen  *waveform.Set // of a capture
 }
 
 // most turns that a figure may ask for
@@ -129,6 +130,13 @@ func (t Traces) Turns(n int) waveform.Set {
 		panic(tell.Misuse{
 			Text: fmt.Sprintf("a figure cannot show %d turns", n),
 			Hint: fmt.Sprintf("ask for 1 to %d", mostTurns)})
+	}
+	if t.seen != nil {
+		set, err := t.seen.Turns(n)
+		if err != nil {
+			panic(misuse(err))
+		}
+		return set
 	}
 	if t.run.eventful {
 		panic(tell.Misuse{Text: "a run that something happens to is not shown by turns", Hint: "use Window(from, to) in seconds"})
@@ -148,8 +156,7 @@ func (t Traces) Window(from, to float64) waveform.Set {
 			Text: fmt.Sprintf("a figure cannot show the time from %v s to %v s", from, to),
 			Hint: fmt.Sprintf("ask for a stretch within 0 to %d s", mostSeconds)})
 	}
-	sim := t.sim()
-	set, err := sim.Record(to, t.names...)
+	set, err := t.record(to)
 	if err == nil {
 		set, err = set.Window(from, to)
 	}
@@ -157,6 +164,13 @@ func (t Traces) Window(from, to float64) waveform.Set {
 		panic(misuse(err))
 	}
 	return set
+}
+
+func (t Traces) record(to float64) (waveform.Set, error) {
+	if t.seen != nil {
+		return *t.seen, nil
+	}
+	return t.sim().Record(to, t.names...)
 }
 
 func (t Traces) sim() *machine.Simulation {

@@ -47,6 +47,27 @@ func (s *Set) WithConstant(name string, value float64) *Set {
 	return &c
 }
 
+// WithContactOut gives a copy of the set whose governor contact stands farther
+// out by a way in m, or farther in by one below zero.
+func (s *Set) WithContactOut(out float64) *Set {
+	if out == 0 {
+		return s
+	}
+	g := s.Governor()
+	return s.WithConstant("governor.radius", g.Radius+out).WithConstant("governor.contact-speed", g.ContactSpeedAt(out))
+}
+
+// WithScrews gives a copy of the set whose adjusting screws were turned to the
+// right by so many turns each, or to the left by so many below zero.
+func (s *Set) WithScrews(governor, regulator float64) *Set {
+	pitch := part[machine.Screws](s, "screws")
+	turned := s.WithContactOut(governor * pitch.GovernorPitch)
+	if regulator == 0 {
+		return turned
+	}
+	return turned.WithConstant("regulator.plunger-weight", s.Regulator().WeightWith(regulator*pitch.RegulatorPitch))
+}
+
 // DrivenAt gives a copy of the set whose shaft an outside drive holds at a
 // speed in turns a second.
 func (s *Set) DrivenAt(speed float64) *Set {

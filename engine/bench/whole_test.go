@@ -231,3 +231,41 @@ func TestMisuseOfTheWholeSet(t *testing.T) {
 		})
 	}
 }
+
+func TestScrews(t *testing.T) {
+	set := open(t, "whole-set")
+	c := set.Card()
+	c.Fit("screws")
+	c.Put("screws", "governor-pitch", machine.Given{Value: 0.2, Unit: "mm", Origin: machine.Assumed})
+	c.Put("screws", "regulator-pitch", machine.Given{Value: 0.5, Unit: "mm", Origin: machine.Assumed})
+	screwed := bench.New([]machine.Card{c}).Open("whole-set")
+	turned := screwed.WithScrews(0.5, -1)
+	for name, want := range map[string]float64{
+		"governor.radius":          set.Constant("governor.radius") + 1e-4,
+		"governor.contact-speed":   set.Governor().ContactSpeedAt(1e-4),
+		"regulator.plunger-weight": set.Constant("regulator.plunger-weight") - set.Constant("regulator.spring-stiffness")*5e-4,
+	} {
+		if got := turned.Constant(name); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s is %g, want %g", name, got, want)
+		}
+	}
+	if screwed.WithScrews(0, 0) != screwed {
+		t.Error("screws that are not turned make another set")
+	}
+	if a, b := screwed.WithScrews(0.5, 0).Steady(machine.Load{}), set.WithContactOut(1e-4).Steady(machine.Load{}); a.Frequency != b.Frequency || a.Frequency <= set.Steady(machine.Load{}).Frequency {
+		t.Errorf("half a turn gives %g Hz, the same way of the contact %g Hz", a.Frequency, b.Frequency)
+	}
+	if low, as := turned.Steady(machine.Load{}).OutputVoltage, screwed.Steady(machine.Load{}).OutputVoltage; low >= as {
+		t.Errorf("a slacker spring gives %g V, in place of %g V", low, as)
+	}
+	for _, far := range []float64{-200, 1e9} {
+		func() {
+			defer func() {
+				if _, ok := recover().(tell.Misuse); !ok {
+					t.Errorf("%g turns are no misuse", far)
+				}
+			}()
+			screwed.WithScrews(far, 0)
+		}()
+	}
+}

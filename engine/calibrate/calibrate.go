@@ -30,7 +30,8 @@ type Outcome struct {
 	Left      []Left            // those that stand out and were left out, in that order
 	Alike     []fit.Alike
 	Next      []Advice
-	Notes     []string // what is odd about the states that the fit ends in
+	Notes     []string // what is odd about the fit, or about the states that it ends in
+	Strained  bool     // more readings stand out than may be left out
 	Held      int      // doubtful constants of the card that were not fitted, and count as exact
 }
 
@@ -82,19 +83,49 @@ var steps = fit.Steps{Search: 1e-3, Final: 1e-4, Forward: true, Longest: 0.1, Se
 const lopsided = 0.15
 
 // Run fits constants of a card, named PART.KEY, to readings; with none named,
-// all that have an uncertainty on the card. Readings have to be of this card.
-// Advice that is dangerous is left out unless it is asked for. Errors are those
-// of engine/fit, or tell.Misuse.
+// all that have an uncertainty on the card, save those of a nameplate. Readings
+// have to be of this card. Advice that is dangerous is left out unless it is
+// asked for. Errors are those of engine/fit, or tell.Misuse.
 func Run(card machine.Card, constants []string, readings []reading.Reading, dangerous bool) (*Outcome, error) {
-	p := problem{card: card, readings: slices.Clone(readings)}
-	doubtful := 0
-	for _, c := range card.Constants() {
-		if c.Uncertainty > 0 {
-			doubtful++
-			if len(constants) == 0 || slices.Contains(constants, c.Name()) {
-				p.constants = append(p.constants, c)
+	p, err := about(card, constants, readings)
+	if err != nil {
+		return nil, err
+	}
+	out := &Outcome{}
+	r, err := p.settle(out)
+	if err != nil {
+		return nil, err
+	}
+	out.Fit, out.Used, out.Alike = r, p.readings, r.Alike()
+	for i, c := range p.constants {
+		one := Constant{Card: c, Prior: prior(c), Value: r.Constants[i].Value, U: r.Constants[i].U}
+		if one.Moved() && one.U > lopsided*math.Abs(one.Value) {
+			if one.Interval, err = r.Profile(i, 0.95); err != nil {
+				out.Notes = append(out.Notes, fmt.Sprintf("%s: no interval was found around it, so that its uncertainty alone may mislead: %v", c.Name(), err))
 			}
-		} else if slices.Contains(constants, c.Name()) {
+			one.Lopsided = err == nil
+		}
+		out.Constants = append(out.Constants, one)
+	}
+	for _, c := range card.Constants() {
+		if c.Uncertainty > 0 && !slices.ContainsFunc(p.constants, func(f machine.Constant) bool { return f.Name() == c.Name() }) {
+			out.Held++
+		}
+	}
+	odd, err := p.odd(r)
+	if err != nil {
+		return nil, err
+	}
+	out.Notes = append(out.Notes, odd...)
+	out.Next, err = p.next(r, dangerous)
+	return out, err
+}
+
+// about finds the constants that are to be fitted.
+func about(card machine.Card, constants []string, readings []reading.Reading) (*problem, error) {
+	p := &problem{card: card, readings: slices.Clone(readings)}
+	for _, c := range card.Constants() {
+		if len(constants) == 0 && c.Uncertainty > 0 && c.Origin != machine.Nameplate || slices.Contains(constants, c.Name()) {
 			p.constants = append(p.constants, c)
 		}
 	}
@@ -113,48 +144,7 @@ func Run(card machine.Card, constants []string, readings []reading.Reading, dang
 	if len(p.constants) == 0 {
 		return nil, tell.Misuse{Text: fmt.Sprintf("the card %q has no constant with an uncertainty", card.Name), Hint: "name the constants to fit: -constants governor.contact-speed,governor.radius"}
 	}
-	p.start = p.seeds()
-	p.scan()
-	out := &Outcome{}
-	var r *fit.Result
-	for {
-		var err error
-		if r, err = p.statement().Solve(); err != nil {
-			return nil, err
-		}
-		o := r.Outlier()
-		if !o.Beyond || len(out.Left) >= len(readings)/4 {
-			break
-		}
-		out.Left = append(out.Left, Left{p.readings[o.Reading], o})
-		p.readings = slices.Delete(p.readings, o.Reading, o.Reading+1)
-		for i, c := range r.Constants {
-			p.start[i] = c.Value
-		}
-	}
-	out.Fit, out.Used, out.Alike = r, p.readings, r.Alike()
-	fitted := 0
-	for i, c := range p.constants {
-		one := Constant{Card: c, Prior: prior(c), Value: r.Constants[i].Value, U: r.Constants[i].U}
-		if c.Uncertainty > 0 {
-			fitted++
-		}
-		if one.Moved() && one.U > lopsided*math.Abs(one.Value) {
-			var err error
-			if one.Interval, err = r.Profile(i, 0.95); err != nil {
-				return nil, err
-			}
-			one.Lopsided = true
-		}
-		out.Constants = append(out.Constants, one)
-	}
-	out.Held = doubtful - fitted
-	var err error
-	if out.Notes, err = p.odd(r); err != nil {
-		return nil, err
-	}
-	out.Next, err = p.next(r, dangerous)
-	return out, err
+	return p, nil
 }
 
 type problem struct {
@@ -167,7 +157,11 @@ type problem struct {
 func (p *problem) statement() fit.Problem {
 	out := fit.Problem{Steps: steps}
 	for i, c := range p.constants {
-		out.Constants = append(out.Constants, fit.Constant{Name: c.Name(), Start: p.start[i], Positive: c.SI() > 0, Prior: c.SI(), Doubt: prior(c)})
+		one := fit.Constant{Name: c.Name(), Start: p.start[i], Positive: c.SI() > 0, Prior: c.SI(), Doubt: prior(c)}
+		if c.Bounds == machine.AtLeastOne {
+			one.Low, one.High = 1, math.Inf(1)
+		}
+		out.Constants = append(out.Constants, one)
 	}
 	for _, r := range p.readings {
 		out.Readings = append(out.Readings, asked(r))
@@ -206,9 +200,12 @@ func place(r reading.Reading) string {
 	return "idle"
 }
 
+// NameOf gives what a fit, and its errors, call a reading.
+func NameOf(r reading.Reading) string { return fmt.Sprintf("%s of %s", r.Quantity, r.Date) }
+
 // asked gives a reading as a fit takes it.
 func asked(r reading.Reading) fit.Reading {
-	out := fit.Reading{Name: fmt.Sprintf("%s of %s", r.Quantity, r.Date), Value: r.Value, U: r.U}
+	out := fit.Reading{Name: NameOf(r), Value: r.Value, U: r.U}
 	if r.Class > 0 {
 		out.Shared = map[string]float64{r.Instrument + " on " + r.SIUnit: r.Class}
 	}
@@ -270,7 +267,7 @@ func states(card machine.Card, readings []reading.Reading) (map[string]machine.S
 	for range min(runtime.NumCPU(), len(list)) {
 		wait.Go(func() {
 			for i := range next {
-				runs[i], errs[i] = state(card, list[i])
+				runs[i], errs[i] = State(card, list[i])
 			}
 		})
 	}
@@ -298,8 +295,10 @@ const tolerance = 1e-6
 // them.
 const fewTurns = 6
 
-// state computes one situation.
-func state(card machine.Card, how reading.Situation) (machine.Summary, error) {
+// State computes how a set runs in one situation, as surely as a fit needs it:
+// figures of a steady state to a part in 1e8. Errors are those of package
+// machine, or tell.Misuse.
+func State(card machine.Card, how reading.Situation) (machine.Summary, error) {
 	var err error
 	for _, name := range slices.Sorted(maps.Keys(how.Changed)) {
 		if card, err = card.With(name, how.Changed[name]); err != nil {
@@ -363,6 +362,8 @@ func (p *problem) odd(r *fit.Result) (notes []string, err error) {
 			notes = append(notes, where+": the governor contact hardly closes, and skips turns")
 		case run.Period == 0:
 			notes = append(notes, fmt.Sprintf("%s: the set does not repeat itself from turn to turn, and its means are less sure", where))
+		case run.Period > 1:
+			notes = append(notes, fmt.Sprintf("%s: the set repeats itself only after %d turns, and its means jump where that number changes, so that its uncertainties say little", where, run.Period))
 		}
 		if run.Beyond != "" {
 			notes = append(notes, fmt.Sprintf("%s: %s", where, run.Beyond))

@@ -42,9 +42,10 @@ func with(t testing.TB, c machine.Card, name string, factor float64) machine.Car
 	return out
 }
 
-// twelve are readings that the card itself makes, in four situations, with
+// made are readings that the card itself makes, in four situations or more, with
 // noise of their own uncertainty: so many standard deviations as noise gives.
-func twelve(t testing.TB, c machine.Card, noise func() float64) (out []reading.Reading) {
+// Shown says which quantities are read in a situation.
+func made(t testing.TB, c machine.Card, noise func() float64, shown func(load, quantity string) bool) (out []reading.Reading) {
 	t.Helper()
 	contact, _ := c.Constant("governor.contact-speed")
 	tied, err := c.With(contact.Name(), contact.SI()/2)
@@ -67,25 +68,39 @@ func twelve(t testing.TB, c machine.Card, noise func() float64) (out []reading.R
 	} {
 		run := steady(t, s.card, s.of)
 		for _, q := range reading.Quantities() {
-			x := q.Of(run)
-			own, class := 0.001, 0.0
-			switch q.Name {
-			case "speed":
-			case "contact open":
-				own = 0.01 / x
-			case "output voltage", "generator field current":
-				own, class = 0.002, 0.005
-			default:
+			if !shown(s.load, q.Name) {
 				continue
 			}
-			if s.load == "contact tied" && q.Name != "speed" || s.load == "0.6 N m" && q.Name == "generator field current" {
-				continue
+			x := q.Of(run)
+			own, class := 0.002, 0.005
+			switch q.Name {
+			case "speed":
+				own, class = 0.001, 0
+			case "contact open":
+				own, class = 0.01/x, 0
 			}
 			r := reading.Reading{Date: "2026-11-01", Quantity: q.Name, SIUnit: q.SIUnit, U: own * x, Class: class * x, Instrument: "meter", Load: s.load, How: s.how, File: "made.csv"}
 			r.Value = x + noise()*r.U + meter[q.SIUnit]*r.Class
 			out = append(out, r)
 		}
 	}
+	return out
+}
+
+// twelve are those of six constants.
+func twelve(t testing.TB, c machine.Card, noise func() float64) []reading.Reading {
+	t.Helper()
+	out := made(t, c, noise, func(load, quantity string) bool {
+		switch quantity {
+		case "speed":
+			return true
+		case "contact open", "output voltage":
+			return load != "contact tied"
+		case "generator field current":
+			return load == "idle" || load == "full"
+		}
+		return false
+	})
 	if len(out) != 12 {
 		t.Fatalf("%d readings", len(out))
 	}

@@ -1,6 +1,7 @@
 package calibrate
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -26,6 +27,11 @@ type candidate struct {
 	hazard  string
 }
 
+func (c candidate) dangerous(hazard string) candidate {
+	c.hazard = hazard
+	return c
+}
+
 // How far a governor's contact speed and a plunger's weight have to be moved to
 // hold their contacts closed, as a part.
 const (
@@ -45,31 +51,33 @@ func (p *problem) candidates() []candidate {
 	if c, ok := p.card.Constant("regulator.plunger-weight"); ok {
 		over.Changed = map[string]float64{"regulator.plunger-weight": plungerHeld * c.SI()}
 	}
+	const clipped = ", its leads put on while the set was isolated and proved dead"
 	running := func(quantity, say string, how reading.Situation, own, class float64, meter string, minutes float64) candidate {
 		return candidate{say: say, take: reading.Reading{Quantity: quantity, How: how}, own: own, class: class, meter: meter, minutes: minutes}
 	}
 	all := []candidate{
 		running("speed", "the speed, idle, by tachometer", idle, 0.001, 0, "", 5),
-		running("contact open", "how long the governor contact is open, idle, by oscilloscope", idle, 0.015, 0, "", 15),
-		running("bus voltage", "the bus voltage, idle", idle, 0.002, 0.003, "voltmeter on V", 3),
-		running("field current", "the motor's field current, idle", idle, 0.003, 0.006, "ammeter on A", 10),
-		running("output voltage", "the output voltage, idle", idle, 0.002, 0.003, "voltmeter on V", 3),
-		running("generator field current", "the generator's field current, idle", idle, 0.003, 0.006, "ammeter on A", 10),
+		running("contact open", "how long the governor contact is open, idle, by oscilloscope"+clipped, idle, 0.015, 0, "", 15),
+		running("bus voltage", "the bus voltage, idle"+clipped, idle, 0.002, 0.003, "voltmeter on V", 3),
+		// A meter in the field circuit of a running motor is one loose lead away from
+		// a motor without its field.
+		running("field current", "the motor's field current, idle", idle, 0.003, 0.006, "ammeter on A", 10).dangerous("a lead that comes loose opens the motor's field circuit, and the motor races until it bursts"),
+		running("output voltage", "the output voltage, idle"+clipped, idle, 0.002, 0.003, "voltmeter on V", 3),
+		running("generator field current", "the generator's field current, idle"+clipped, idle, 0.003, 0.006, "ammeter on A", 10),
 	}
 	if p.card.Has("full-load") {
 		all = append(all,
 			running("speed", "the speed, under full load, by tachometer", full, 0.001, 0, "", 8),
-			running("contact open", "how long the governor contact is open, under full load, by oscilloscope", full, 0.015, 0, "", 18),
-			running("output voltage", "the output voltage, under full load", full, 0.002, 0.003, "voltmeter on V", 6),
-			running("generator field current", "the generator's field current, under full load", full, 0.003, 0.006, "ammeter on A", 12))
+			running("contact open", "how long the governor contact is open, under full load, by oscilloscope"+clipped, full, 0.015, 0, "", 18),
+			running("output voltage", "the output voltage, under full load"+clipped, full, 0.002, 0.003, "voltmeter on V", 6),
+			running("generator field current", "the generator's field current, under full load"+clipped, full, 0.003, 0.006, "ammeter on A", 12))
 	}
 	if closed.Changed != nil {
 		all = append(all, running("speed", "the speed with the governor contact held closed; tie it while the set is isolated and proved dead", closed, 0.001, 0, "", 20))
 	}
 	if over.Changed != nil {
-		one := running("output voltage", "the output voltage with the regulator contact held closed", over, 0.002, 0.003, "voltmeter on V", 10)
-		one.hazard = "it puts more than its nameplate voltage on the board"
-		all = append(all, one)
+		all = append(all, running("output voltage", "the output voltage with the regulator contact held closed", over, 0.002, 0.003, "voltmeter on V", 10).
+			dangerous("it puts more than its nameplate voltage on the board"))
 	}
 	still := func(what, name string, own, class float64, meter string, minutes float64) {
 		if _, ok := p.card.Constant(name); ok {
@@ -93,8 +101,8 @@ func (p *problem) candidates() []candidate {
 const mostAdvice = 5
 
 // worthwhile is the least gain that makes a reading worth taking: it shrinks the
-// doubt of all constants together by a hundredth.
-const worthwhile = 0.01
+// doubt of all constants together by a twentieth.
+const worthwhile = 0.05
 
 // next gives the readings to take next.
 func (p *problem) next(r *fit.Result, dangerous bool) ([]Advice, error) {
@@ -105,17 +113,17 @@ func (p *problem) next(r *fit.Result, dangerous bool) ([]Advice, error) {
 	var list []fit.Candidate
 	var kept []candidate
 	var takes []reading.Reading
-	for _, c := range p.candidates() {
-		if strings.Contains(c.take.Quantity, ".") && !slices.ContainsFunc(r.Constants, func(f fit.Found) bool { return f.Name == c.take.Quantity }) {
-			continue // that constant counts as exact
-		}
-		value, err := p.predict(x, []reading.Reading{c.take})
-		if err != nil || !(value[0] > 0) {
+	possible := slices.DeleteFunc(p.candidates(), func(c candidate) bool { // a constant that was not fitted counts as exact
+		return strings.Contains(c.take.Quantity, ".") && !slices.ContainsFunc(r.Constants, func(f fit.Found) bool { return f.Name == c.take.Quantity })
+	})
+	for i, value := range p.shown(x, possible) {
+		c := possible[i]
+		if !(value > 0) {
 			continue // a set without that part, or that does not run so
 		}
-		one := fit.Candidate{Reading: fit.Reading{Name: c.say, U: c.own * value[0]}, Cost: c.minutes, Hazard: c.hazard}
+		one := fit.Candidate{Reading: fit.Reading{Name: c.say, U: c.own * value}, Cost: c.minutes, Hazard: c.hazard}
 		if c.class > 0 {
-			one.Shared = map[string]float64{c.meter: c.class * value[0]}
+			one.Shared = map[string]float64{c.meter: c.class * value}
 		}
 		list, kept, takes = append(list, one), append(kept, c), append(takes, c.take)
 	}
@@ -127,4 +135,24 @@ func (p *problem) next(r *fit.Result, dangerous bool) ([]Advice, error) {
 		}
 	}
 	return out, err
+}
+
+// shown gives what candidates would show; NaN where the model does not say.
+func (p *problem) shown(x []float64, list []candidate) []float64 {
+	var takes []reading.Reading
+	for _, c := range list {
+		takes = append(takes, c.take)
+	}
+	out, err := p.predict(x, takes)
+	if err == nil {
+		return out
+	}
+	for _, one := range takes {
+		value, err := p.predict(x, []reading.Reading{one})
+		if err != nil {
+			value = []float64{math.NaN()}
+		}
+		out = append(out, value[0])
+	}
+	return out
 }

@@ -92,8 +92,20 @@ type Missing struct {
 	Why     string
 }
 
-// Report is what a capture shows.
+// Doubt is how far a channel's single values may be off.
+type Doubt struct {
+	Channel string
+	Height  float64 // in its unit, standard uncertainty of one value
+	Time    float64 // s, standard uncertainty of the place of one edge
+}
+
+// Report is what a capture shows. Begin is an instant at which the channel rises
+// from which phases count, and Period how long its turns are; 0 when none was
+// found.
 type Report struct {
+	Begin    float64 // s
+	Period   float64 // s
+	Doubts   []Doubt // one a channel
 	Results  []Result
 	Missing  []Missing
 	Messages []diag.Message

@@ -41,7 +41,11 @@ func Measure(c *Capture) Report {
 		all = append(all, m)
 	}
 	reference := referenceOf(all)
+	if reference != nil {
+		r.Begin, r.Period = reference.at, reference.period
+	}
 	for _, m := range all {
+		r.Doubts = append(r.Doubts, m.single())
 		if m.period > 0 {
 			m.times(&r)
 			m.heights(&r)
@@ -49,6 +53,15 @@ func Measure(c *Capture) Report {
 		}
 	}
 	return r
+}
+
+// single gives how far one value may be off.
+func (m *measured) single() Doubt {
+	d := Doubt{m.Name, math.Hypot(m.noise, m.quantum/math.Sqrt(12)), m.grain / math.Sqrt(12)}
+	if m.seen != nil {
+		d.Height, d.Time = m.seen.level, math.Hypot(m.seen.edge, d.Time)
+	}
+	return d
 }
 
 func (m *measured) say(r *Report, level diag.Level, text, hint string) {

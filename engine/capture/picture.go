@@ -23,7 +23,9 @@ type Screen struct {
 	TimePerDivision  float64 // s; 0 when it is not known
 	VoltsPerDivision float64 // 0 when it is not known
 	Columns, Rows    int     // divisions of the graticule; 0 means 10 and 8
+	OwnColumns       int     // of the instrument's own screen within the graticule; 0 when not known, and taken as 500
 	Traces           []Trace // looked for when there are none
+	Declared         bool    // in a lesson, rather than in flags, which hints then say
 }
 
 // Trace is a channel's colour on a screen.
@@ -115,7 +117,7 @@ func plainError(err error) string {
 
 // frame finds how the graticule lies in the picture.
 func (p *picture) frame() bool {
-	const how = `give the corners of the graticule, clockwise from the top left: -corners "x,y x,y x,y x,y"`
+	how := "give the corners of the graticule, clockwise from the top left: " + p.write("corners", "x,y x,y x,y x,y")
 	columns, rows := float64(p.Columns), float64(p.Rows)
 	size := p.photo.Bounds().Size()
 	if len(p.Corners) == 0 {
@@ -175,7 +177,7 @@ func (p *picture) periodDoubt() float64 {
 
 // colours finds the traces' colours, or looks whether those given differ enough.
 func (p *picture) colours() bool {
-	const how = "name each trace with its colour in the picture: -trace contact=#FFE040"
+	how := "name each trace with its colour in the picture: " + p.write("trace", "contact=#FFE040")
 	if len(p.Traces) == 0 {
 		for i, c := range findColours(p.inFrame) {
 			p.Traces = append(p.Traces, Trace{fmt.Sprintf("trace %d (#%02X%02X%02X)", i+1, c.R, c.G, c.B), c})

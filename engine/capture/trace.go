@@ -63,10 +63,10 @@ func (p *picture) traces() *Capture {
 		return nil
 	}
 	if p.VoltsPerDivision == 0 {
-		p.say(diag.Warning, "the volts a division are not given, so that heights are not measured", `give them: -per-division "time,volts", such as -per-division "0.01,20"`)
+		p.say(diag.Warning, "the volts a division are not given, so that heights are not measured", "give them, seconds and volts with a comma between: "+p.write("per-division", "0.01,20"))
 	}
 	if p.TimePerDivision == 0 {
-		p.say(diag.Warning, "the time a division is not given, so that only parts of a turn are measured", `give it: -per-division "time,volts", such as -per-division "0.01,20"`)
+		p.say(diag.Warning, "the time a division is not given, so that only parts of a turn are measured", "give it, seconds and volts with a comma between: "+p.write("per-division", "0.01,20"))
 	}
 	return c
 }
@@ -155,11 +155,11 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 	sort.Float64s(peaks)
 	// the gate opens at a quarter of the chroma: this is 0.3 of it
 	if peaks[len(peaks)/2] < 0.1 || l.thick <= 0 {
-		p.say(diag.Error, fmt.Sprintf("the colour of trace %q is not there, or only in places", name), "look its colour up in the picture with a drawing program, and give it: -trace NAME=#RRGGBB")
+		p.say(diag.Error, fmt.Sprintf("the colour of trace %q is not there, or only in places", name), "look its colour up in the picture with a drawing program, and give it: "+p.write("trace", "NAME=#RRGGBB"))
 		return Channel{}, false
 	}
 	if l.thick > 0.25*float64(s.rows) {
-		p.say(diag.Error, fmt.Sprintf("the colour of trace %q is all over the screen", name), "look its colour up in the picture with a drawing program, and give it: -trace NAME=#RRGGBB")
+		p.say(diag.Error, fmt.Sprintf("the colour of trace %q is all over the screen", name), "look its colour up in the picture with a drawing program, and give it: "+p.write("trace", "NAME=#RRGGBB"))
 		return Channel{}, false
 	}
 	perDivision, timePer := p.VoltsPerDivision, p.TimePerDivision
@@ -176,7 +176,11 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 	pixel, pixelUp := span/p.width, perDivision*float64(p.Rows)/p.height
 	thick := l.thick / float64(s.rows) * p.height * pixel // as a time: a trace is as thick as wide, in pixels
 	thickUp := l.thick / rowsPer * perDivision
-	c := Channel{Name: name, Unit: unit, Step: span / float64(s.columns), grain: span / ownColumns, scale: p.VoltsPerDivision == 0, timeless: p.TimePerDivision == 0}
+	own := p.OwnColumns
+	if own == 0 {
+		own = ownColumns
+	}
+	c := Channel{Name: name, Unit: unit, Step: span / float64(s.columns), grain: span / float64(own), scale: p.VoltsPerDivision == 0, timeless: p.TimePerDivision == 0}
 	c.From = c.Step / 2
 	c.place = diag.Message{File: p.file, Rule: "capture"}
 	c.Y = make([]float64, s.columns)

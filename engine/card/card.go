@@ -30,7 +30,7 @@ func Read(name string, source []byte) (machine.Card, []diag.Message) {
 func ReadSheet(name string, source []byte) (Sheet, []diag.Message) {
 	sheet := Sheet{File: name, source: source, at: map[string]int{}}
 	c := &sheet.Card
-	f, ok := parse(name, source, format{family: "card", nested: true, topped: true, form: `a constant is written KEY = { value = 48, unit = "V", from = "nameplate" }`})
+	f, ok := parse(name, source, cardFormat())
 	if !ok {
 		return sheet, f.messages
 	}
@@ -40,9 +40,11 @@ func ReadSheet(name string, source []byte) (Sheet, []diag.Message) {
 		kind, _ := kindOf(s)
 		c.FitAs(s.name, kind) // at once, since what a part needs depends on the others
 	}
-	var translations []section
+	var translations, fitted []section
 	for _, s := range f.sections[1:] {
-		if _, said := kindOf(s); said != nil { // [fan] could be a language too
+		if s.name == fittedHeading {
+			fitted = append(fitted, s)
+		} else if _, said := kindOf(s); said != nil { // [fan] could be a language too
 			r.part(s)
 		} else if _, language, translated := f.divide(s); !translated {
 			r.part(s)
@@ -53,12 +55,19 @@ func ReadSheet(name string, source []byte) (Sheet, []diag.Message) {
 	for _, s := range translations {
 		r.translation(s, &sheet)
 	}
+	for _, s := range fitted {
+		r.fitted(s)
+	}
 	if len(f.messages) == 0 {
 		for _, flaw := range c.Validate() {
 			r.flaw(flaw)
 		}
 	}
 	return sheet, diag.Sort(f.messages)
+}
+
+func cardFormat() format {
+	return format{family: "card", nested: true, topped: true, form: `a constant is written KEY = { value = 48, unit = "V", from = "nameplate" }`}
 }
 
 type reader struct {

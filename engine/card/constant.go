@@ -16,6 +16,14 @@ var (
 // constant reads { value = ..., unit = ..., from = ..., note = ..., date = ...,
 // uncertainty = ... }.
 func (r *reader) constant(part string, what machine.Description, d field) {
+	if given, ok := r.given(what, d); ok {
+		r.card.Put(part, d.key, given)
+	}
+}
+
+// given reads what stands behind a constant's key; false when it is nothing of
+// the sort.
+func (r *file) given(what machine.Description, d field) (given machine.Given, ok bool) {
 	line := fmt.Sprintf(`write it as %s = { value = ..., unit = %q, from = "assumed" }`, d.key, what.SIUnit)
 	known, needed := slices.Clone(constantKeys[:]), []string{"value", "unit", "from"}
 	if what.Columns != nil {
@@ -24,9 +32,8 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 	}
 	if d.value.kind != table {
 		r.add(d.value.offset, "value", fmt.Sprintf("%s is %v, without unit and origin", d.key, d.value.kind), line)
-		return
+		return given, false
 	}
-	var given machine.Given
 	seen := map[string]field{}
 	for _, k := range d.value.fields {
 		seen[k.key] = k
@@ -80,15 +87,23 @@ func (r *reader) constant(part string, what machine.Description, d field) {
 				fmt.Sprintf("give the value in %s", machine.UnitChoices(what.SIUnit)))
 		}
 	}
-	if k, ok := seen["from"]; ok && k.value.kind == text && !slices.Contains(machine.Origins(), given.Origin) {
+	if k, ok := seen["from"]; ok && k.value.kind == text {
+		r.origin(k)
+	}
+	return given, true
+}
+
+// origin reads where a constant comes from.
+func (f *file) origin(k field) machine.Origin {
+	o := machine.Origin(k.value.text)
+	if !slices.Contains(machine.Origins(), o) {
 		var known []string
 		for _, p := range machine.Origins() {
 			known = append(known, string(p))
 		}
-		r.add(k.value.offset, "origin", fmt.Sprintf("%q is no origin of a constant", given.Origin),
-			hintNear(string(given.Origin), known, "write one of: "+strings.Join(known, ", ")))
+		f.add(k.value.offset, "origin", fmt.Sprintf("%q is no origin of a constant", o), hintNear(string(o), known, "write one of: "+strings.Join(known, ", ")))
 	}
-	r.card.Put(part, d.key, given)
+	return o
 }
 
 // tableLine shows how a constant that is a table is written.
@@ -102,7 +117,7 @@ func tableLine(key string, what machine.Description) string {
 }
 
 // rows reads the rows of a table: [[0, 3.7], [0.1, 40]].
-func (r *reader) rows(k field, what machine.Description, line string) (rows [][]float64) {
+func (r *file) rows(k field, what machine.Description, line string) (rows [][]float64) {
 	for _, item := range r.items(k, line) {
 		if item.kind != list || len(item.items) != len(what.Columns) {
 			r.add(item.offset, "value", fmt.Sprintf("a row of %s is no list of %d numbers", what.Key, len(what.Columns)), line)
@@ -122,7 +137,7 @@ func (r *reader) rows(k field, what machine.Description, line string) (rows [][]
 }
 
 // units reads the units of a table's columns: ["A", "V"].
-func (r *reader) units(k field, line string) (units []string) {
+func (r *file) units(k field, line string) (units []string) {
 	for _, item := range r.items(k, line) {
 		if item.kind != text {
 			r.add(item.offset, "value", fmt.Sprintf("%v stands among the units, where text in quotes belongs", item.kind), line)
@@ -133,7 +148,7 @@ func (r *reader) units(k field, line string) (units []string) {
 	return units
 }
 
-func (r *reader) items(k field, line string) []value {
+func (r *file) items(k field, line string) []value {
 	if k.value.kind != list {
 		r.add(k.value.offset, "value", fmt.Sprintf("%s is %v, where %v belongs", k.key, k.value.kind, list), line)
 	}

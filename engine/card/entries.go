@@ -60,7 +60,7 @@ func (f *file) fill(s section, what string, keys []string, into func(key string)
 				continue
 			}
 			for _, item := range d.value.items {
-				if f.want(field{d.key, d.offset, item}, text) {
+				if f.want(field{key: d.key, offset: d.offset, value: item}, text) {
 					*to = append(*to, item.text)
 				}
 			}

@@ -2,10 +2,12 @@ package card
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"slipring/engine/diag"
+	"slipring/engine/machine"
 )
 
 // History is the file of what was changed on the machine cards, newest first.
@@ -18,6 +20,10 @@ import (
 //	changed = [
 //	  { constant = "governor.radius", was = 12.4, is = 12.369, unit = "mm" },
 //	]
+//
+// A change may also say how doubtful the value was and is, and where it came
+// from: was-uncertainty = 0.5, is-uncertainty = 0.04, was-from = "assumed",
+// is-from = "fitted".
 //
 // A constant needs no entry until it is changed for the first time; from then
 // on its newest entry must give what the card says.
@@ -44,11 +50,15 @@ type Revision struct {
 // RevisionWords is what a revision says in another language.
 type RevisionWords struct{ By, Why string }
 
-// Change is one constant that was changed. Was and Is are in Unit.
+// Change is one constant that was changed. Was and Is are in Unit, and so are
+// their standard uncertainties.
 type Change struct {
 	Constant string // PART.KEY
 	Was, Is  float64
 	Unit     string
+
+	WasUncertainty, IsUncertainty float64        // 0 where the entry does not say, or it counted as exact
+	WasFrom, IsFrom               machine.Origin // "" where the entry does not say
 
 	Line, Column int // in the file
 }
@@ -56,6 +66,7 @@ type Change struct {
 var (
 	revisionKeys = [...]string{"date", "card", "by", "why", "changed"}
 	changeKeys   = [...]string{"constant", "was", "is", "unit"}
+	changeMore   = [...]string{"was-uncertainty", "is-uncertainty", "was-from", "is-from"} // that an entry may leave out
 )
 
 const changeForm = `{ constant = "governor.radius", was = 12.4, is = 12.369, unit = "mm" }`
@@ -161,20 +172,28 @@ func (f *file) change(what string, item value) (c Change, start int, ok bool) {
 			if f.want(d, text) {
 				c.Constant = d.value.text
 			}
-		case "was":
+		case "was", "is":
 			if f.want(d, number) {
-				c.Was = d.value.number
+				*map[string]*float64{"was": &c.Was, "is": &c.Is}[d.key] = d.value.number
 			}
-		case "is":
-			if f.want(d, number) {
-				c.Is = d.value.number
+		case "was-uncertainty", "is-uncertainty":
+			if !f.want(d, number) {
+				continue
+			}
+			if u := d.value.number; !(u > 0) || math.IsInf(u, 0) {
+				f.add(d.value.offset, "value", fmt.Sprintf("%s is %v", d.key, u), "write one standard deviation above zero, in the unit of the values, or leave it out")
+			}
+			*map[string]*float64{"was-uncertainty": &c.WasUncertainty, "is-uncertainty": &c.IsUncertainty}[d.key] = d.value.number
+		case "was-from", "is-from":
+			if f.want(d, text) {
+				*map[string]*machine.Origin{"was-from": &c.WasFrom, "is-from": &c.IsFrom}[d.key] = f.origin(d)
 			}
 		case "unit":
 			if f.want(d, text) {
 				c.Unit = d.value.text
 			}
 		default:
-			known := changeKeys[:]
+			known := append(slices.Clone(changeKeys[:]), changeMore[:]...)
 			f.add(d.offset, "unknown", fmt.Sprintf("a change has no key %q", d.key), hintNear(d.key, known, "known here are: "+strings.Join(known, ", ")))
 		}
 	}

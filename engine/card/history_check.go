@@ -75,7 +75,7 @@ func (c *historyCheck) change(x Revision, change Change, sheet Sheet) {
 	case math.IsNaN(change.Was-change.Is) || math.IsInf(change.Was-change.Is, 0):
 		say(diag.Error, "value", fmt.Sprintf("%s of the %s was %v and is %v", key, part, change.Was, change.Is), "write both as finite numbers")
 		return
-	case change.Was == change.Is:
+	case change.Was == change.Is && change.WasUncertainty == change.IsUncertainty && change.WasFrom == change.IsFrom:
 		say(diag.Error, "value", fmt.Sprintf("%s of the %s is what it was", key, part), "leave it out, or write what it was before")
 		return
 	}

@@ -118,7 +118,7 @@ func (f *file) list(d field) (words []string) {
 		return nil
 	}
 	for _, item := range d.value.items {
-		if f.want(field{d.key, d.offset, item}, text) {
+		if f.want(field{key: d.key, offset: d.offset, value: item}, text) {
 			words = append(words, item.text)
 		}
 	}

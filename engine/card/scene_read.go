@@ -130,7 +130,7 @@ func (r sceneReader) pair2(d field, v value) (pair [2]float64, ok bool) {
 	}
 	pair = [2]float64{v.items[0].number, v.items[1].number}
 	for _, x := range pair {
-		if !r.finite(field{d.key, d.offset, value{kind: number, offset: v.offset, number: x}}) {
+		if !r.finite(field{key: d.key, offset: d.offset, value: value{kind: number, offset: v.offset, number: x}}) {
 			return pair, false
 		}
 	}
@@ -292,7 +292,7 @@ func (r sceneReader) lessons(d field, what string) (all []SceneLesson) {
 		return nil
 	}
 	for _, item := range d.value.items {
-		if !r.want(field{d.key, d.offset, item}, text) {
+		if !r.want(field{key: d.key, offset: d.offset, value: item}, text) {
 			continue
 		}
 		if slices.ContainsFunc(all, func(l SceneLesson) bool { return l.Slug == item.text }) {

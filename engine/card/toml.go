@@ -36,6 +36,7 @@ type field struct {
 	key    string
 	offset int // of the key
 	value  value
+	end    int // behind the value
 }
 
 type kind int
@@ -204,7 +205,7 @@ func (f *file) pair(p *unstable.Parser, e *unstable.Node, into *[]field) {
 		f.overfull(offset, "keys", mostKeys)
 		return
 	}
-	*into = append(*into, field{key, offset, f.value(p, e.Value(), offset)})
+	*into = append(*into, field{key, offset, f.value(p, e.Value(), offset), int(e.Raw.Offset + e.Raw.Length)})
 }
 
 func keyOf(p *unstable.Parser, e *unstable.Node) (name string, offset int, dots bool) {

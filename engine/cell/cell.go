@@ -18,15 +18,18 @@ import (
 	"encoding/json"
 	"slices"
 
+	"slipring/engine/bench"
 	"slipring/engine/cell/assemble"
 	"slipring/engine/cell/check"
 	"slipring/engine/cell/child"
 	"slipring/engine/cell/rewrite"
 	"slipring/engine/cell/subset"
 	"slipring/engine/cell/symbols"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -71,6 +74,21 @@ func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known 
 	return child.Run(ctx, &p.Program, cards, known, limits)
 }
 
+// Enter hands the program what was read off the house's sets, where its cells ask
+// for that; otherwise its results do not depend on it.
+func (p *Program) Enter(all []reading.Reading) {
+	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Set.Readings" }) {
+		p.Entered = all
+	}
+}
+
+// Wire hands the program the house's wiring, where its cells ask for one.
+func (p *Program) Wire(w *circuit.Wiring) {
+	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Shelf.Wiring" }) {
+		p.Wiring = w
+	}
+}
+
 // Calls gives where cells name something of the engine, in their order. What
 // the standard library or the cells themselves declare is not among them. See
 // symbols.Doc for what is said about each.
@@ -105,7 +123,7 @@ func Assemble(l *lesson.Lesson) (*Program, []diag.Message) {
 	}
 	calls, told := c.Calls(s), c.Told(s) // before the tree is written anew
 	p := &Program{Program: *rewrite.Write(s, c), calls: calls, told: told}
-	p.Readings = readings(l)
+	p.Beside = bench.Beside{Readings: readings(l), Captures: captures(l)}
 	return p, nil
 }
 

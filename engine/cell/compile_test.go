@@ -12,7 +12,9 @@ import (
 	"time"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -73,7 +75,8 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	}
 	shelf := shelfOf{Cards: cards}
 	for _, p := range programs {
-		shelf.Laid = append(shelf.Laid, p.Readings)
+		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Beside), append(shelf.Entered, p.Entered)
+		shelf.Wirings = append(shelf.Wirings, p.Wiring)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -105,8 +108,10 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 // shelfOf is what the compiled programs find on their shelves: the same cards,
 // and each its own readings.
 type shelfOf struct {
-	Cards []machine.Card
-	Laid  [][]bench.Readings
+	Cards   []machine.Card
+	Laid    []bench.Beside
+	Entered [][]reading.Reading
+	Wirings []*circuit.Wiring
 }
 
 const compiledMain = `package main
@@ -117,7 +122,9 @@ import (
 	"os"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 %s)
 
@@ -129,13 +136,19 @@ const steps = %d
 func main() {
 	var deck struct {
 		Cards []machine.Card
-		Laid  [][]bench.Readings
+		Laid  []bench.Beside
+		Entered [][]reading.Reading
+		Wirings []*circuit.Wiring
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []outcome
 	for i, run := range programs {
 		shelf := bench.New(deck.Cards)
 		shelf.Lay(deck.Laid[i])
+		shelf.Enter(deck.Entered[i])
+		if w := deck.Wirings[i]; w != nil {
+			shelf.Wire(*w)
+		}
 		printed := os.Args[1] + ".printed"
 		f, err := os.Create(printed)
 		must(err)

@@ -11,10 +11,12 @@ import (
 	"testing"
 
 	"slipring/engine/card"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
@@ -36,7 +38,11 @@ func TestLessons(t *testing.T) {
 			t.Error(m)
 		}
 	}
-	both(t, root, sweeptest.Sample(t, lessons, 3), cards)
+	entered, messages := reading.ReadAll(in)
+	for _, m := range messages {
+		t.Error(m)
+	}
+	both(t, root, sweeptest.Sample(t, lessons, 3), cards, entered)
 }
 
 // Lessons that tell something of every kind, and use the language as far as
@@ -50,11 +56,12 @@ func TestLessonsOfTestdata(t *testing.T) {
 		t.Error(m)
 	}
 	root := filepath.Join("..", "..")
-	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")))
+	both(t, root, lessons, readCards(t, filepath.Join(root, "lessons", "cards")), nil)
 }
 
-func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card) {
+func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card, entered []reading.Reading) {
 	t.Helper()
+	wiring := readWiring(t, filepath.Join(root, "lessons", "wiring"))
 	var programs []*Program
 	var results []tell.Result
 	for _, l := range lessons {
@@ -65,6 +72,8 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 		if p == nil {
 			continue
 		}
+		p.Enter(entered)
+		p.Wire(&wiring)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {
 			t.Error(m)
@@ -109,6 +118,22 @@ func readCards(t *testing.T, dir string) []machine.Card {
 		cards = append(cards, c)
 	}
 	return cards
+}
+
+func readWiring(t *testing.T, dir string) circuit.Wiring {
+	t.Helper()
+	var sources [2][]byte
+	for i, name := range []string{"parts.toml", "wires.csv"} {
+		var err error
+		if sources[i], err = os.ReadFile(filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, messages := card.ReadWiring("parts.toml", sources[0], "wires.csv", sources[1])
+	for _, m := range messages {
+		t.Error(m)
+	}
+	return w.Wiring
 }
 
 // difference finds the first place at which two values of one type differ, or

@@ -96,6 +96,44 @@ type Sums struct {
 	Beyond    []int     // points at which one of them has passed the limit
 }
 
+// Against gives the chart of moving averages around the mean of the first
+// readings, as many as reference says, which are taken to be sound. The limits
+// count that this mean is itself only as sure as so few readings make it:
+// both standard deviations, in quadrature. Points of the reference are not
+// beyond.
+func Against(readings []float64, reference int, deviation, weight, limits float64) (Chart, error) {
+	if reference < leastReadings || reference >= len(readings) {
+		return Chart{}, Error{fmt.Sprintf("%d readings are not more than the %d that a chart is set by", len(readings), max(reference, leastReadings)), fmt.Sprintf("take at least %d, on different days", max(reference, leastReadings)+1)}
+	}
+	c, err := EWMA(readings, mean(readings[:reference]), deviation, weight, limits)
+	if err != nil {
+		return Chart{}, err
+	}
+	c.Beyond = nil
+	for i := range c.Points {
+		reach := math.Hypot(c.High[i]-c.Centre, limits*deviation/math.Sqrt(float64(reference)))
+		c.Low[i], c.High[i] = c.Centre-reach, c.Centre+reach
+	}
+	c.find()
+	c.Beyond = slices.DeleteFunc(c.Beyond, func(i int) bool { return i < reference })
+	return c, nil
+}
+
+// Began gives the reading with which it began that a point of a chart of moving
+// averages is beyond its limits: the one after the last whose average lay on
+// the other side of the centre (the estimate of E. G. Nishina, A comparison of
+// control charts from the viewpoint of change-point estimation, 1992, from
+// memory).
+func (c *Chart) Began(point int) int {
+	up := c.Points[point] > c.Centre
+	for i := point; i > 0; i-- {
+		if (c.Points[i-1] > c.Centre) != up {
+			return i
+		}
+	}
+	return 0
+}
+
 // CUSUM adds up by how much more than slack the readings lie above the target,
 // and below; neither sum falls below 0. A sum beyond the limit is a signal.
 func CUSUM(readings []float64, target, slack, limit float64) (Sums, error) {

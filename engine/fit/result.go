@@ -78,7 +78,6 @@ func (s *search) result(e end) (*Result, error) {
 	}
 	r.Runs = s.runs
 	r.Freedom = len(e.rows) - len(free)
-	k := len(s.p.Constants)
 	var bound []string
 	for i, c := range s.p.Constants {
 		f := Found{Name: c.Name, Value: c.natural(e.z[i]), AtBound: e.z[i] <= s.low[i] || e.z[i] >= s.high[i]}
@@ -89,10 +88,7 @@ func (s *search) result(e end) (*Result, error) {
 		r.Constants = append(r.Constants, f)
 	}
 	for i, reading := range s.p.Readings {
-		rest := reading.Value - e.predicted[i]
-		for b, name := range s.shared {
-			rest -= reading.Shared[name] * e.z[k+b]
-		}
+		rest := -s.rest(i, e.z, e.predicted)
 		r.Residuals = append(r.Residuals, Residual{Name: reading.Name, Predicted: e.predicted[i], Rest: rest, InDoubts: rest / (reading.U * r.Scale), Leverage: r.leverage[i]})
 	}
 	if len(bound) > 0 {

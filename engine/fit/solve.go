@@ -21,6 +21,8 @@ type search struct {
 	steps     Steps
 	shared    []string
 	low, high []float64 // of the unknowns; equal for one that is held
+	robust    bool      // what stands out counts less, see bent
+	central   bool      // slopes by central differences, since forward ones led nowhere
 	runs      int       // of the model
 }
 
@@ -82,11 +84,8 @@ func (s *search) rows(z, predicted []float64) []float64 {
 	k := len(s.p.Constants)
 	var out []float64
 	for i, r := range s.p.Readings {
-		x := predicted[i] - r.Value
-		for j, name := range s.shared {
-			x += r.Shared[name] * z[k+j]
-		}
-		out = append(out, x/r.U)
+		row, _ := s.bent(s.rest(i, z, predicted) / r.U)
+		out = append(out, row)
 	}
 	for i, c := range s.p.Constants {
 		if c.Doubt > 0 {
@@ -108,8 +107,8 @@ func (c Constant) weight() float64 {
 // each constant.
 func (s *search) slopes(z, predicted []float64, part float64, central bool) (*mat.Dense, error) {
 	n, k := len(s.p.Readings), len(s.p.Constants)
-	height := len(s.rows(z, predicted))
-	j := mat.NewDense(height, s.unknowns(), nil)
+	j := mat.NewDense(len(s.rows(z, predicted)), s.unknowns(), nil)
+	weights := s.weights(z, predicted)
 	row := n
 	for i, c := range s.p.Constants {
 		if c.Doubt > 0 {
@@ -124,12 +123,12 @@ func (s *search) slopes(z, predicted []float64, part float64, central bool) (*ma
 			return nil, err
 		}
 		for r := range d {
-			j.Set(r, i, d[r]/s.p.Readings[r].U)
+			j.Set(r, i, weights[r]*d[r])
 		}
 	}
 	for b, name := range s.shared {
 		for r, reading := range s.p.Readings {
-			j.Set(r, k+b, reading.Shared[name]/reading.U)
+			j.Set(r, k+b, weights[r]*reading.Shared[name])
 		}
 		j.Set(row+b, k+b, 1)
 	}
@@ -193,7 +192,7 @@ func (s *search) run(z []float64) (end, error) {
 	if most == 0 {
 		most = 500
 	}
-	j, err := s.slopes(e.z, e.predicted, s.steps.Search, false)
+	j, err := s.slopes(e.z, e.predicted, s.steps.Search, s.central)
 	if err != nil {
 		return e, Error{Reason: NotFinite, Cause: err, Text: "the model gives no slopes at the start: " + err.Error(), Next: "begin elsewhere, or hold the constants of which it says nothing"}
 	}
@@ -231,6 +230,13 @@ func (s *search) run(z []float64) (end, error) {
 			harder, stuck = 2, false
 			next.steps, next.offset = e.steps, e.offset
 			e, j = next, there
+		}
+		if stuck && !s.central && e.offset > settledEnough {
+			s.central, stuck = true, false
+			if j, err = s.slopes(e.z, e.predicted, s.steps.Search, true); err != nil {
+				break
+			}
+			damping, harder = 1e-3, 2
 		}
 	}
 	if e.offset <= settledEnough {
@@ -336,7 +342,7 @@ func (s *search) try(e end, here *mat.Dense, by []float64, free []int, size []fl
 	if next.chi2 = floats.Dot(next.rows, next.rows); !(next.chi2 < e.chi2) {
 		return next, nil, false
 	}
-	if j, err = s.slopes(next.z, next.predicted, s.steps.Search, false); err != nil {
+	if j, err = s.slopes(next.z, next.predicted, s.steps.Search, s.central); err != nil {
 		return next, nil, false
 	}
 	for _, c := range free {

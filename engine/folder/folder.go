@@ -30,7 +30,7 @@ import (
 )
 
 // Largest is the size, in bytes, up to which any file is read.
-const Largest = 4 << 20
+const Largest = 16 << 20
 
 // Folder is a folder as it was when it was opened. It is not safe for
 // concurrent use, except for Read.
@@ -153,6 +153,16 @@ func (f *Folder) load(name string) ([]byte, error) {
 	}
 	defer file.Close()
 	return io.ReadAll(io.LimitReader(file, Largest+1))
+}
+
+// Unreadable says that a file cannot be read; the name is as messages show it.
+func Unreadable(file string, err error) diag.Message {
+	hint := Hint(err)
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return diag.Message{File: file, Text: "cannot be read: " + err.Error(), Hint: hint}
 }
 
 // Hint says what to do about an error of Stat, ReadDir or ReadFile with a name

@@ -23,6 +23,8 @@ const (
 	Table  = "table"
 	Motion = "motion"
 	Sound  = "sound"
+
+	Picture = "picture" // a file beside an entry of the logbook, and in no lesson
 )
 
 var embedKinds = [...]EmbedKind{
@@ -57,10 +59,12 @@ func (c *converter) embed(p *Node) {
 	if len(p.Children) == 1 && p.Children[0].Kind == Image {
 		image := p.Children[0]
 		kind, name, _ := strings.Cut(image.Destination, ":")
-		if slices.Contains(EmbedKinds(), kind) && name != "" {
+		if name != "" && (slices.Contains(EmbedKinds(), kind) || kind == Picture && c.pictures) {
 			p.Kind, p.EmbedKind, p.Name, p.Title = Embed, kind, name, image.Title
 			p.Children = image.Children
-			c.inserts(p)
+			if kind != Picture {
+				c.inserts(p)
+			}
 			c.alternative(image)
 			return
 		}
@@ -80,6 +84,9 @@ func (c *converter) images(n *Node) {
 		at := n.Offset - c.base
 		kind, name, ok := strings.Cut(n.Destination, ":")
 		switch {
+		case c.pictures:
+			c.say(at, "image-file", fmt.Sprintf("%q is no picture that an entry can show", n.Destination),
+				"put the file beside the entry, and write ![what it shows](picture:leaf.png) as a paragraph of its own")
 		case !ok:
 			c.say(at, "image-file", fmt.Sprintf("a picture from a file, %q, cannot be shown", n.Destination),
 				"only what a cell told can be placed, with ![what it shows](figure:name)")

@@ -19,10 +19,10 @@ var keys = [...]string{"title", "know", "minutes", "needs", "hazards", "revised"
 func (r *reading) lessonBlock(f fenced, c *converter) {
 	switch {
 	case r.found:
-		c.say(f.at, "lesson-block", "this is a second lesson block", "a lesson has one, at its beginning: put both into that")
+		c.say(f.at, "lesson-block", fmt.Sprintf("this is a second %s block", r.head()), fmt.Sprintf("a %s has one, at its beginning: put both into that", r.head()))
 		return
 	case !f.first:
-		c.say(f.at, "lesson-block", "the lesson block does not come first", "move it to the beginning of the file")
+		c.say(f.at, "lesson-block", fmt.Sprintf("the %s block does not come first", r.head()), "move it to the beginning of the file")
 	}
 	r.found = true
 	source := c.source[f.start:f.end]
@@ -34,25 +34,31 @@ func (r *reading) lessonBlock(f fenced, c *converter) {
 	if problem, at := decode(source, &values); problem != "" {
 		text, hint := diag.TOMLSlip(source, at)
 		if text == "" {
-			text, hint = "the lesson block is not TOML: "+problem, "write one fact a line: words in quotation marks, numbers bare, lists in square brackets"
+			text, hint = fmt.Sprintf("the %s block is not TOML: %s", r.head(), problem), "write one fact a line: words in quotation marks, numbers bare, lists in square brackets"
 		}
 		say(at, text, hint)
 		return
 	}
-	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, keys: r.keys(), say: say}
+	facts := factReader{values: values, facts: &r.lesson.Facts, base: f.start, text: r.text, keys: r.keys(), head: r.head(), say: say}
 	var p unstable.Parser
 	p.Reset(source)
 	for p.NextExpression() {
 		facts.expression(p.Expression())
 	}
-	if !facts.seen["title"] && !facts.unknown {
-		c.say(f.at, "lesson-block", "the lesson block has no title", `add a line such as: title = "What this lesson is about"`)
+	for _, key := range r.needed() {
+		if !facts.seen[key] && !facts.unknown {
+			c.say(f.at, "lesson-block", fmt.Sprintf("the %s block has no %s", r.head(), key), "add a line such as: "+strings.ReplaceAll(factForms[key], "%s", r.head()))
+		}
 	}
 	tables, _, _ := readTOML(source)
 	for _, t := range tables {
 		switch {
 		case t.list && t.name == exceptTable:
 			facts.exception(t)
+		case t.list && t.name == captureTable && !r.translates():
+			facts.capture(t)
+		case t.list && t.name == captureTable:
+			say(t.at, "captures stand in the lesson itself, not in a translation", "leave it out here")
 		case t.list && t.name == labelTable && r.translates():
 			facts.label(t)
 		case t.list && t.name == labelTable:
@@ -70,6 +76,7 @@ type factReader struct {
 	base   int
 	text   original
 	keys   []string
+	head   string // what its block is called
 	seen   map[string]bool
 
 	table   bool // the block's own keys are over
@@ -86,7 +93,7 @@ func (r *factReader) expression(e *unstable.Node) {
 	first := it.Node()
 	key, at := string(first.Data), int(first.Raw.Offset)
 	dots := it.Next()
-	if e.Kind == unstable.ArrayTable && (key == exceptTable || key == labelTable) && !dots {
+	if e.Kind == unstable.ArrayTable && (key == exceptTable || key == labelTable || key == captureTable) && !dots {
 		r.table = true
 		return
 	}
@@ -94,19 +101,19 @@ func (r *factReader) expression(e *unstable.Node) {
 		r.table = e.Kind != unstable.KeyValue
 		r.unknown = true
 		hint := suggest(key, r.keys)
-		if diag.Nearest(key, []string{exceptTable}) != "" {
-			hint = "write [[except]], in double brackets"
+		if near := diag.Nearest(key, []string{exceptTable, captureTable}); near != "" {
+			hint = fmt.Sprintf("write [[%s]], in double brackets", near)
 		}
-		r.say(at, fmt.Sprintf("the lesson block has no table %q", key), hint)
+		r.say(at, fmt.Sprintf("the %s block has no table %q", r.head, key), hint)
 		return
 	}
 	if !slices.Contains(r.keys, key) {
 		r.unknown = true
-		if slices.Contains(keys[:], key) {
+		if slices.Contains(keys[:], key) && r.head == lessonHead {
 			r.say(at, fmt.Sprintf("%q stands in the lesson itself, not in a translation", key), "leave it out here")
 			return
 		}
-		r.say(at, fmt.Sprintf("the lesson block has no key %q", key), suggest(key, r.keys))
+		r.say(at, fmt.Sprintf("the %s block has no key %q", r.head, key), suggest(key, r.keys))
 		return
 	}
 	if r.seen == nil {
@@ -126,6 +133,16 @@ func (r *factReader) value(key string, at int, node *unstable.Node) {
 		if title, ok := r.line(key, at, `for example: title = "What this lesson is about"`); ok {
 			r.facts.Title, r.facts.TitleAt = title, r.text.at(r.base+at)
 		}
+	case "by":
+		if by, ok := r.line(key, at, "for example: "+factForms[key]); ok {
+			r.facts.By = by
+		}
+	case "card":
+		if card, ok := r.line(key, at, "for example: "+factForms[key]); ok {
+			r.facts.Card, r.facts.CardAt = card, r.text.at(r.base+at)
+		}
+	case "parts":
+		r.facts.Parts, r.facts.PartsAt = r.list(key, at, node, func(int, string) bool { return true })
 	case "know":
 		if know, ok := r.line(key, at, `for example: know = "Why the voltage comes later than the speed."`); ok {
 			r.facts.Know, r.facts.KnowAt = know, r.text.at(r.base+at)
@@ -210,7 +227,7 @@ func (r *factReader) line(key string, at int, example string) (text string, ok b
 
 // list reads a list of different words, of which accept takes some.
 func (r *factReader) list(key string, at int, node *unstable.Node, accept func(at int, word string) bool) (words []string, places []int) {
-	form := fmt.Sprintf("for example: %s = [%q]", key, map[string]string{"needs": "field-weakening", "hazards": "rotating", "data": "readings.csv"}[key])
+	form := fmt.Sprintf("for example: %s = [%q]", key, map[string]string{"needs": "field-weakening", "hazards": "rotating", "data": "readings.csv", "parts": "governor"}[key])
 	values, ok := r.values[key].([]any)
 	if !ok {
 		r.say(at, key+" is a list of words in quotation marks", form)

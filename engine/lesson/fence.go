@@ -15,7 +15,7 @@ import (
 var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit", "screen", "teacher"}
 
 // furnished lists those of them that take words behind them.
-var furnished = [...]string{"caution", "talk", "machine", "limit", "visitor", "docent", "teacher"}
+var furnished = [...]string{"caution", "talk", "machine", "limit", "visitor", "docent", "teacher", "open", "answer"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
@@ -88,12 +88,14 @@ func (c *converter) fencedBlock(n *ast.FencedCodeBlock, b *Node, depth int) *Nod
 // returns nil for the lesson block, which shows nothing.
 func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	say := func(text, hint string) { c.say(f.at, "block", text, hint) }
-	if len(f.words) == 0 || !slices.Contains(roles[:], f.words[0]) {
-		if len(f.words) > 0 {
+	if len(f.words) == 0 || !slices.Contains(r.roles(), f.words[0]) {
+		if len(f.words) > 0 && r.entry && slices.Contains(roles[:], f.words[0]) {
+			say(fmt.Sprintf("a %q block has no place in an entry of the logbook", f.words[0]), "an entry is made of: "+strings.Join(entryPurposes[:], ", "))
+		} else if len(f.words) > 0 {
 			r.nearMiss(f, c)
 		}
 		if !f.closed && f.top {
-			say("this block of code is never closed, so it swallows the rest of the lesson",
+			say("this block of code is never closed, so it swallows the rest of the "+r.noun(),
 				"end it with a line that holds only its fence, such as ```")
 		}
 		return f.node
@@ -103,7 +105,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	inPanel := r.panel > 0 && c.base == r.panel
 	guessed := word == "guess" && inPanel
 	screened := word == "screen" && inPanel
-	swallows, end := "lesson", "end it with a line that holds only its fence, such as ```"
+	swallows, end := r.noun(), "end it with a line that holds only its fence, such as ```"
 	if guessed || screened {
 		swallows, end = "panel", "fence it with ~~~ where the panel is fenced with ```, and end it with a line that holds only ~~~"
 	}
@@ -127,7 +129,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		return f.node
 	case !f.closed:
 		say(fmt.Sprintf("the %q block is never closed, so it swallows the rest of the %s", word, swallows), end)
-		r.found = r.found || word == "lesson"
+		r.found = r.found || word == r.head()
 		return f.node
 	case !slices.Contains(furnished[:], word) && len(rest) > 0:
 		say(fmt.Sprintf("%q stands behind the info word %q, which takes nothing more", strings.Join(rest, " "), word),
@@ -136,7 +138,7 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	n := f.node
 	n.Info, n.Text = "", ""
 	switch word {
-	case "lesson":
+	case lessonHead, entryHead:
 		r.lessonBlock(f, c)
 		return nil
 	case "formula":
@@ -182,6 +184,9 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 	case "limit":
 		n.Kind = MachineLimit
 		r.day(n, word, rest, say)
+	default:
+		n.Kind, n.Purpose = EntryBlock, word
+		n.Name = questionBehind(word, rest, say)
 	}
 	if !screened {
 		r.around = f.at
@@ -276,10 +281,10 @@ func (r *reading) nearMiss(f fenced, c *converter) {
 	word := f.words[0]
 	near := ""
 	switch {
-	case strings.EqualFold(word, "go"), strings.EqualFold(word, "golang"):
+	case !r.entry && (strings.EqualFold(word, "go") || strings.EqualFold(word, "golang")):
 		near = "go"
 	case len(word) > 4:
-		near = diag.Nearest(word, roles[:])
+		near = diag.Nearest(word, r.roles())
 	}
 	if near != "" && near != word {
 		r.say(c.base+f.at, diag.Warning, "info-word",

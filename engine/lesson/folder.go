@@ -93,6 +93,7 @@ func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
 	l.Folder, l.Slug = name, form[2]
 	l.Number, _ = strconv.Atoi(form[1])
 	messages = append(messages, l.ReadData(func(data string) ([]byte, error) { return in.ReadFile(name+"/"+data, LargestData) })...)
+	messages = append(messages, l.readCaptures(func(capture string) ([]byte, error) { return in.ReadFile(name+"/"+capture, LargestCapture) })...)
 	return l, messages
 }
 

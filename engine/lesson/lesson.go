@@ -37,6 +37,10 @@ type Lesson struct {
 	// base.
 	Data []Data
 
+	// Captures holds what the oscilloscope's records that Facts names show; a
+	// translation has those of its base.
+	Captures []Capture
+
 	// Definitions are the ordinary link reference definitions of the file,
 	// such as "[guide]: https://example.org". They win over values of the
 	// same name, so a proofreader wants to know them.
@@ -81,7 +85,12 @@ type Facts struct {
 	Safety  bool     // volunteers who signed for it sign again when it changes
 	Beside  bool     // it stands beside the course: for whoever writes lessons, say, not for volunteers and visitors
 
+	By    string   // in which role somebody wrote an entry of the logbook, never a person's name
+	Card  string   // name of the machine card of the set that an entry is about
+	Parts []string // of that card, that the entry is about; none stand for the whole set
+
 	Exceptions []Exception
+	Captures   []Declared
 
 	// Labels say in a translation what labels that cells told read there.
 	Labels []Label
@@ -95,6 +104,8 @@ type Facts struct {
 	NeedsAt   []int
 	HazardsAt []int
 	DataAt    []int
+	CardAt    int
+	PartsAt   []int
 }
 
 // Exception is a place at which a rule is broken on purpose. Offset is the

@@ -24,11 +24,12 @@ func Markdown(source []byte) *Node {
 // markdown reads one lesson, or the Markdown inside one of its blocks.
 // Offsets count in the text with unified line ends until relocate.
 type markdown struct {
-	parser parser.Parser
-	plain  bool
-	fence  func(fenced, *converter) *Node // nil in plain Markdown
-	report func(offset int, level diag.Level, rule, text, hint string)
-	ids    slugs
+	parser   parser.Parser
+	plain    bool
+	pictures bool                           // files beside the text may be placed
+	fence    func(fenced, *converter) *Node // nil in plain Markdown
+	report   func(offset int, level diag.Level, rule, text, hint string)
+	ids      slugs
 
 	definitions []Definition
 }

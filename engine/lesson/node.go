@@ -26,6 +26,7 @@ const (
 	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
 	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
 	TalkBlock                 // Hazard; Children: blocks (see Talk)
+	EntryBlock                // Purpose: one of EntryPurposes; Name of what is asked or answered; Children: blocks (in an entry of the logbook)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
 	QuestionText              // what a question asks, or an option's words; Children: inlines
@@ -39,7 +40,7 @@ const (
 	SoftBreak
 	HardBreak
 	Link    // Destination, Title; Children
-	Image   // Destination, Title; Children: alternative text (in plain Markdown only)
+	Image   // Destination, Title; Children: alternative text (in plain Markdown, and in an entry of the logbook)
 	RawHTML // Text: the author's raw HTML, which pages escape
 	Bound   // a quote or a claim: Name; Text as written; Children: inlines as written
 	Insert  // a number in braces: Name; Text and Children as with Bound, or none for {name}
@@ -65,7 +66,7 @@ type Node struct {
 	Tight       bool
 	Info        string
 	Cell        int
-	Purpose     string // of a panel, "" or "screen"; of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes
+	Purpose     string // of a panel, "" or "screen"; of a talking point, "" or one of TalkingPurposes; of a block for teachers, one of TeacherPurposes; of a block of an entry, one of EntryPurposes
 	Hazard      string // of a caution or a talk: rotating, voltage, battery, overspeed, dust, insulation
 	Day         string // of steps at the machine and limits: one of Days
 	EmbedKind   string // one of EmbedKinds

@@ -41,14 +41,14 @@ func (r *reading) all() {
 		return
 	}
 	r.text = unify(l.Source)
-	r.markdown = &markdown{parser: newParser(), fence: r.fencedBlock, report: r.say}
+	r.markdown = &markdown{parser: newParser(), fence: r.fencedBlock, report: r.say, pictures: r.entry}
 	l.Body, _ = r.read(r.text.clean, 0, nil)
 	r.text.relocate(l.Body)
 	for i := range l.Cells {
 		l.Cells[i].Line, _ = l.At(l.Cells[i].Offset)
 	}
 	if !r.found {
-		r.say(0, diag.Error, "lesson-block", "the "+r.noun()+" has no lesson block", r.form())
+		r.say(0, diag.Error, "lesson-block", fmt.Sprintf("the %s has no %s block", r.noun(), r.head()), r.form())
 	}
 	for _, d := range r.markdown.definitions {
 		l.Definitions = append(l.Definitions, Definition{d.Label, r.text.at(d.Offset)})
@@ -60,6 +60,7 @@ type reading struct {
 	*markdown
 	lesson   *Lesson
 	base     *Lesson // of a translation
+	entry    bool    // of the logbook, and not a lesson
 	text     original
 	found    bool // the lesson block was seen
 	around   int  // offset of the fence of the block that is being read, in the clean text

@@ -33,7 +33,7 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 	l.Facts.Hazards = slices.Clone(base.Facts.Hazards)
 	l.Facts.Beside, l.Facts.Safety = base.Facts.Beside, base.Facts.Safety
 	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
-	l.Facts.Data, l.Data = slices.Clone(base.Facts.Data), base.Data
+	l.Facts.Captures, l.Captures = slices.Clone(base.Facts.Captures), base.Captures
 	if l.Facts.Revised == "" {
 		l.Facts.Revised = base.Facts.Revised
 	}
@@ -45,6 +45,9 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 func (r *reading) translates() bool { return r.base != nil }
 
 func (r *reading) noun() string {
+	if r.entry && !r.translates() {
+		return "entry"
+	}
 	if r.translates() {
 		return "translation"
 	}
@@ -52,6 +55,9 @@ func (r *reading) noun() string {
 }
 
 func (r *reading) form() string {
+	if r.entry {
+		return entryForm
+	}
 	if r.translates() {
 		return translationForm
 	}
@@ -59,6 +65,12 @@ func (r *reading) form() string {
 }
 
 func (r *reading) keys() []string {
+	if r.entry && r.translates() {
+		return entryTranslationKeys[:]
+	}
+	if r.entry {
+		return entryKeys[:]
+	}
 	if r.translates() {
 		return translationKeys[:]
 	}

@@ -10,9 +10,30 @@ import (
 type Card struct {
 	Name     string
 	Title    string
-	Invented bool   // demonstration data, not a real machine
-	Revised  string // YYYY-MM-DD
-	Parts    []Part // in the order of a logbook
+	Invented bool     // demonstration data, not a real machine
+	Revised  string   // YYYY-MM-DD
+	Parts    []Part   // in the order of a logbook
+	Together Together `json:",omitzero"`
+}
+
+// Together says of constants how their doubts go together, since they were
+// fitted to the same readings. A zero value says that none do.
+type Together struct {
+	Constants   []string    // PART.KEY
+	Correlation [][]float64 // a row for each: symmetric, positive definite, with 1 on its diagonal
+}
+
+// Of gives the correlation of the doubts of two constants, from -1 to 1; 0 of
+// those that were not fitted together.
+func (t Together) Of(a, b string) float64 {
+	if a == b {
+		return 1
+	}
+	i, j := slices.Index(t.Constants, a), slices.Index(t.Constants, b)
+	if i < 0 || j < 0 {
+		return 0
+	}
+	return t.Correlation[i][j]
 }
 
 // Part is a part on a card, with its constants by their keys. A card that was
@@ -146,6 +167,11 @@ func (c Card) Clone() Card {
 	c.Parts = slices.Clone(c.Parts)
 	for i := range c.Parts {
 		c.Parts[i].Given = maps.Clone(c.Parts[i].Given)
+	}
+	c.Together.Constants = slices.Clone(c.Together.Constants)
+	c.Together.Correlation = slices.Clone(c.Together.Correlation)
+	for i, row := range c.Together.Correlation {
+		c.Together.Correlation[i] = slices.Clone(row)
 	}
 	return c
 }

@@ -148,6 +148,17 @@ func ContactSpeedFromPoints(speed1, open1, speed2, open2 float64) float64 {
 	return math.Sqrt(w1*w1+Gravity*u1/RadiusFromPoints(speed1, open1, speed2, open2)) / (2 * math.Pi)
 }
 
+// ContactSpeedAt gives the turns a second at which the weight would rest at its
+// contact without gravity, once the contact has been moved out by a way in m
+// (inward when it is less than zero). There the leaf pulls more, on a longer
+// radius:
+//
+//	nu^2 = (wc^2 r + w0^2 d)/(r + d)
+func (g *Governor) ContactSpeedAt(out float64) float64 {
+	_, c2, s2 := g.squares(0)
+	return math.Sqrt((c2*g.Radius+s2*out)/(g.Radius+out)) / (2 * math.Pi)
+}
+
 func (g *Governor) kappa(speed float64) float64 {
 	w2, _, s2 := g.squares(speed)
 	return (s2 - 2*w2) / (s2 - w2)

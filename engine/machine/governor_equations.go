@@ -132,3 +132,29 @@ func (r *regulator) explain(string) eq.Part {
 		Assumptions: []string{"The iron of the solenoid does not saturate.", "Sparks at the regulator contact do not count."},
 	}
 }
+
+func (s *screws) explain(string) eq.Part {
+	turns := eq.Said("a", "turns of the screw to the right, from where it was found", "")
+	return eq.Part{
+		What: "The two adjusting screws. That of the governor moves its contact, that of the voltage regulator stretches the plunger's spring.",
+		Equations: []eq.Equation{
+			{
+				Key: "screws.governor", Closed: true, By: []string{"bench.Set.WithScrews", "bench.Set.WithContactOut", "machine.Governor.ContactSpeedAt"},
+				Gives: "speed at which the weight would rest at its contact without gravity, once the contact has been moved",
+				TeX:   `\nu^2 = \frac{\omega_c^2 r + \omega_0^2 p a}{r + p a}`,
+				Symbols: []eq.Symbol{eq.Said(`\nu`, "angular speed at which the weight would rest at the moved contact", "rad/s"), eq.Angular(`\omega_c`, "governor.contact-speed"), eq.Card("r", "governor.radius"),
+					eq.Angular(`\omega_0`, "governor.spring-frequency"), eq.Card("p", "screws.governor-pitch"), turns},
+				Source: ownModel,
+			},
+			{
+				Key: "screws.regulator", Closed: true, By: []string{"machine.Regulator.WeightWith"},
+				Gives: "force that holds the plunger down, once its spring has been stretched",
+				TeX:   `U = W + k p a`,
+				Symbols: []eq.Symbol{eq.Said("U", "force that holds the plunger down, its spring stretched", "N"), eq.Card("W", "regulator.plunger-weight"), eq.Card("k", "regulator.spring-stiffness"),
+					eq.Card("p", "screws.regulator-pitch"), turns},
+				Source: byPhysics1,
+			},
+		},
+		Assumptions: []string{"A screw has no play, and its lock nut does not move it."},
+	}
+}

@@ -28,6 +28,7 @@ var kinds = [...]kind{
 	{"output", driving, true, func() part { return new(output) }},
 	{"generator", driving, false, func() part { return new(generator) }},
 	{"regulator", watchful, false, func() part { return new(regulator) }},
+	{"screws", driving, true, func() part { return new(screws) }},
 	{"rheostat", driving, false, func() part { return new(rheostat) }},
 	{"bell", driving, false, func() part { return new(bell) }},
 	{"full-load", driving, true, func() part { return new(fullLoad) }},

@@ -38,7 +38,7 @@ func regulatorRows(t *testing.T) []published {
 		{"A", control + "8, equation (23)", "% variation of the current, 50 times a second", 100 * shortedFieldSwing(t, 0.02), 100 * 24 * 0.02 / (4 * 400), 1e-5, ""},
 		// the page balances 2 (10 - 500 x) N against 100 x, so x = 10/550; a coil with
 		// the straight part of that inductance does so on 1100 N/m
-		{"B", coil, "m of plunger travel", plungerAt(t, 2, 10, 1100), 10 / 550.0, 1e-5, ""},
+		{"B", coil, "m of plunger travel", plungerAt(t, 2, 10, 1100, 1e-9), 10 / 550.0, 1e-5, ""},
 		{"M", rao, "m of a plunger's ripple", r.Dither(10/(4*math.Pi), 0), 0.03326, 5e-6, ""},
 		{"B", exam, "m of a plunger's ripple", tenth.Dither(0.1/(4*math.Pi), 0), 0.07, 0.005, twoFigures},
 	}
@@ -95,12 +95,12 @@ func shortedFieldSwing(t *testing.T, cycle float64) float64 {
 }
 
 // plungerAt gives where in m the plunger of a regulator comes to rest, its coil
-// of a slope in H/m fed with a current in A, on a spring in N/m.
-func plungerAt(t *testing.T, amps, slope, spring float64) float64 {
+// of a slope in H/m fed with a current in A, on a spring in N/m, with a weight in N.
+func plungerAt(t *testing.T, amps, slope, spring, weight float64) float64 {
 	t.Helper()
 	c := regulated(10*amps, 40, 24, 400)
 	for name, value := range map[string]float64{"coil-resistance": 10, "coil-inductance-slope": slope, "spring-stiffness": spring,
-		"plunger-weight": 1e-9, "plunger-mass": 1, "damping": 30} {
+		"plunger-weight": weight, "plunger-mass": 1, "damping": 30} {
 		c = set(c, "regulator."+name, value)
 	}
 	sim, err := machine.NewIn(c, machine.Setup{HeldSpeed: 20, CoilOnBrushes: true}, machine.Load{}, map[string]float64{"shaft speed": 2 * math.Pi * 20})

@@ -60,6 +60,11 @@ func (r *Regulator) Dither(speed, closed float64) float64 {
 	return r.Weight / (r.Mass * math.Hypot(w2*w2-k/r.Mass, r.Damping*w2/r.Mass))
 }
 
+// WeightWith gives the force in N that holds the plunger down where it just
+// touches the contact, once its spring has been stretched by a way in m more:
+// W + k d.
+func (r *Regulator) WeightWith(stretched float64) float64 { return r.Weight + r.Spring*stretched }
+
 func (r *Regulator) inductance(z float64) float64 {
 	return r.CoilInductance + r.CoilInductanceSlope*z
 }

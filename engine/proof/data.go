@@ -53,6 +53,12 @@ func (c *checker) data() {
 	if c.lesson.Base != nil {
 		return
 	}
+	for _, d := range c.lesson.Facts.Captures {
+		if c.told(d.Name()) == 0 {
+			c.say(d.Offset, ruleDataUnused, fmt.Sprintf("nothing uses the capture %q", d.File),
+				fmt.Sprintf("read it in a cell, with bench.Capture(%q), or leave it out", d.Name()))
+		}
+	}
 	for i, file := range c.lesson.Facts.Data {
 		name := strings.TrimSuffix(file, ".csv")
 		if !placed[name] && c.told(name) == 0 {

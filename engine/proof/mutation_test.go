@@ -13,6 +13,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/language"
@@ -119,9 +120,13 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	if len(lessons) == 0 || diag.HasError(messages) {
 		t.Fatalf("%d lessons: %v", len(lessons), messages)
 	}
+	wiring, more := card.ReadWiring("parts.toml", read("wiring/parts.toml"), "wires.csv", read("wiring/wires.csv"))
+	if len(more) > 0 {
+		t.Fatal(more)
+	}
 	var all []shipped
 	for _, l := range lessons {
-		r := runCells(t, l, f.Cards)
+		r := runCells(t, l, f.Cards, wiring.Wiring)
 		all = append(all, shipped{l, r})
 		for _, tr := range translationsOf(t, dir, l) {
 			all = append(all, shipped{tr, r})
@@ -130,12 +135,13 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	return f, all
 }
 
-func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card) tell.Result {
+func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card, wiring circuit.Wiring) tell.Result {
 	t.Helper()
 	program, messages := cell.Assemble(l)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
+	program.Wire(&wiring)
 	r, messages := program.Run(context.Background(), cards, cell.Limits{Time: sweeptest.Patience})
 	if diag.HasError(messages) {
 		t.Fatal(messages)

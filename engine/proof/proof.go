@@ -74,6 +74,14 @@ type Report struct {
 	// Exceptions lists the findings that the lesson excuses, with its reasons.
 	Exceptions []Excused
 
+	// Facts holds, for every number of an entry of the logbook, what it is bound
+	// to.
+	Facts map[*lesson.Node]Fact
+
+	// Now holds, for a number of an entry that the model gave on its day, what
+	// the model gives now, where that differs.
+	Now map[*lesson.Node]string
+
 	// Drifts lists the quotes whose number is no longer what the model gives,
 	// in the order of the lesson. Nothing else may be amended.
 	Drifts []Drift
@@ -104,6 +112,7 @@ type checker struct {
 	cards    map[string][]cardConstant // by label
 	known    []string                  // all that a label may be, in a fixed order
 	opened   bool                      // the cells opened a card
+	facts    map[string]Fact           // that an entry of the logbook may name; nil for a lesson
 
 	excepted []exception
 	report   Report

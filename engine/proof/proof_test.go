@@ -170,6 +170,9 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 
 func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message) {
 	t.Helper()
+	if entry, ok := a.get("entry.md"); ok {
+		return proofEntry(t, a, entry)
+	}
 	source, ok := a.get("lesson.md")
 	if !ok {
 		t.Fatalf("%s has no lesson.md", a.file)
@@ -208,6 +211,25 @@ func proofread(t *testing.T, a archive) (*lesson.Lesson, Report, []diag.Message)
 	}
 	report, found = folder.Check(tr, r)
 	return tr, report, append(found, messages...)
+}
+
+// proofEntry proofs an entry of the logbook. What is told under a name that
+// begins with "lesson." is the model's; the card has changed since where it
+// begins with "lesson.moved.".
+func proofEntry(t *testing.T, a archive, source string) (*lesson.Lesson, Report, []diag.Message) {
+	t.Helper()
+	told, _ := a.get("told")
+	l, messages := lesson.ParseEntry("entry.md", []byte(source))
+	if len(messages) > 0 {
+		t.Fatalf("%s does not parse cleanly: %v", a.file, messages)
+	}
+	r, cards, all := readTold(t, told)
+	var facts []Fact
+	for _, v := range r.Values {
+		facts = append(facts, Fact{Value: v, From: "the reading", Model: strings.HasPrefix(v.Name, "lesson."), Moved: strings.HasPrefix(v.Name, "lesson.moved.")})
+	}
+	report, messages := a.folder(t, cards, all).CheckEntry(l, facts)
+	return l, report, messages
 }
 
 // folder makes a folder with the archive's house, sources and glossary.

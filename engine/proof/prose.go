@@ -63,6 +63,9 @@ func (c *checker) prose() {
 			if n.Kind == lesson.Embed || n.Kind == lesson.QuestionText {
 				hint = "tell it in a cell and write it in braces behind its name: {name number unit}"
 			}
+			if c.entry() {
+				hint = "bind it to what was so that day, as in [...][reading.DATE.QUANTITY] or [...][card.PART.KEY], or say it without the number"
+			}
 			c.unbound(f.String(), f.offset, hint)
 			c.unitsBehind(&f)
 			c.braces(&f)

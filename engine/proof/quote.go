@@ -55,6 +55,10 @@ func (c *checker) label(n *lesson.Node) {
 	if c.foreign(n) {
 		return
 	}
+	if f, ok := c.facts[n.Name]; ok {
+		c.fact(n, f)
+		return
+	}
 	if v, ok := c.values[n.Name]; ok {
 		c.quote(n, v.Number, v.Unit, "the model")
 		return
@@ -93,6 +97,8 @@ func (c *checker) unknownHint(name string) string {
 	near := diag.Nearest(name, c.known)
 	shown := slices.IndexFunc(c.shown, func(s Shown) bool { return s.Name == name && s.told() })
 	switch {
+	case c.entry():
+		return c.factHint(name, near)
 	case near != "":
 		return fmt.Sprintf("did you mean %q?", near)
 	case shown >= 0:
@@ -148,6 +154,10 @@ func (c *checker) quote(n *lesson.Node, x float64, told, source string) {
 		Offset: n.Offset + at, Number: computed.String(),
 	}
 	d.End = d.Offset + len(q.number.String())
+	if c.entry() {
+		c.differs(n, d)
+		return
+	}
 	c.report.Drifts = append(c.report.Drifts, d)
 	c.say(n.Offset, RuleDrift, fmt.Sprintf("%q is written, but %s gives %s (%s)", oneLine(d.Written), source, oneLine(d.Computed), n.Name),
 		"find out why it changed; if it is right, slipring proof -amend writes it in")

@@ -64,6 +64,9 @@ const (
 	ruleExceptUnused = "exception-unused"
 	ruleUnreached    = "lesson-unreached"
 	ruleCompared     = "unbound-comparison"
+	ruleEntry        = "entry-number"
+	ruleEntryModel   = "entry-model"
+	ruleFound        = "entry-found"
 )
 
 var rules = [...]Rule{
@@ -117,6 +120,9 @@ var rules = [...]Rule{
 	{ruleDataUnused, diag.Warning, "every data file of a lesson is placed as a table or read by a cell"},
 	{ruleExcept, diag.Error, "an exception names a rule that allows one, and quotes words that stand once"},
 	{ruleExceptUnused, diag.Error, "an exception excuses something"},
+	{ruleEntry, diag.Error, "a number of the logbook is what was read, or what the card said, on the day that it names"},
+	{ruleFound, diag.Error, "what an entry of the logbook found is bound to readings and to the history of the cards, never to the model"},
+	{ruleEntryModel, diag.Warning, "a number that an entry of the logbook has from the model is what the model gives, until the card changes"},
 	{ruleUnreached, diag.Error, "every lesson is reached by who takes lessons in the order of their needs"},
 }
 

@@ -54,7 +54,7 @@ func (c *checker) same() {
 	for _, b := range [...]struct {
 		kind lesson.Kind
 		what string
-	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.QuestionBlock, "question"}} {
+	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.QuestionBlock, "question"}, {lesson.EntryBlock, "block of the entry"}} {
 		ours, theirs := blocksOf(c.lesson, b.kind), blocksOf(c.lesson.Base, b.kind)
 		c.sameCount(b.what, ours, theirs)
 		if len(ours) != len(theirs) {
@@ -66,6 +66,10 @@ func (c *checker) same() {
 					"write the same behind its info word")
 			}
 			switch b.kind {
+			case lesson.EntryBlock:
+				if ours[i].Name != theirs[i].Name {
+					c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this names the question %q, but that of the entry (%s) %q", ours[i].Name, c.line(theirs[i]), theirs[i].Name), "let both name the same")
+				}
 			case lesson.VisitorPanel:
 				c.samePicture(i, ours[i], theirs[i])
 				c.sameGuess(i, ours[i], theirs[i])

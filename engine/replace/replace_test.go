@@ -46,6 +46,48 @@ func TestFileKeepsWhatWasThere(t *testing.T) {
 	}
 }
 
+// Of two files, the second of which cannot be replaced, neither is.
+func TestFilesAllOrNone(t *testing.T) {
+	dir := t.TempDir()
+	first, second := filepath.Join(dir, "a"), filepath.Join(dir, "b")
+	list := []New{{first, []byte("new a"), 0o644}, {second, []byte("new b"), 0o644}}
+	if err := os.MkdirAll(filepath.Join(second, "kept"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := Files(list, Lasting); err == nil {
+		t.Error("a folder was replaced")
+	}
+	onlyFile(t, dir, "b") // the first, which there was not, is gone again
+	if err := os.WriteFile(first, []byte("old a"), 0o640); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if err := Files(list, Lasting); err == nil {
+			t.Error("a folder was replaced")
+		}
+		if got, err := os.ReadFile(first); err != nil || string(got) != "old a" {
+			t.Errorf("%q, %v", got, err)
+		}
+		if info, err := os.Stat(first); err != nil || info.Mode().Perm() != 0o640 {
+			t.Errorf("%v, %v", info, err)
+		}
+	}
+	if err := os.RemoveAll(second); err != nil {
+		t.Fatal(err)
+	}
+	if err := Files(list, Lasting); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range list {
+		if got, err := os.ReadFile(f.Name); err != nil || string(got) != string(f.Content) {
+			t.Errorf("%q, %v", got, err)
+		}
+	}
+	if entries, err := os.ReadDir(dir); err != nil || len(entries) != 2 {
+		t.Errorf("%v, %v", entries, err)
+	}
+}
+
 func onlyFile(t *testing.T, dir, name string) {
 	t.Helper()
 	entries, err := os.ReadDir(dir)

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
-	"slipring/engine/folder"
 )
 
 // Field is one field without the blanks around it. Line and Column are those in
@@ -32,7 +31,7 @@ type Form struct {
 }
 
 // Largest is the size, in bytes, up to which a file is read.
-const Largest = folder.Largest
+const Largest = 4 << 20
 
 const mark = "#"
 

@@ -34,7 +34,7 @@ const Patience = 3 * time.Minute
 const Sweeps = "sweeps"
 
 // names are all that SLIPRING_REQUIRE can list.
-var names = []string{Sweeps, "landlock", "browser", "commonmark", "reference", "axe", "vnu", "lighthouse"}
+var names = []string{Sweeps, "landlock", "browser", "commonmark", "reference", "ngspice", "axe", "vnu", "lighthouse"}
 
 // Required says whether SLIPRING_REQUIRE lists a name. It panics when the list
 // holds a name that no test asks for, since less would be checked than somebody

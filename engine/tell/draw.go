@@ -40,6 +40,13 @@ func Points(label string, x, y []float64) Line {
 	return Line{Label: label, X: x, Y: y, Marks: true}
 }
 
+// Measured is a line through points that were measured, such as a channel of a
+// capture. It is drawn in dots, over the computed ones; bench.Capture.Line makes
+// one with its band of doubt.
+func Measured(label string, x, y []float64) Line {
+	return Line{Label: label, X: x, Y: y, Measured: true}
+}
+
 // Point marks one point, such as where a knob stands.
 func Point(label string, x, y float64) Line {
 	return Points(label, []float64{x}, []float64{y})

@@ -268,7 +268,7 @@ func same(a, b Knob) bool {
 func SameForm(a, b []Pane) bool {
 	return slices.EqualFunc(a, b, func(p, q Pane) bool {
 		return p.Y == q.Y && slices.EqualFunc(p.Lines, q.Lines, func(l, m Line) bool {
-			return l.Label == m.Label && l.Kind == m.Kind && l.Stepped == m.Stepped && l.Marks == m.Marks && (l.Low == nil) == (m.Low == nil)
+			return l.Label == m.Label && l.Kind == m.Kind && l.Stepped == m.Stepped && l.Marks == m.Marks && l.Measured == m.Measured && (l.Low == nil) == (m.Low == nil)
 		})
 	})
 }

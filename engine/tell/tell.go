@@ -94,6 +94,10 @@ type Line struct {
 	Stepped bool
 	Marks   bool
 
+	// Measured says that the line was measured, so that it is drawn in dots, and
+	// named as such where it is read aloud or in numbers.
+	Measured bool `json:",omitempty"`
+
 	Low, High []float64 `json:",omitempty"`
 }
 

@@ -19,6 +19,9 @@ func (p *printer) bound(n *lesson.Node) {
 		p.fail(n, "bound", fmt.Sprintf("%q has no computed value to print", n.Name), "run slipring proof, which says why")
 		return
 	}
+	if p.fact(n) {
+		return
+	}
 	values, claims := p.in.Result.Values, p.in.Result.Claims
 	if i := slices.IndexFunc(values, func(v tell.Value) bool { return v.Name == n.Name }); i >= 0 {
 		class := "quote"

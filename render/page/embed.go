@@ -13,6 +13,10 @@ import (
 
 // embed places what a cell told, or what was read.
 func (p *printer) embed(n *lesson.Node) {
+	if n.EmbedKind == lesson.Picture {
+		p.picture(n)
+		return
+	}
 	one, _ := proof.Placed(n, p.shown)
 	switch what := one.What.(type) {
 	case tell.Figure:

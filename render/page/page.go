@@ -54,6 +54,9 @@ type Links struct {
 	Part   func(equation string) string                 // an equation on the page of its part
 	Source func(source string) string                   // the source of an equation in the list of all
 
+	Fact    func(name string) string                           // what an entry of the logbook binds a number to
+	Picture func(name string) (href string, width, height int) // a file beside an entry; its size in pixels
+
 	Note func(card string, c machine.Constant) template.HTML // what a card notes of a constant
 }
 

@@ -149,6 +149,9 @@ func figureCSV(f tell.Figure, knobs []tell.Knob, first string) []byte {
 			if len(p.Lines) > 1 && p.Y.Label != "" && l.Label != "" {
 				head = p.Y.Label + " " + l.Label
 			}
+			if l.Measured {
+				head += " measured"
+			}
 			y := columnHead(head, p.Y.Unit)
 			switch {
 			case !same:

@@ -38,7 +38,7 @@ func describeLine(p tell.Pane, l tell.Line, several bool, said speech) string {
 	if several && axis != "" && line != axis {
 		name = strings.TrimPrefix(axis+", "+line, ", ")
 	}
-	name = capital(or(name, w.Text("figure.vertical")))
+	name = said.measured(l, capital(or(name, w.Text("figure.vertical"))))
 	if twoValued(l) && l.X[len(l.X)-1] > l.X[0] {
 		high := share(l)
 		off, on := said.short(100*(1-high))+" %", said.short(100*high)+" %"
@@ -66,6 +66,14 @@ func describeLine(p tell.Pane, l tell.Line, several bool, said speech) string {
 	return w.Text("figure.between", "name", name, "low", low, "high", high)
 }
 
+// measured gives a line's name, with a word where the line was measured.
+func (s speech) measured(l tell.Line, name string) string {
+	if l.Measured {
+		return s.words.Text("figure.measured", "name", name)
+	}
+	return name
+}
+
 // describeBand says how far a line's band reaches where it is widest.
 func describeBand(f tell.Figure, p tell.Pane, l tell.Line, said speech) string {
 	widest := 0
@@ -75,7 +83,7 @@ func describeBand(f tell.Figure, p tell.Pane, l tell.Line, said speech) string {
 		}
 	}
 	low, high := said.between(span{l.Low[widest], l.High[widest]}, p.Y.Unit)
-	return said.words.Text("figure.doubt", "name", capital(or(said.told(l.Label), said.told(p.Y.Label))),
+	return said.words.Text("figure.doubt", "name", said.measured(l, capital(or(said.told(l.Label), said.told(p.Y.Label)))),
 		"low", low, "high", high, "at", with(said.short(l.X[widest]), f.X.Unit))
 }
 

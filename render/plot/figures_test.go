@@ -70,6 +70,18 @@ func slowing() tell.Figure {
 	}}
 }
 
+// overlaid is a computed line with a measured one over it, and its doubt.
+func overlaid() tell.Figure {
+	x, y := series(121, 0, 0.06, func(t float64) float64 { return 100 * math.Sin(2*math.Pi*t/0.06) })
+	mx, my := series(200, 0, 0.06, func(t float64) float64 { return 97 * math.Sin(2*math.Pi*t/0.06-0.05) })
+	us := make([]float64, len(mx))
+	for i := range us {
+		us[i] = 2
+	}
+	return tell.Figure{Name: "overlaid", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{
+		{Y: tell.Axis{Label: "output", Unit: "V"}, Lines: []tell.Line{tell.Curve("computed", x, y), tell.Measured("on the screen", mx, my).Doubt(us)}}}}
+}
+
 func flat() tell.Figure {
 	return tell.Figure{Name: "flat", Panes: []tell.Pane{{Lines: []tell.Line{{X: []float64{1, 2}, Y: []float64{-7.5, -7.5}}}}}}
 }
@@ -90,7 +102,7 @@ func longNamed() tell.Figure {
 
 // figures are those that every test of a general promise goes through.
 func figures() []tell.Figure {
-	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), longNamed(), slowing()}, randomFigures(60)...)
+	return append([]tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), longNamed(), slowing(), overlaid()}, randomFigures(60)...)
 }
 
 // randomFigures gives figures of all sizes and scales, always the same.

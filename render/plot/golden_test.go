@@ -16,7 +16,7 @@ var update = flag.Bool("update", false, "write the golden files anew, to be read
 // A file that is missing, or that no figure stands for, fails it.
 func TestGolden(t *testing.T) {
 	known := map[string]bool{}
-	for _, f := range []tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), slowing()} {
+	for _, f := range []tell.Figure{oneTurn(), lineAndMarks(), fan(), flat(), single(), slowing(), overlaid()} {
 		d, err := Draw(f, Settings{ID: "figure." + f.Name, Title: "The figure " + f.Name})
 		if err != nil {
 			t.Fatal(err)

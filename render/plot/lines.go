@@ -21,6 +21,14 @@ func numbered(class string, i int) role {
 	return role(fmt.Sprintf("%s %s-%d", class, class, i%styles+1))
 }
 
+// inDots gives a line's role, with a word where it was measured.
+func inDots(l tell.Line, as role) role {
+	if l.Measured {
+		as += " measured"
+	}
+	return as
+}
+
 // inPixels gives the points of a line where they are drawn.
 func inPixels(l tell.Line, to draw.Canvas, p *plot.Plot) points {
 	x, y := p.Transforms(&to)
@@ -55,7 +63,7 @@ type trace struct {
 }
 
 func (t trace) Plot(to draw.Canvas, p *plot.Plot) {
-	line := plotter.Line{LineStyle: draw.LineStyle{Color: moving(numbered("line", t.index)), Width: 1}}
+	line := plotter.Line{LineStyle: draw.LineStyle{Color: moving(inDots(t.Line, numbered("line", t.index))), Width: 1}}
 	if t.Stepped {
 		line.StepStyle = plotter.PostStep
 	}

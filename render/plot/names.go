@@ -130,7 +130,7 @@ func (l *layout) drawNames(c *canvas, index int, area draw.Canvas) {
 			mark(&sample, n.index, vg.Point{})
 			c.fillMarks(shape(sample), []vg.Point{at.Add(vg.Point{X: markRadius}).Add(sample[0].Pos)})
 		} else {
-			c.SetColor(moving(fmt.Sprintf("key line-%d", n.index%styles+1)))
+			c.SetColor(moving(inDots(p.Lines[n.index], role(fmt.Sprintf("key line-%d", n.index%styles+1)))))
 			stroke(area, at, at.Add(vg.Point{X: keyLength * vg.Length(l.text)}))
 		}
 		c.SetColor(moving(numbered("name", n.index)))

@@ -149,7 +149,7 @@ func checkPanes(f tell.Figure, panes []tell.Pane, where string) error {
 			return fmt.Errorf("pane %d of figure %q has %d lines and not %d%s", i+1, f.Name, len(p.Lines), len(f.Panes[i].Lines), where)
 		}
 		for k, l := range p.Lines {
-			if first := f.Panes[i].Lines[k]; l.Kind != first.Kind || l.Marks != first.Marks || l.Stepped != first.Stepped || banded(l) != banded(first) {
+			if first := f.Panes[i].Lines[k]; l.Kind != first.Kind || l.Marks != first.Marks || l.Measured != first.Measured || l.Stepped != first.Stepped || banded(l) != banded(first) {
 				return fmt.Errorf("line %q of figure %q is drawn in another way%s", l.Label, f.Name, where)
 			}
 			if len(l.X) == 0 || len(l.X) != len(l.Y) {

@@ -151,6 +151,15 @@ func (w *Words) Date(date string) string {
 	return w.Text("date.full", "day", day, "month", w.months[t.Month()-1], "year", t.Year())
 }
 
+// Month writes a month of the form 2026-11 in words.
+func (w *Words) Month(month string) string {
+	t, err := time.Parse("2006-01", month)
+	if err != nil {
+		return month
+	}
+	return w.Text("date.month", "month", w.months[t.Month()-1], "year", t.Year())
+}
+
 // form gives the plural category of a count (Unicode CLDR).
 func (w *Words) form(n int) plural.Form {
 	return plural.Cardinal.MatchPlural(w.language, n, 0, 0, 0, 0)

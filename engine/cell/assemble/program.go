@@ -2,7 +2,9 @@ package assemble
 
 import (
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/diag"
+	"slipring/engine/reading"
 )
 
 // Program is the cells of one lesson as one Go file, checked and ready to
@@ -23,7 +25,13 @@ type Program struct {
 	LessonSource []byte // the lesson's bytes, which Marks count in
 	Source       []byte // one Go file, package cells
 	Marks        []Mark
-	Readings     []bench.Readings // of the lesson's data files
+	Beside       bench.Beside // the lesson's data files and captures
+
+	// Entered is what was read off the house's sets. Whoever runs the program puts
+	// it there, when its cells ask for it (cell.Program.Enter).
+	Entered []reading.Reading
+
+	Wiring *circuit.Wiring // of the house, in the same way (cell.Program.Wire)
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

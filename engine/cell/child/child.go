@@ -215,6 +215,10 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 	shelf := bench.New(r.Cards)
 	shelf.Recall(r.Known)
 	shelf.Lay(r.Laid)
+	shelf.Enter(r.Entered)
+	if r.Wiring != nil {
+		shelf.Wire(*r.Wiring)
+	}
 	interpreting = false
 	run(sheet, shelf, c.note)
 	told := sheet.Result()

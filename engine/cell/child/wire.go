@@ -9,7 +9,9 @@ import (
 	"io"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
 
@@ -24,13 +26,15 @@ const (
 )
 
 type request struct {
-	Source []byte
-	Cards  []machine.Card
-	Laid   []bench.Readings           `json:",omitempty"`
-	Known  map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
-	Limits Limits
-	Shared bool // file 3 is the place for the mark
-	Plain  bool // do as on a system that cannot limit memory, for tests
+	Source  []byte
+	Cards   []machine.Card
+	Laid    bench.Beside
+	Entered []reading.Reading          `json:",omitempty"`
+	Wiring  *circuit.Wiring            `json:",omitempty"`
+	Known   map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
+	Limits  Limits
+	Shared  bool // file 3 is the place for the mark
+	Plain   bool // do as on a system that cannot limit memory, for tests
 }
 
 // answer holds a result, or says what kept the child from having one.

@@ -1,0 +1,396 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"slipring/engine/circuit"
+	"slipring/engine/machine"
+	"slipring/engine/tell"
+	"slipring/engine/waveform"
+)
+
+// A set on a wiring: the wiring decides when the set is fed and through what, and
+// the set decides what the wiring sees at its terminals. Both are solved in turn
+// until neither changes the other any more. Contacts mostly follow keys and the
+// times of relays, so that this is so at the second time.
+
+// feeding is what stands before a set's motor from a time in s on.
+type feeding struct {
+	at    float64
+	on    bool
+	ohm   float64 // between battery and armature, in the armature's branch alone
+	field bool
+}
+
+// rounds is how often set and wiring are solved in turn, at most.
+const rounds = 8
+
+// boardNow gives the board as it is now.
+func (w *Wiring) boardNow() *circuit.Board {
+	if w.board == nil {
+		b, err := w.played()
+		if err != nil {
+			panic(misuseOfWiring(err))
+		}
+		w.board = b
+	}
+	return w.board
+}
+
+func (w *Wiring) played() (*circuit.Board, error) {
+	sets := map[string]*Set{}
+	var names []string
+	for _, p := range w.shelf.wiring.Parts {
+		if p.Kind == "set" {
+			names = append(names, p.Name)
+			sets[p.Name] = w.shelf.Open(p.Card)
+		}
+	}
+	horizon := stretch * (math.Floor(w.now/stretch) + 1)
+	for _, g := range w.shelf.agreed {
+		if g.load != w.load || g.until < w.now {
+			continue
+		}
+		b, is, err := w.play(names, g.given, sets, w.now)
+		if err == nil && g.fits(names, is, w.now) {
+			return b, nil
+		}
+	}
+	g, err := w.agree(names, sets, horizon)
+	if err != nil { // perhaps only later than now
+		if g, err = w.agree(names, sets, w.now); err != nil {
+			return nil, err
+		}
+	}
+	if len(w.shelf.agreed) > 1 { // the first is mostly the sound board; the last, what is looked at
+		w.shelf.agreed = w.shelf.agreed[:1]
+	}
+	w.shelf.agreed = append(w.shelf.agreed, g)
+	b, _, err := w.play(names, g.given, sets, w.now)
+	return b, err
+}
+
+// stretch is for how long, in s, sets are run at least, so that one run serves
+// for several looks.
+const stretch = 10
+
+// agreement is how sets run that agree with a wiring, until a time in s.
+type agreement struct {
+	load  machine.Load
+	until float64
+	fed   map[string][]feeding
+	given map[string]circuit.Set
+}
+
+// fits says whether a wiring feeds the sets in the same way until a time. What
+// it does later changes nothing before.
+func (g agreement) fits(names []string, is map[string][]feeding, now float64) bool {
+	for _, name := range names {
+		fed := g.fed[name]
+		for len(fed) > 0 && fed[len(fed)-1].at > now {
+			fed = fed[:len(fed)-1]
+		}
+		if !slices.Equal(fed, is[name]) {
+			return false
+		}
+	}
+	return true
+}
+
+// agree solves set and wiring in turn, until a time.
+func (w *Wiring) agree(names []string, sets map[string]*Set, until float64) (agreement, error) {
+	g := agreement{load: w.load, until: until, fed: map[string][]feeding{}, given: map[string]circuit.Set{}}
+	for range rounds {
+		_, is, err := w.play(names, g.given, sets, until)
+		if err != nil {
+			return g, err
+		}
+		if g.fits(names, is, until) {
+			return g, nil
+		}
+		for _, name := range names {
+			if g.given[name], err = w.shelf.wired(sets[name], w.load, is[name], until); err != nil {
+				return g, err
+			}
+		}
+		g.fed = is
+	}
+	return g, tell.Misuse{
+		Text: fmt.Sprintf("set and wiring do not agree within %v s: each time the set comes up, the wiring does something else", until),
+		Hint: "look at an earlier time"}
+}
+
+// play plays all that was done to the wiring, until a time, and gives what the sets
+// were fed through.
+func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[string]*Set, until float64) (*circuit.Board, map[string][]feeding, error) {
+	b, err := circuit.New(*w.shelf.wiring)
+	if err != nil {
+		return nil, nil, err
+	}
+	is := map[string][]feeding{}
+	look := func() error {
+		for _, name := range names {
+			volts, ohms, field, err := b.Supply(name)
+			if err != nil {
+				return err
+			}
+			now := feeding{at: b.Time(), on: volts > 1, field: field} // not merely its own field across it
+			if now.on {
+				// to what a meter could tell, so that rounding begins no new feeding
+				now.ohm = math.Round(1e4*max(0, ohms-part[machine.Battery](sets[name], "battery").Resistance)) / 1e4
+			}
+			last := feeding{}
+			if n := len(is[name]); n > 0 {
+				last = is[name][n-1]
+			}
+			if now.on != last.on || now.on && (now.ohm != last.ohm || now.field != last.field) {
+				is[name] = append(is[name], now)
+			}
+		}
+		return nil
+	}
+	to := func(end float64) error {
+		for {
+			before := len(b.Events())
+			if err := b.AdvanceTo(min(end, b.Next())); err != nil {
+				return err
+			}
+			if len(b.Events()) > before {
+				if err := look(); err != nil {
+					return err
+				}
+			}
+			if b.Time() >= end {
+				return nil
+			}
+		}
+	}
+	for _, name := range names {
+		if set, ok := given[name]; ok {
+			if err := b.Feed(name, set); err != nil {
+				return nil, nil, err
+			}
+		} else if err := b.Feed(name, still(sets[name])); err != nil {
+			return nil, nil, err
+		}
+	}
+	for _, a := range w.acts {
+		if a.at > w.now {
+			break
+		}
+		if err := to(a.at); err != nil {
+			return nil, nil, err
+		}
+		if err := a.do(b); err != nil {
+			return nil, nil, err
+		}
+		if err := look(); err != nil {
+			return nil, nil, err
+		}
+	}
+	return b, is, to(until)
+}
+
+// still is a set that does nothing.
+func still(s *Set) circuit.Set {
+	m := s.Motor()
+	out := circuit.Set{Armature: m.ArmatureResistance, Field: m.FieldResistance}
+	if s.card.Has("low-tone") {
+		out.Low = winding(s.LowTone())
+	}
+	if s.card.Has("high-tone") {
+		out.High = winding(s.HighTone())
+	}
+	return out
+}
+
+func winding(t *machine.Tone) circuit.Winding {
+	return circuit.Winding{Resistance: t.WindingResistance, Inductance: t.WindingInductance}
+}
+
+// wired gives what a set does that is fed so, up to a time in s. It is
+// kept, since most faults of a wiring change nothing about it.
+func (s *Shelf) wired(set *Set, load machine.Load, fed []feeding, until float64) (circuit.Set, error) {
+	key := fmt.Sprintf("%s %+v %v %v", set.key, load, fed, until)
+	if had, ok := s.sets[key]; ok {
+		return had, nil
+	}
+	out := still(set)
+	from := machine.Start{}
+	for i := 0; i < len(fed); i++ {
+		if !fed[i].on {
+			continue // a set that coasts is part of the run before
+		}
+		// this run lasts until the set is fed again after it was not
+		end, next := until, i+1
+		for ; next < len(fed); next++ {
+			if fed[next].on && !fed[next-1].on {
+				end = fed[next].at
+				break
+			}
+		}
+		rec, err := set.fedThrough(from, load, fed[i:next], end)
+		if err != nil {
+			return out, err
+		}
+		from = last(rec)
+		for _, x := range instants(set, rec, fed[i:next]) {
+			if x.At <= end {
+				out.Record = append(out.Record, x)
+			}
+		}
+		i = next - 1
+	}
+	if s.sets == nil {
+		s.sets = map[string]circuit.Set{}
+	}
+	s.sets[key] = out
+	return out, nil
+}
+
+// shortest is how long, in s, a set is run at least.
+const shortest = 0.1
+
+// recorded signals, in the order in which instants and last take them
+var recorded = []string{"armature current", "bus voltage", "speed", "field current", "output", "generator field current"}
+
+// fedThrough runs a set from a state on, fed as the list says, until a time in s.
+func (s *Set) fedThrough(from machine.Start, load machine.Load, fed []feeding, end float64) (waveform.Set, error) {
+	how := s.how
+	how.AtRest, how.Start, how.Starter = true, from, fed[0].ohm
+	sim, err := machine.New(s.card, how, load)
+	if err != nil {
+		return waveform.Set{}, err
+	}
+	t0 := fed[0].at
+	open := false
+	for i, f := range fed {
+		var changes []machine.Change
+		at := f.at - t0
+		switch {
+		case !f.on:
+			changes = append(changes, machine.Change{At: at, What: machine.OpenSwitch})
+		case i > 0:
+			changes = append(changes, machine.Change{At: at, What: machine.SetStarter, Amount: f.ohm})
+		}
+		if f.on && !f.field && !open {
+			open = true
+			changes = append(changes, machine.Change{At: at, What: machine.MotorFieldOpen})
+		}
+		if err := sim.Plan(changes...); err != nil {
+			return waveform.Set{}, err
+		}
+	}
+	names := recorded
+	if !s.card.Has("generator") {
+		names = names[:4]
+	}
+	return sim.Record(max(end-t0, shortest), names...)
+}
+
+// last is the state in which a run ended.
+func last(rec waveform.Set) machine.Start {
+	at := func(i int) float64 {
+		if i >= len(rec.Signals) {
+			return 0
+		}
+		y := rec.Signals[i].Y
+		return y[len(y)-1]
+	}
+	return machine.Start{Speed: max(0, at(2)), GeneratorField: at(5)}
+}
+
+// How finely instants are taken, in s: near a change of what feeds the set, and
+// elsewhere; and how far, in V and Hz, a line between two may pass beside what is
+// left out.
+const (
+	fine, coarse  = 0.01, 0.06
+	near          = 0.5
+	besideVolts   = 0.05
+	besideRings   = 0.3
+	besideHz      = 0.02
+	besideToneVol = 0.05
+)
+
+// instants turns a record into what the board is given: means over short times,
+// and the r.m.s. voltage of the rings over a turn.
+func instants(s *Set, rec waveform.Set, fed []feeding) []circuit.Instant {
+	t0, m := fed[0].at, s.Motor()
+	t := rec.Signals[0].T
+	n := len(t)
+	step := t[1] - t[0]
+	sums := make([][]float64, len(rec.Signals))
+	for i, g := range rec.Signals {
+		sums[i] = make([]float64, n+1)
+		for k, y := range g.Y {
+			if i == 4 {
+				y *= y
+			}
+			sums[i][k+1] = sums[i][k] + y
+		}
+	}
+	mean := func(i int, around, over float64) float64 {
+		a := min(max(int((around-over/2)/step), 0), n-1)
+		z := min(max(int((around+over/2)/step), a+1), n)
+		return (sums[i][z] - sums[i][a]) / float64(z-a)
+	}
+	speed := func(at float64) float64 { return max(0, mean(2, at, fine)) }
+	turn := 1 / max(part[machine.Output](s, "output").Frequency, 1)
+	var out []circuit.Instant
+	for at := 0.0; at <= t[n-1]; {
+		f, over := fed[0], coarse
+		for _, x := range fed {
+			if x.at-t0 <= at {
+				f = x
+			}
+			if d := at - (x.at - t0); d > -fine && d < near {
+				over = fine
+			}
+		}
+		is := circuit.Instant{At: t0 + at, Back: mean(1, at, over) - (f.ohm+m.ArmatureResistance)*mean(0, at, over)}
+		v := speed(at)
+		is.Hz = v
+		if len(sums) > 4 {
+			is.Rings = math.Sqrt(mean(4, at, turn))
+		}
+		if s.card.Has("low-tone") {
+			is.Low, is.LowHz = s.LowTone().OpenVoltage(v), s.LowTone().Frequency(v)
+		}
+		if s.card.Has("high-tone") {
+			is.High, is.HighHz = s.HighTone().OpenVoltage(v), s.HighTone().Frequency(v)
+		}
+		out = append(out, is)
+		at += over
+	}
+	return thinned(out)
+}
+
+// thinned leaves out instants that a line between their neighbours meets.
+func thinned(all []circuit.Instant) []circuit.Instant {
+	out := []circuit.Instant{all[0]}
+	for from := 0; from < len(all)-1; {
+		to := from + 1
+		for to+1 < len(all) && to-from < 200 && straight(all[from:to+2]) {
+			to++
+		}
+		out = append(out, all[to])
+		from = to
+	}
+	return out
+}
+
+// straight says whether all lie near the line from the first to the last.
+func straight(all []circuit.Instant) bool {
+	a, z := all[0], all[len(all)-1]
+	for _, x := range all[1 : len(all)-1] {
+		part := (x.At - a.At) / (z.At - a.At)
+		off := func(a, x, z float64) float64 { return math.Abs(a + part*(z-a) - x) }
+		if off(a.Back, x.Back, z.Back) > besideVolts || off(a.Rings, x.Rings, z.Rings) > besideRings || off(a.Hz, x.Hz, z.Hz) > besideHz ||
+			off(a.Low, x.Low, z.Low) > besideToneVol || off(a.High, x.High, z.High) > besideToneVol {
+			return false
+		}
+	}
+	return true
+}
