@@ -101,6 +101,11 @@ func (w *storyWalk) clicks(page, href string) (equation, source int) {
 			if n == nil {
 				continue
 			}
+			// Behind what was read off instruments stand no equations, but them.
+			read := len(inside(n, func(d *html.Node) bool { return hasClass(d, "read") })) > 0
+			if read && equation == 0 {
+				equation = click
+			}
 			if e, o := found(n); e || o {
 				if e && equation == 0 {
 					equation = click

@@ -275,8 +275,8 @@ func (p *printer) madeBy(name string, doubtful, claim bool, explains Explainer, 
 		if len(keys) > 1 {
 			p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(others)), withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
 		}
-	case slices.Contains(t.Leans, "bench.Shelf.Readings"):
-		p.own("story.readings")
+	case slices.Contains(t.Leans, "bench.Shelf.Readings"), slices.Contains(t.Leans, "bench.Shelf.Capture"):
+		p.putf("<p class=\"read\">%s</p>\n", escape(p.ui.Text("story.readings")))
 	case len(made) > 0 || len(t.Of) > 0:
 	case claim:
 		p.own("story.own-claim")
