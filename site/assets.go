@@ -10,16 +10,17 @@ import (
 // Features of whole pages. Those of what a lesson holds are named by package
 // page.
 const (
-	attracts page.Feature = "attract"  // calls visitors to the kiosk
-	screens  page.Feature = "screens"  // one screen of the kiosk after the other
-	reads    page.Feature = "reads"    // a screen of the kiosk aloud
-	progress page.Feature = "progress" // a volunteer's, in the browser alone
-	signing  page.Feature = "signing"  // says whether to sign again; with progress, for its days
-	versions page.Feature = "versions" // leads to the same place in another language
-	large    page.Feature = "large"    // large print
-	works    page.Feature = "machine"  // the page of all steps at the machine
-	pictures page.Feature = "pictures" // files beside the entries of the logbook
-	hangs    page.Feature = "hanging"  // the sheet for hanging screens
+	attracts page.Feature = "attract"       // calls visitors to the kiosk
+	screens  page.Feature = "screens"       // one screen of the kiosk after the other
+	reads    page.Feature = "reads"         // a screen of the kiosk aloud
+	progress page.Feature = "progress"      // a volunteer's, in the browser alone
+	signing  page.Feature = "signing"       // says whether to sign again; with progress, for its days
+	versions page.Feature = "versions"      // leads to the same place in another language
+	large    page.Feature = "large"         // large print
+	works    page.Feature = "machine"       // the page of all steps at the machine
+	formed   page.Feature = "readings-form" // the form for readings
+	hangs    page.Feature = "hanging"       // the sheet for hanging screens
+	pictures page.Feature = "pictures"      // files beside the entries of the logbook
 )
 
 // asset is what a page with a feature loads from the folder look. Names have no
@@ -51,6 +52,7 @@ var assets = [...]asset{
 	{feature: signing, scripts: []string{"signed", "signed-page"}},
 	{feature: versions, scripts: []string{"places", "language"}},
 	{feature: works, styles: []string{"machine"}},
+	{feature: formed, styles: []string{"readings-form"}},
 	{feature: pictures, policy: "img-src 'self' file:"},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},

@@ -8,6 +8,7 @@ import (
 
 	"slipring/engine/lesson"
 	"slipring/engine/logbook"
+	"slipring/engine/machine"
 	"slipring/render/page"
 )
 
@@ -35,6 +36,7 @@ type moment struct {
 	Title    template.HTML // inline
 	Language string        // of the title and the content, where it is not that of the page; "" otherwise
 	Signed   bool          // somebody signs for it on paper
+	Invented bool          // since its card is
 	Content  any           // what the template of its kind prints
 }
 
@@ -51,12 +53,11 @@ func (b *builder) moments() []moment {
 	all := slices.Concat(b.written(), b.changed())
 	for i, m := range all {
 		var names []string
-		for _, c := range b.Cards {
+		if k := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == m.Card }); k >= 0 {
 			for _, p := range m.Parts {
-				if c.Name == m.Card {
-					names = append(names, b.partName(c, p))
-				}
+				names = append(names, b.partName(b.Cards[k], p))
 			}
+			all[i].Invented = b.Cards[k].Invented
 		}
 		all[i].About = strings.Join(names, ", ")
 	}

@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet, bookSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet, readingsFormSheet, bookSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -268,6 +268,9 @@ func Sheets(in Input) []Sheet {
 		}
 		if len(in.House.Screens) > 0 {
 			sheets = append(sheets, Sheet{edition.path(hangingPath), hangingSheet})
+		}
+		if _, ok := edition.formCard(); ok {
+			sheets = append(sheets, Sheet{edition.path(readingsFormPath), readingsFormSheet})
 		}
 		if spoken {
 			sheets = append(sheets, Sheet{edition.path(scriptPath), scriptSheet})

@@ -48,7 +48,7 @@ const (
 
 	// The browser itself counts what is touched: how many nodes of the page,
 	// and what of them.
-	watch = `window.seen = [], window.observer = new MutationObserver(list => seen.push(...list)),
+	observe = `window.seen = [], window.observer = new MutationObserver(list => seen.push(...list)),
 		observer.observe(document, {subtree: true, childList: true, attributes: true, characterData: true})`
 	touched = `(list => {
 		const kinds = {};
@@ -68,7 +68,7 @@ func (v *visit) courseKnobs() {
 	v.want("19.90 Hz,19.90 Hz,19.90 Hz", quotes)
 	v.want("0.50 N m,40 °C,0.75,0.50 N m", settings)
 	before, description := v.value(outputPath), v.value(described)
-	v.value(watch)
+	v.value(observe)
 	v.value(turned(firstKnob, 40))
 	// Data of 7 paths: contact, output, the computed and the measured current,
 	// the thin lines to the names of these two, and the sample of the line

@@ -55,10 +55,9 @@ type tally struct {
 // revision is an entry of the history.
 type revision struct {
 	card.Revision
-	ID       string
-	By, Why  template.HTML
-	Invented bool // since its card is
-	Changes  []change
+	ID      string
+	By, Why template.HTML
+	Changes []change
 }
 
 type change struct {
@@ -71,10 +70,12 @@ type logbookPage struct {
 	Cards   []cardTable
 	Lessons []*lessonPages
 	Version string
+
+	Measured bool // there is a page of what was read
 }
 
 func (b *builder) logbook() (shell, bool) {
-	p, history := logbookPage{Lessons: b.lessons, Version: b.Version}, b.history()
+	p, history := logbookPage{Lessons: b.lessons, Version: b.Version, Measured: len(b.Measured) > 0}, b.history()
 	for _, c := range b.Cards {
 		p.Cards = append(p.Cards, b.cardTable(c, history))
 	}
@@ -161,7 +162,6 @@ func (b *builder) history() []revision {
 		if i := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == x.Card }); i >= 0 {
 			on = b.Cards[i]
 		}
-		r.Invented = on.Invented
 		for _, c := range x.Changed {
 			one := change{Was: b.number(c.Was, c.Unit), Is: b.number(c.Is, c.Unit)}
 			one.Part, one.Key, _ = strings.Cut(c.Constant, ".")

@@ -40,6 +40,8 @@ type Input struct {
 	History card.History    // of the cards
 	Logbook []logbook.Entry // of work, the oldest first
 
+	Measured []Measured // what was read off the sets, beside their models
+
 	// Drawings keeps drawings from one Build to the next; nil keeps none.
 	Drawings *plot.Drawings
 

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"encoding/binary"
 	"fmt"
+	"hash/crc32"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,8 +34,16 @@ func wrapped(n int, before, text, after string) string {
 	return strings.Repeat(before, n) + text + strings.Repeat(after, n)
 }
 
+// wideHead begins a PNG that says it is 60,000 pixels wide and high (W3C, PNG
+// third edition, 11.2.1).
+var wideHead = func() string {
+	chunk := append([]byte("IHDR"), 0, 0, 0xea, 0x60, 0, 0, 0xea, 0x60, 8, 0, 0, 0, 0)
+	return "\x89PNG\r\n\x1a\n" + string(binary.BigEndian.AppendUint32(append([]byte{0, 0, 0, 13}, chunk...), crc32.ChecksumIEEE(chunk)))
+}()
+
 func hostileFolders() map[string]made {
 	const sound = "```lesson\ntitle = \"A lesson\"\n```\n\n# A lesson\n\nIt turns.\n"
+	const oiled = "```entry\ntitle = \"An entry\"\nby = \"the drum keeper\"\ncard = \"bell-current-set\"\nparts = []\n```\n\n```done\n![The oil can](picture:can.png)\n```\n"
 	folders := map[string]made{
 		// Deep.
 		"deep-brackets":     cells("x := " + wrapped(4000, "(", "1", ")")),
@@ -57,6 +67,8 @@ func hostileFolders() map[string]made {
 		"deep-facts":        one("```lesson\ntitle = \"A\"\nneeds = " + wrapped(9000, "[\n", "", "]\n") + "\n```\n\nIt turns.\n"),
 		"deep-facts-tables": one("```lesson\ntitle = \"A\"\n" + strings.Repeat("a.", 4000) + "b = 1\n```\n\nIt turns.\n"),
 		"deep-question":     prose("```question\nask = " + wrapped(1500, "{a = ", "1", "}") + "\n```"),
+		"large-picture":     {files: map[string]string{"01-broken/lesson.md": sound, "logbook/2026-05-12-oil.md": oiled, "logbook/can.png": strings.Repeat("x", 3<<20)}},
+		"huge-picture":      {files: map[string]string{"01-broken/lesson.md": sound, "logbook/2026-05-12-oil.md": oiled, "logbook/can.png": wideHead}},
 		"deep-house":        {files: map[string]string{"house.toml": "name = " + wrapped(200000, "[", "", "]") + "\n", "01-broken/lesson.md": sound}},
 		"deep-card":         {files: map[string]string{"cards/bell-current-set.toml": "a" + strings.Repeat(".a", 100000) + " = 1\n", "01-broken/lesson.md": sound}},
 		"deep-named-types":  cells(chain(200)),

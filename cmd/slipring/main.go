@@ -8,6 +8,7 @@
 //	slipring rehearse           show the pages while the lessons are written
 //	slipring print              make PDFs of the handouts in ./prints
 //	slipring calibrate          fit constants of a card to readings; write nothing
+//	slipring calibrate -amend   and write them into the card, with an entry in its history
 //	slipring measure FILE...    say what an oscilloscope's captures show
 //
 // It is the only part of the project that prints, exits and writes pages.
@@ -74,7 +75,7 @@ Commands:
   proof      check every quote, claim, figure and caution; write no page
   rehearse   show the pages on this computer, and anew after every change
   print      make PDFs of all handouts in prints, with an installed browser
-  calibrate  fit constants of a machine card to the readings; write nothing
+  calibrate  fit constants of a machine card to readings; -amend writes them there
   measure    say what captures of an oscilloscope show: slipring measure FILE...
 
 Flags of a command: slipring COMMAND -h

@@ -7,6 +7,7 @@ import (
 	"io"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -200,7 +201,7 @@ func (p printing) all(ctx context.Context, tree publish.Tree, sheets []site.Shee
 func lay(tree publish.Tree, sheets []site.Sheet, dir, size string) error {
 	for _, name := range slices.Sorted(maps.Keys(tree)) {
 		isSheet := slices.ContainsFunc(sheets, func(s site.Sheet) bool { return s.Path == name })
-		if !isSheet && !strings.HasPrefix(name, "look/") {
+		if !isSheet && !strings.HasPrefix(name, "look/") && !slices.Contains([]string{".png", ".jpg", ".jpeg"}, path.Ext(name)) {
 			continue
 		}
 		content := tree[name]

@@ -10,6 +10,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/logbook"
 	"slipring/engine/store"
 	"slipring/site/publish"
 )
@@ -47,7 +48,7 @@ func (c cache) unchanged(o options, in *folder.Folder, target *publish.Target) (
 // rememberPublished keeps what a publish gave of lessons that have not changed
 // since they were opened.
 func (c cache) rememberPublished(o options, in *folder.Folder, w workshop, messages []diag.Message, tree publish.Tree) {
-	if c.store == nil || !in.Sure() {
+	if c.store == nil || !in.Sure() || slices.ContainsFunc(messages, func(m diag.Message) bool { return m.Rule == logbook.RuleLater }) { // which is so until that day
 		return
 	}
 	p := lastPublish{Read: in.Sums(), Sum: tree.Sum(), Files: len(tree), Warnings: []string{}}

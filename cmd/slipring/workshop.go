@@ -47,6 +47,7 @@ type workshop struct {
 	scene    card.Scene
 	entries  []logbook.Entry   // of the logbook of work
 	entered  []reading.Reading // off the house's sets
+	measured []site.Measured   // the same beside the models
 	wiring   *card.Wiring      // nil when the house has none
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
@@ -88,6 +89,10 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	entered, unsound := reading.ReadAll(in)
 	w.entered = entered
 	note(unsound)
+	if !shared && !diag.HasError(unsound) {
+		note(w.holdReadings(known))
+		note(w.later(time.Now().Format(time.DateOnly)))
+	}
 	if !shared {
 		for _, s := range w.sheets {
 			note(s.Lacks(w.house.Others()))

@@ -76,6 +76,12 @@ func (r *reading) onlyBlocks() {
 				"put it into a block that begins with ```"+strings.Join(entryPurposes[:], ", ```")))
 			return
 		}
+		n.Walk(func(n *Node) bool {
+			if n.Kind == Heading {
+				r.messages = append(r.messages, r.lesson.Message(n.Offset, diag.Error, "block", "a heading stands in a block of the entry", "make it a sentence; the block has a heading of its own"))
+			}
+			return true
+		})
 	}
 }
 

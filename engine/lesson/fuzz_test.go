@@ -39,11 +39,14 @@ func FuzzParse(f *testing.F) {
 	} {
 		f.Add(text)
 	}
+	f.Add("```entry\ntitle = 'A'\nparts = ['b']\n```\n\n```open c\n![d](picture:e.png 'f')\n```\n\n```answer c\n# g\n```")
 	f.Add("*\n\t#") // places counted in columns
 	f.Add(">\t>0")
 	f.Add("*\n\t```")
 	f.Add("*\n\t```go")
 	f.Fuzz(func(t *testing.T, text string) {
+		entry, _ := ParseEntry("entry.md", []byte(text))
+		check(t, entry)
 		l, messages := Parse("lesson.md", []byte(text))
 		check(t, l)
 		for _, m := range messages {

@@ -184,7 +184,7 @@ func Later(entries []Entry, day string) (messages []diag.Message) {
 	for _, e := range entries {
 		if e.Date > day {
 			messages = append(messages, diag.Message{File: e.Lesson.File, Level: diag.Warning, Rule: RuleLater,
-				Text: fmt.Sprintf("this entry is of %s, which is after %s", e.Date, day), Hint: "check the date in the file's name"})
+				Text: fmt.Sprintf("this entry is of %s, a day that has not come", e.Date), Hint: "check the date in the file's name, and that of this computer"})
 		}
 	}
 	return messages

@@ -39,6 +39,24 @@ func factor(si, written string) (float64, bool) {
 	return machine.Multiple(si, written)
 }
 
+// InUnit gives a value in the SI unit as the reading writes its own: in its unit.
+func (r Reading) InUnit(x float64) float64 {
+	times, ok := factor(r.SIUnit, r.Unit)
+	if !ok {
+		return x
+	}
+	return x / times
+}
+
+// Decimals says with how many the reading is written.
+func (r Reading) Decimals() int {
+	m := numberForm.FindStringSubmatch(strings.ReplaceAll(r.Written, "−", "-"))
+	if m == nil || m[3] != "" {
+		return 0
+	}
+	return len(m[2])
+}
+
 func units(si string) string {
 	if si == "Hz" {
 		return "Hz or 1/min"
