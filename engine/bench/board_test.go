@@ -251,18 +251,71 @@ func TestBoardOhms(t *testing.T) {
 func TestTimeline(t *testing.T) {
 	w := wired(t).Press("start").At(8)
 	set := w.Timeline("start", "K1", "K2", "K3", "D1", "H15", "K5")
-	want := map[string]string{"start": "[0 0.5 8] [1 0 0]", "K1": "[0 0.06 8] [0 1 1]", "K2": "[0 1.56 8] [0 1 1]", "K5": "[0 8] [1 1]"}
+	want := map[string]string{"start, start": "[0 0.5 8] [1 0 0]", "K1, contactor": "[0 0.06 8] [0 1 1]", "K2": "[0 1.56 8] [0 1 1]", "K5, battery low": "[0 8] [1 1]"}
+	found := 0
 	for _, s := range set.Signals {
-		if got := fmt.Sprint(s.T, s.Y); want[s.Name] != "" && got != want[s.Name] {
-			t.Errorf("%s: %s, want %s", s.Name, got, want[s.Name])
+		if w, ok := want[s.Name]; ok {
+			found++
+			if got := fmt.Sprint(s.T, s.Y); got != w {
+				t.Errorf("%s: %s, want %s", s.Name, got, w)
+			}
 		}
 		if len(s.T) != len(s.Y) || s.T[0] != 0 || s.T[len(s.T)-1] != 8 {
 			t.Errorf("%s: %v %v", s.Name, s.T, s.Y)
 		}
 	}
+	if found != len(want) {
+		t.Errorf("%d of %d parts are in the timeline", found, len(want))
+	}
 	if n := len(w.Timeline().Signals); n < 10 {
 		t.Errorf("%d parts change", n)
 	}
+}
+
+// A shelf that is given what an earlier one kept runs no machine again, and gives
+// the same.
+func TestWiredRunsAreKept(t *testing.T) {
+	cards := []machine.Card{shippedCard(t)}
+	first, second := bench.New(cards), bench.New(cards)
+	w := shippedWiring(t)
+	first.Wire(w)
+	up := first.Wiring().Press("start").At(9)
+	a := up.Amps("SET")
+	second.Wire(w)
+	second.Recall(first.Kept())
+	if b := second.Wiring().Press("start").At(9).Amps("SET"); a != b {
+		t.Errorf("%v A, and recalled %v A", a, b)
+	}
+	if len(first.Kept()) == 0 || len(second.Kept()) > 0 {
+		t.Errorf("%d runs kept, %d made again", len(first.Kept()), len(second.Kept()))
+	}
+}
+
+// A start of the board, with the set's own start given, in board time: ns/op is
+// for one simulated second of ten.
+func BenchmarkStart(b *testing.B) {
+	w := shippedWiring(b)
+	s := bench.New([]machine.Card{shippedCard(b)})
+	s.Wire(w)
+	set := s.Wiring().Press("start").At(9.9).Given("SET")
+	const seconds = 10
+	b.ReportMetric(float64(len(set.Record)), "instants")
+	for b.Loop() {
+		board, err := circuit.New(w)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := board.Feed("SET", set); err != nil {
+			b.Fatal(err)
+		}
+		if err := board.Press("start"); err != nil {
+			b.Fatal(err)
+		}
+		if err := board.AdvanceTo(seconds); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/seconds/1e6, "ms/simulated-s")
 }
 
 // What a cell asks wrongly is told with a next step.

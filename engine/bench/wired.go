@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -55,6 +56,7 @@ func (w *Wiring) played() (*circuit.Board, error) {
 		}
 		b, is, err := w.play(names, g.given, sets, w.now)
 		if err == nil && g.fits(names, is, w.now) {
+			w.given = g.given
 			return b, nil
 		}
 	}
@@ -68,6 +70,7 @@ func (w *Wiring) played() (*circuit.Board, error) {
 		w.shelf.agreed = w.shelf.agreed[:1]
 	}
 	w.shelf.agreed = append(w.shelf.agreed, g)
+	w.given = g.given
 	b, _, err := w.play(names, g.given, sets, w.now)
 	return b, err
 }
@@ -211,11 +214,20 @@ func winding(t *machine.Tone) circuit.Winding {
 }
 
 // wired gives what a set does that is fed so, up to a time in s. It is
-// kept, since most faults of a wiring change nothing about it.
+// kept, also for later shelves, since most faults of a wiring change nothing about
+// it.
 func (s *Shelf) wired(set *Set, load machine.Load, fed []feeding, until float64) (circuit.Set, error) {
-	key := fmt.Sprintf("%s %+v %v %v", set.key, load, fed, until)
+	key := fmt.Sprintf("%s | fed through a wiring, %+v %v for %v s", set.key, load, fed, until)
 	if had, ok := s.sets[key]; ok {
 		return had, nil
+	}
+	if s.sets == nil {
+		s.sets = map[string]circuit.Set{}
+	}
+	var recalled circuit.Set
+	if json.Unmarshal(s.recalled[key], &recalled) == nil {
+		s.sets[key] = recalled
+		return recalled, nil
 	}
 	out := still(set)
 	from := machine.Start{}
@@ -243,10 +255,10 @@ func (s *Shelf) wired(set *Set, load machine.Load, fed []feeding, until float64)
 		}
 		i = next - 1
 	}
-	if s.sets == nil {
-		s.sets = map[string]circuit.Set{}
-	}
 	s.sets[key] = out
+	if content, err := json.Marshal(out); err == nil { // what is not finite is not kept
+		s.fresh[key] = content
+	}
 	return out, nil
 }
 

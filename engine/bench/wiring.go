@@ -26,7 +26,8 @@ type Wiring struct {
 	load  machine.Load
 	acts  []act
 	now   float64
-	board *circuit.Board // at now; nil until it is asked for
+	board *circuit.Board         // at now; nil until it is asked for
+	given map[string]circuit.Set // with it, what the sets do
 }
 
 // act is something that is done to a wiring at a time.
@@ -159,6 +160,17 @@ func (w *Wiring) fault(name string) circuit.Fault {
 	panic(tell.Misuse{Text: fmt.Sprintf("the wiring can have no fault called %q", name), Hint: `faults are called, for example, "W17 open", "F1 blown", "H1 burnt out", "K1 stuck operated"; Faults gives all`})
 }
 
+// Seen gives what a person sees and hears at the board now, for packages that
+// compare boards.
+func (w *Wiring) Seen() circuit.Seen { return w.boardNow().Seen() }
+
+// Given gives what a set, by the name of its part, puts on its terminals, as far
+// as it was worked out to know how the wiring is now.
+func (w *Wiring) Given(set string) circuit.Set {
+	w.boardNow()
+	return w.given[set]
+}
+
 // Lamp is a lamp as it is seen.
 type Lamp struct {
 	Part, Text, Colour string
@@ -246,8 +258,8 @@ func misuseOfWiring(err error) tell.Misuse {
 }
 
 // Timeline gives who is up when, from the beginning until now: a signal a part,
-// 1 while a relay is operated, a key pressed, a lamp lit or a bell rings. Without
-// names it gives all that changes.
+// called by its name and what is written on it, 1 while a relay is operated, a key
+// pressed, a lamp lit or a bell rings. Without names it gives all that changes.
 func (w *Wiring) Timeline(parts ...string) waveform.Set {
 	events := w.boardNow().Events()
 	if len(parts) == 0 {
@@ -259,10 +271,11 @@ func (w *Wiring) Timeline(parts ...string) waveform.Set {
 	}
 	var out waveform.Set
 	for _, name := range parts {
-		if _, ok := w.shelf.wiring.Part(name); !ok {
+		p, ok := w.shelf.wiring.Part(name)
+		if !ok {
 			panic(tell.Misuse{Text: fmt.Sprintf("no part is called %q", name), Hint: "name parts of wiring/parts.toml"})
 		}
-		s := waveform.Signal{Name: name, Stepped: true, Kind: waveform.Contact}
+		s := waveform.Signal{Name: strings.TrimSuffix(name+", "+p.Text, ", "), Stepped: true, Kind: waveform.Working}
 		s.T, s.Y = []float64{0}, []float64{initially(events, name, w.boardNow())}
 		for _, e := range events {
 			if e.Part != name {

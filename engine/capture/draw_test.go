@@ -30,6 +30,7 @@ type shown struct {
 	moire    float64 // of 255
 	jpeg     int     // quality; 0 for PNG
 	frameOut float64 // pixels around the screen
+	known    bool    // the reader is told how many columns there are
 	unlined  bool    // without the graticule's lines
 }
 
@@ -258,6 +259,12 @@ func (s shown) read(t testing.TB, random *rand.Rand, given bool) Report {
 		for _, c := range corners {
 			screen.Corners = append(screen.Corners, Point{math.Round(c.X), math.Round(c.Y)})
 		}
+	}
+	switch {
+	case s.known && s.columns == 0:
+		screen.OwnColumns = 10_000
+	case s.known:
+		screen.OwnColumns = s.columns
 	}
 	c, messages := ReadPicture("x", bytes.NewReader(content), screen)
 	if c == nil {

@@ -149,11 +149,13 @@ func fitPulses(edges []edge, d doubt) (pulses, bool) {
 	v := (varWidth + p.high*p.high*varPeriod - 2*p.high*cov) / pp
 
 	turns := float64(len(edges)) / float64(kinds)
+	single := s2 // variance of one edge, without what is said of rounding below
 	alike := 0.0 // of the grain's variance, what does not average out
 	if d.counted {
 		// What the grain adds is followed edge by edge, and only the rest is noise.
 		jitter := max(0, ssr-dof*grain)
-		v *= (4*d.edge*d.edge + jitter) / (4 + dof) / s2
+		single = (4*d.edge*d.edge + jitter) / (4 + dof)
+		v *= single / s2
 		alike = max(0.35/turns, roundedAlike(p.period/d.grain, turns, math.Sqrt(jitter/max(dof, 1))/d.grain))
 	}
 	if p.alike {
@@ -170,7 +172,7 @@ func fitPulses(edges []edge, d doubt) (pulses, bool) {
 	p.at = base + sumT[0]/count[0]
 	back := sumK[0]/count[0] - math.Round(sumK[0]/count[0])
 	p.at -= back * p.period
-	p.uAt = math.Sqrt(s2/count[0] + alike*grain + d.common*d.common)
+	p.uAt = math.Sqrt(single/count[0] + alike*grain + d.common*d.common)
 	if d.hidden {
 		p.uHigh, p.uPeriod, p.uAt = 2*p.uHigh, 2*p.uPeriod, 2*p.uAt
 	}

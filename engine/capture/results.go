@@ -135,8 +135,11 @@ func (m *measured) stateHeights(r *Report, level float64) {
 	rms := math.Sqrt(square)
 	n := float64(low.n + high.n)
 	step := m.high - m.low
-	// which samples near an edge count to which state is chance
-	ends := step * m.Step / m.period * math.Sqrt(2*float64(p.each)/12/max(1, float64(p.edges)/2))
+	// which samples on a slow edge count to which state is chance
+	ends := 0.0
+	if n := m.rises.n + m.falls.n; m.seen != nil || n > 0 && (m.rises.sum+m.falls.sum)/float64(n) > 1.6*m.Step {
+		ends = step * m.Step / m.period * math.Sqrt(2*float64(p.each)/12/max(1, float64(p.edges)/2))
+	}
 	u := math.Sqrt(sq(step*p.uHigh) + ends*ends + noise/n + level*level)
 	m.add(r, Mean, mean, u, m.Unit, m.whyHeights())
 	if rms > 0 {

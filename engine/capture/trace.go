@@ -265,13 +265,16 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 	c.seen.twoLevels = true
 	c.seen.high, c.seen.low = volts(up), volts(down)
 	thick := l.thick / float64(s.rows) * p.height / p.width * float64(s.columns) // in columns
-	edges, hidden := s.edges(up, down, l.thick)
+	edges, hidden, dots := s.edges(up, down, l.thick, thick)
 	strokes := 0
 	for i := range edges {
 		if at, ok := s.stroke(edges[i].at, up+l.thick, down-l.thick, thick); ok {
 			edges[i].at = at
 			strokes++
 		}
+	}
+	if strokes == 0 && p.OwnColumns == 0 { // dots: how far apart they are shows
+		c.grain = max(c.grain, dots*c.Step)
 	}
 	// A level that is hidden moves no edge whose stroke is seen.
 	c.seen.hidden = strokes < len(edges) && (c.seen.hidden || float64(hidden) > 0.005*float64(s.columns))
@@ -297,9 +300,14 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 // edges finds where the trace goes from one level to the other, in columns. At
 // an edge the stroke makes the trace as wide at both levels, so that the middle
 // between where it leaves one and where it reaches the other has no bias,
-// however thick it is. Hidden counts columns in which neither level is seen.
-func (s strip) edges(up, down, thick float64) (out []edge, hidden int) {
+// however thick it is. Hidden counts columns in which neither level is seen. Dots is
+// how far apart two dots are between which the trace changes, in columns: from the
+// middle of the last of one level to that of the first of the other, each as wide
+// as the trace.
+func (s strip) edges(up, down, thick, wide float64) (out []edge, hidden int, dots float64) {
 	side := make([]float64, s.columns)
+	seen := [2][]float64{make([]float64, s.columns), make([]float64, s.columns)} // at each level
+	var apart []float64
 	band := func(x int, middle float64) float64 {
 		half := max(1, 0.25*thick)
 		from, to := max(0, int(middle-half)), min(s.rows-1, int(middle+half))
@@ -311,7 +319,7 @@ func (s strip) edges(up, down, thick float64) (out []edge, hidden int) {
 	}
 	for x := range side {
 		above, below := band(x, up), band(x, down)
-		side[x] = above - below
+		side[x], seen[0][x], seen[1][x] = above-below, above, below
 		if above+below < 0.5 {
 			hidden++
 		}
@@ -343,11 +351,24 @@ func (s strip) edges(up, down, thick float64) (out []edge, hidden int) {
 			}
 			if at > thick/2 && at < float64(s.columns)-thick/2 {
 				out = append(out, edge{at, now > 0})
+				from, to := seen[0], seen[1]
+				if now > 0 {
+					from, to = to, from
+				}
+				pitch := wide
+				for k := a; k <= b; k++ { // columns that still show the one, and already the other
+					pitch += 1 - from[k] - to[k]
+				}
+				apart = append(apart, pitch)
 			}
 		}
 		state, last = now, x
 	}
-	return out, hidden
+	if len(apart) > 0 {
+		sort.Float64s(apart)
+		dots = apart[len(apart)/2]
+	}
+	return out, hidden, dots
 }
 
 // stroke gives where the stroke of an edge stands, in columns: the median over

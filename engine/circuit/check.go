@@ -152,7 +152,7 @@ func (w Wiring) noTerminal(name string) error {
 			all = append(all, p.Name)
 		}
 		hint := "write PART.MARK, such as TS2.14, with a part of parts.toml"
-		if n := diag.Nearest(part, all); n != "" {
+		if n := diag.Nearest(part, all); n != "" && part != "" {
 			hint = fmt.Sprintf("did you mean %q?", n+"."+mark)
 		}
 		return Flaw{Reason: fmt.Sprintf("no part has the terminal %q: there is no part %q", name, part), Next: hint}

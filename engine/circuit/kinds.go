@@ -81,7 +81,7 @@ func (p Part) Marks() ([]string, error) {
 		return nil, fmt.Errorf("unknown kind %q", p.Kind)
 	}
 	out := slices.Clone(k.marks)
-	for i := range p.Terminals {
+	for i := range min(p.Terminals, mostTerminals) {
 		out = append(out, strconv.Itoa(i+1))
 	}
 	for _, c := range p.Contacts {

@@ -49,6 +49,7 @@ const (
 	Angle                // back at its beginning after each turn
 	Voltage
 	Current
+	Working // 1 while a relay is operated, a lamp lit or a bell rings, 0 while not
 )
 
 // Set is a group of signals over one stretch of time.

@@ -42,8 +42,11 @@ func describeLine(p tell.Pane, l tell.Line, several bool, said speech) string {
 	if twoValued(l) && l.X[len(l.X)-1] > l.X[0] {
 		high := share(l)
 		off, on := said.short(100*(1-high))+" %", said.short(100*high)+" %"
-		if l.Kind == waveform.Contact {
+		switch l.Kind {
+		case waveform.Contact:
 			return w.Text("figure.contact", "name", name, "off", off, "on", on, "n", changes(l))
+		case waveform.Working:
+			return w.Text("figure.working", "name", name, "off", off, "on", on, "n", changes(l))
 		}
 		return w.Text("figure.steps", "name", name, "off", off, "on", on, "n", changes(l))
 	}

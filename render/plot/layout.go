@@ -119,8 +119,11 @@ func (l *layout) pane(i int) pane {
 	out.y = span{-0.12, 1.12}
 	out.height, out.least = switchHeight*l.text, leastSwitch*l.text
 	out.ticks = []plot.Tick{{Value: 0, Label: "0"}, {Value: 1, Label: "1"}}
-	if p.Lines[0].Kind == waveform.Contact {
+	switch p.Lines[0].Kind {
+	case waveform.Contact:
 		out.ticks = []plot.Tick{{Value: 0, Label: l.said.words.Text("figure.open")}, {Value: 1, Label: l.said.words.Text("figure.closed")}}
+	case waveform.Working:
+		out.ticks = []plot.Tick{{Value: 0, Label: l.said.words.Text("figure.off")}, {Value: 1, Label: l.said.words.Text("figure.on")}}
 	}
 	return out
 }

@@ -13,7 +13,8 @@
 // their points) and leader with the same (from a label that stands off). Lines
 // of one pane differ in dash pattern by class, marks differ in shape.
 //
-// Of a line whose kind is waveform.Contact, 1 reads as closed and 0 as open.
+// Of a line whose kind is waveform.Contact, 1 reads as closed and 0 as open; of
+// one whose kind is waveform.Working, as on and off.
 //
 // gonum/plot chooses the ticks, measures letters, places data on the axes and
 // draws lines, on a canvas of ours that takes classes for colours. Axes,

@@ -228,6 +228,9 @@ func TestDescription(t *testing.T) {
 		{tell.Figure{Name: "relay", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "relay"}, Lines: []tell.Line{
 			{Label: "relay", Kind: waveform.Contact, X: []float64{0, 1, 4}, Y: []float64{1, 0, 0}, Stepped: true}}}}},
 			"Time: between 0 and 4 s. Relay: open for 75 % of the time, closed for 25 %, with 1 change."},
+		{tell.Figure{Name: "up", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "K1"}, Lines: []tell.Line{
+			{Label: "K1", Kind: waveform.Working, X: []float64{0, 1, 4}, Y: []float64{1, 0, 0}, Stepped: true}}}}},
+			"Time: between 0 and 4 s. K1: off for 75 % of the time, on for 25 %, with 1 change."},
 		{tell.Figure{Name: "steady", X: tell.Axis{Label: "time", Unit: "s"}, Panes: []tell.Pane{{Y: tell.Axis{Label: "speed", Unit: "Hz"}, Lines: []tell.Line{
 			{Label: "speed", X: []float64{0, 1}, Y: []float64{20.138, 20.142}}}}}},
 			"Time: between 0 and 1 s. Speed: about 20.14 Hz throughout."},

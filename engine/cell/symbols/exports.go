@@ -459,6 +459,7 @@ func Exports() interp.Exports {
 			"Sound":            reflect.ValueOf((*waveform.Sound)(nil)),
 			"Timing":           reflect.ValueOf((*waveform.Timing)(nil)),
 			"Voltage":          reflect.ValueOf(waveform.Voltage),
+			"Working":          reflect.ValueOf(waveform.Working),
 		},
 		"slipring/engine/wiring//wiring": {
 			"Alpha00393":          reflect.ValueOf(wiring.Alpha00393),
