@@ -196,6 +196,12 @@ func (p *printer) tellStories() template.HTML {
 	return p.piece()
 }
 
+// ofInstruments says whether a name of the engine gives what was read off the
+// machine.
+func ofInstruments(name string) bool {
+	return strings.HasPrefix(name, "bench.Log.") || slices.Contains([]string{"bench.Shelf.Readings", "bench.Shelf.Capture", "bench.Set.Readings"}, name)
+}
+
 // claimed is 1 for a claim, and 0 for a number.
 func claimed(s Story) int {
 	if s.Printed == "" {
@@ -275,7 +281,7 @@ func (p *printer) madeBy(name string, doubtful, claim bool, explains Explainer, 
 		if len(keys) > 1 {
 			p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(others)), withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
 		}
-	case slices.Contains(t.Leans, "bench.Shelf.Readings"), slices.Contains(t.Leans, "bench.Shelf.Capture"):
+	case slices.ContainsFunc(t.Leans, ofInstruments):
 		p.putf("<p class=\"read\">%s</p>\n", escape(p.ui.Text("story.readings")))
 	case len(made) > 0 || len(t.Of) > 0:
 	case claim:
