@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, hangingSheet, scriptSheet, readingsFormSheet, bookSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, hangingSheet, scriptSheet, readingsFormSheet, bookSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -260,8 +260,11 @@ func Sheets(in Input) []Sheet {
 			sheets = append(sheets, Sheet{edition.path(teachersPath), teachersSheet})
 		}
 		sheets = append(sheets, Sheet{edition.path(signOffPath), signOffSheet})
-		if edition.worked() {
+		if edition.holds(lesson.MachineSteps) {
 			sheets = append(sheets, Sheet{edition.path(machinePath), machineSheet})
+		}
+		if edition.holds(lesson.StepBlock) {
+			sheets = append(sheets, Sheet{edition.path(endPath), endSheet})
 		}
 		if edition.booked {
 			sheets = append(sheets, Sheet{edition.path(bookPath), bookSheet})

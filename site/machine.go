@@ -55,7 +55,8 @@ func (b *builder) machineLinks(e *lessonPages) page.Links {
 // atMachine is the page of all steps at the machine.
 func (b *builder) atMachine() (shell, bool) {
 	var p machinePage
-	hazards, warned := map[string]bool{}, map[*lessonPages]*hour{}
+	var with []*lessonPages
+	warned := map[*lessonPages]*hour{}
 	for _, day := range lesson.Days() {
 		h := hour{Day: day, Name: b.words.Text("machine." + day)}
 		switch day {
@@ -79,9 +80,7 @@ func (b *builder) atMachine() (shell, bool) {
 				if warned[e] == nil {
 					warned[e] = &hour{Day: h.Day, Name: h.Name}
 				}
-				for _, name := range e.Lesson.Facts.Hazards {
-					hazards[name] = true
-				}
+				with = append(with, e)
 			}
 		}
 		if len(h.Rounds) > 0 {
@@ -91,14 +90,7 @@ func (b *builder) atMachine() (shell, bool) {
 	if len(p.Hours) == 0 {
 		return shell{}, false
 	}
-	for _, h := range b.House.Hazards {
-		if hazards[h.Name] {
-			p.Cautions = append(p.Cautions, page.InFull(h, b.words))
-		}
-	}
-	for _, key := range []string{"on", "who", "second", "licensed"} {
-		p.People = append(p.People, b.words.Text("machine."+key))
-	}
+	p.Cautions, p.People = b.dangers(with), b.people()
 	return shell{Title: b.title(b.words.Text("machine.title")), From: b.from(b.course()...), Page: p}, true
 }
 
@@ -115,16 +107,17 @@ func (s shell) Safe() template.HTML {
 
 // AtMachine gives a link to the page of all steps, "" where lessons have none.
 func (s shell) AtMachine() string {
-	if !s.edition.worked() {
+	if !s.edition.holds(lesson.MachineSteps) {
 		return ""
 	}
 	return s.To(machinePath)
 }
 
-func (e *edition) worked() bool {
+// holds says whether a lesson of the course has a block of a kind.
+func (e *edition) holds(kind lesson.Kind) bool {
 	for _, l := range e.lessons {
 		for _, n := range l.Lesson.Body.Children {
-			if n.Kind == lesson.MachineSteps && !l.Lesson.Facts.Beside {
+			if n.Kind == kind && !l.Lesson.Facts.Beside {
 				return true
 			}
 		}

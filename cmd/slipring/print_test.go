@@ -264,7 +264,7 @@ func mostPages(name string) int {
 		return 6
 	case stem == "teachers.sheet":
 		return 1
-	case stem == "spoken.sheet": // of all lessons
+	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.end-to-end"): // of all lessons
 		return 12
 	case strings.HasPrefix(stem, "course.at-the-machine"):
 		return 9

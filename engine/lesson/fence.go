@@ -12,10 +12,10 @@ import (
 )
 
 // roles lists the info words that give a fenced block a role.
-var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit", "screen", "teacher"}
+var roles = [...]string{"lesson", "go", "visitor", "docent", "caution", "talk", "question", "guess", "formula", "machine", "limit", "screen", "teacher", "step"}
 
 // furnished lists those of them that take words behind them.
-var furnished = [...]string{"caution", "talk", "machine", "limit", "visitor", "docent", "teacher", "open", "answer"}
+var furnished = [...]string{"caution", "talk", "machine", "limit", "visitor", "docent", "teacher", "step", "open", "answer"}
 
 // hazards lists what may follow the info word "caution".
 var hazards = [...]string{"rotating", "voltage", "battery", "overspeed", "dust", "insulation"}
@@ -149,6 +149,9 @@ func (r *reading) fencedBlock(f fenced, c *converter) *Node {
 		return n
 	case "guess":
 		r.question(n, f, c, GuessBlock)
+		return n
+	case "step":
+		r.step(n, f, c, rest, say)
 		return n
 	case "go":
 		if r.translates() {

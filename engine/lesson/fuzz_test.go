@@ -153,7 +153,7 @@ func shape(n *Node) string {
 	var b strings.Builder
 	copied := *n
 	copied.Offset, copied.End, copied.Children = 0, 0, nil
-	copied.Question, copied.stretches = nil, nil
+	copied.Question, copied.Step, copied.stretches = nil, nil, nil
 	copied.Text = strings.ReplaceAll(copied.Text, "\r", "")
 	fmt.Fprintf(&b, "%+v(", copied)
 	for _, c := range n.Children {

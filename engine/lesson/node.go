@@ -25,12 +25,13 @@ const (
 	ScreenBlock               // within a visitor panel, what only a screen can do; Children: blocks
 	MachineSteps              // Day; Children: one ordered List ("machine" in a lesson)
 	MachineLimit              // Day; Children: blocks ("limit" in a lesson): what says stop
+	StepBlock                 // Step; Children: its texts and notes, in the order of the file
 	TalkBlock                 // Hazard; Children: blocks (see Talk)
 	EntryBlock                // Purpose: one of EntryPurposes; Name of what is asked or answered; Children: blocks (in an entry of the logbook)
 	QuestionBlock             // Question; Children: its texts and notes, in the order of the file
 	GuessBlock                // the same, in a visitor panel: what stands below it shows once the visitor has guessed
-	QuestionText              // what a question asks, or an option's words; Children: inlines
-	QuestionNote              // the reasoning shown after an answer; Children: blocks
+	QuestionText              // what a question asks, an option's words, or a line of a step; Children: inlines
+	QuestionNote              // the reasoning shown after an answer, or what to do where a step is not so; Children: blocks
 	Embed                     // a figure on its own: EmbedKind, Name; Alt: Children
 
 	Text     // Text, with escapes and character references resolved
@@ -75,6 +76,7 @@ type Node struct {
 	Title       string // "" for none
 	Display     bool
 	Question    *Question
+	Step        *Step
 
 	stretches []stretch // of a formula whose lines do not follow each other in the file
 }

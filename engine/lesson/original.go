@@ -60,6 +60,9 @@ func (o original) relocate(n *Node) {
 		if n.Question != nil {
 			n.Question.relocate(o)
 		}
+		if n.Step != nil {
+			n.Step.relocate(o)
+		}
 		return true
 	})
 }

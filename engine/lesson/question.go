@@ -2,9 +2,7 @@ package lesson
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipring/engine/diag"
@@ -103,7 +101,7 @@ func (r *reading) question(n *Node, f fenced, c *converter, kind Kind) {
 	if kind == GuessBlock {
 		q.Kind = Choice
 	}
-	reader := questionReader{reading: r, converter: c, node: n, question: q, start: f.start, fence: f.at}
+	reader := questionReader{textReader: newTextReader(r, n, f, c, "question"), question: q}
 	source := c.source[f.start:f.end]
 	tables, problem, at := readTOML(source)
 	if problem != "" {
@@ -120,18 +118,8 @@ func (r *reading) question(n *Node, f fenced, c *converter, kind Kind) {
 
 // questionReader fills one question. Offsets of keys count in the block.
 type questionReader struct {
-	reading   *reading
-	converter *converter
-	node      *Node
-	question  *Question
-	start     int // of the block's content
-	fence     int
-	failed    bool
-}
-
-func (r *questionReader) fail(at int, text, hint string) {
-	r.failed = true
-	r.converter.say(r.start+at, "question", text, hint)
+	textReader
+	question *Question
 }
 
 func (r *questionReader) guess() bool { return r.node.Kind == GuessBlock }
@@ -184,7 +172,7 @@ func (r *questionReader) read(tables []tomlTable) {
 		if !r.word(k) {
 			continue
 		}
-		at := Reference{strings.TrimSpace(k.text), r.converter.base + r.start + k.valueAt}
+		at := r.reference(k)
 		switch k.name {
 		case "ask":
 			q.Ask = r.line(k)
@@ -195,7 +183,7 @@ func (r *questionReader) read(tables []tomlTable) {
 		case "unit":
 			q.Unit = at
 		case "within":
-			r.within(k, at)
+			q.Within = r.within(k, `say how far off an answer may be, such as within = "5 %" or within = "0.1 Hz"`)
 		case "right", "by":
 			known := map[string][]string{"right": {"largest", "smallest"}, "by": {"rising", "falling"}}[k.name]
 			if q.Rule = at; !slices.Contains(known, at.Name) {
@@ -303,78 +291,4 @@ func (r *questionReader) option(t tomlTable, what string, keys []string) Option 
 		r.fail(t.at, what+" has no value to be put into order by", `for example: value = "idle.speed"`)
 	}
 	return o
-}
-
-var toleranceForm = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)\s*(\S.*)?$`)
-
-func (r *questionReader) within(k tomlKey, at Reference) {
-	m := toleranceForm.FindStringSubmatch(at.Name)
-	if m == nil {
-		r.fail(k.valueAt, fmt.Sprintf("within is %q", at.Name), `say how far off an answer may be, such as within = "5 %" or within = "0.1 Hz"`)
-		return
-	}
-	x, err := strconv.ParseFloat(m[1], 64)
-	if err != nil || x == 0 {
-		r.fail(k.valueAt, "within leaves no room: a computed number is never met exactly", `for example: within = "5 %"`)
-		return
-	}
-	r.question.Within = Tolerance{x, strings.Join(strings.Fields(m[2]), " "), at.At}
-}
-
-// word says whether a key holds text that is not empty.
-func (r *questionReader) word(k tomlKey) bool {
-	switch {
-	case !k.word:
-		r.fail(k.valueAt, k.name+" is text in quotation marks", fmt.Sprintf("for example: %s = \"...\"", k.name))
-	case strings.TrimSpace(k.text) == "":
-		r.fail(k.valueAt, k.name+" is empty", "write it, or take the key out")
-	case hiddenIn(k.text) != "":
-		r.fail(k.valueAt, hiddenIn(k.text), hiddenHint)
-	default:
-		return true
-	}
-	return false
-}
-
-// markdown reads the Markdown of a key's text, in its place.
-func (r *questionReader) markdown(k tomlKey) *Node {
-	if k.escaped {
-		r.fail(k.valueAt, fmt.Sprintf("the text of %s has backslashes between double quotation marks, where TOML takes them for its own", k.name),
-			"put it between single quotation marks, '...' or '''...''', where all is meant as it stands")
-		return nil
-	}
-	c := r.converter
-	doc, _ := r.reading.read(c.source[r.start+k.start:r.start+k.end], c.base+r.start+k.start, c.pc)
-	return doc
-}
-
-// line reads a text that is one paragraph.
-func (r *questionReader) line(k tomlKey) *Node {
-	doc := r.markdown(k)
-	if doc == nil {
-		return nil
-	}
-	if len(doc.Children) != 1 || doc.Children[0].Kind != Paragraph {
-		r.fail(k.valueAt, k.name+" is one paragraph of text, without lists, headings or pictures", "put the rest into the lesson, or into why")
-		return nil
-	}
-	doc.Kind, doc.Children = QuestionText, doc.Children[0].Children
-	r.converter.inserts(doc)
-	r.node.Children = append(r.node.Children, doc)
-	return doc
-}
-
-// note reads a text of any number of paragraphs.
-func (r *questionReader) note(k tomlKey) *Node {
-	doc := r.markdown(k)
-	if doc == nil {
-		return nil
-	}
-	if len(doc.Children) == 0 {
-		r.fail(k.valueAt, k.name+" is empty", "write it, or take the key out")
-		return nil
-	}
-	doc.Kind = QuestionNote
-	r.node.Children = append(r.node.Children, doc)
-	return doc
 }

@@ -23,7 +23,7 @@ func (l *Lesson) Story() [][]*Node {
 			if len(blocks) > 0 {
 				return [][]*Node{blocks}
 			}
-		case Caution, CellBlock, VisitorPanel, TalkingPoint, TeacherBlock, TalkBlock, QuestionBlock, MachineSteps, MachineLimit:
+		case Caution, CellBlock, VisitorPanel, TalkingPoint, TeacherBlock, TalkBlock, QuestionBlock, MachineSteps, MachineLimit, StepBlock:
 			continue
 		}
 		blocks = append(blocks, n)

@@ -26,6 +26,10 @@ type tomlKey struct {
 	text string
 	word bool // the value is text; text then holds it, with its escapes resolved
 
+	// The value is a list, of these entries.
+	isList bool
+	list   []tomlKey
+
 	// Where the value stands. start and end are those of what stands between
 	// the quotation marks; escaped says that text differs from these bytes.
 	valueAt    int
@@ -105,6 +109,17 @@ func readKey(source []byte, e *unstable.Node) tomlKey {
 	k.name, k.at = dotted(e)
 	value := e.Value()
 	k.valueAt = k.at
+	if value.Kind == unstable.Array {
+		k.isList = true
+		for children := value.Children(); children.Next(); {
+			if entry := children.Node(); entry.Kind == unstable.String {
+				k.list = append(k.list, tomlKey{name: k.name, at: k.at, text: string(entry.Data), word: true, valueAt: int(entry.Raw.Offset)})
+			} else if entry.Kind != unstable.Comment {
+				k.list = append(k.list, tomlKey{name: k.name, at: k.at, valueAt: k.at})
+			}
+		}
+		return k
+	}
 	if value.Raw.Length == 0 {
 		return k
 	}

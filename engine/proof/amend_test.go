@@ -192,7 +192,7 @@ func sameTree(t *testing.T, a, b *lesson.Node, changed map[int]bool) {
 	}
 	flat := func(n *lesson.Node) string {
 		copied := *n
-		copied.Children, copied.Question, copied.Offset, copied.End = nil, nil, 0, 0
+		copied.Children, copied.Question, copied.Step, copied.Offset, copied.End = nil, nil, nil, 0, 0
 		return fmt.Sprintf("%+v", copied)
 	}
 	if flat(a) != flat(b) || len(a.Children) != len(b.Children) {

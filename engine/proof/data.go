@@ -39,6 +39,9 @@ func Table(d lesson.Data) tell.Table {
 // uses.
 func (c *checker) data() {
 	placed := map[string]bool{}
+	for _, d := range c.lesson.Data {
+		placed[d.Name] = len(stepRows(d)) > 0
+	}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		one, _ := Placed(n, c.shown)
 		if d, ok := one.What.(lesson.Data); ok {

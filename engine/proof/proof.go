@@ -71,6 +71,10 @@ type Report struct {
 	// Guesses holds those of the guesses in visitor panels.
 	Guesses []Answer
 
+	// Steps holds what the steps of commissioning expect, in the order of the
+	// lesson.
+	Steps []Expected
+
 	// Exceptions lists the findings that the lesson excuses, with its reasons.
 	Exceptions []Excused
 

@@ -77,58 +77,12 @@ func (c *checker) questions() {
 }
 
 func (c *checker) numberAnswer(q *lesson.Question, a *Answer) bool {
-	x, told, source, ok := c.number(q.Answer.Name)
-	if !ok {
-		c.noNumber(q.Answer.At, q.Answer.Name, "answer is")
-		return false
+	e, ok := c.expected(expectation{q.Answer, q.Unit, q.Within, "answer", "an answer", ruleAnswer})
+	if ok {
+		a.Number, a.Within, a.Unit = e.number, e.within, e.form.unit
+		a.Words = e.form.Print(a.Number)
 	}
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		c.say(q.Answer.At, ruleValue, fmt.Sprintf("%s gives %v, which no page can print (%s)", source, x, q.Answer.Name),
-			"look for a division by zero, or a run that did not settle")
-		return false
-	}
-	a.Unit = told
-	if q.Unit.Name != "" {
-		a.Unit = q.Unit.Name
-	}
-	scale, ok := c.language.Factor(told, a.Unit)
-	if !ok && q.Unit.Name == "" {
-		c.say(q.Answer.At, ruleAnswer, fmt.Sprintf("%q %s, which is not how this language writes it", q.Answer.Name, inUnit(told)),
-			fmt.Sprintf("say in which unit the answer is, such as unit = %q", c.language.Partners(told)[0]))
-		return false
-	}
-	if !ok {
-		c.say(q.Unit.At, ruleAnswer, fmt.Sprintf("the unit is %q, but %s %s", a.Unit, q.Answer.Name, inUnit(told)), unitHint(c.language, told))
-		return false
-	}
-	a.Number = scaled(x, scale)
-	in := q.Within
-	switch {
-	case in.Unit == "%" && x == 0:
-		c.say(in.At, ruleAnswer, "per cent of zero leaves no room", "give the tolerance in the unit of the answer, such as \"0.1 Hz\"")
-		return false
-	case in.Unit == "%":
-		a.Within = math.Abs(a.Number) * in.Number / 100
-	default:
-		scale, ok := c.language.Factor(in.Unit, a.Unit)
-		if !ok {
-			c.say(in.At, ruleAnswer, fmt.Sprintf("within is %q, but the answer %s", oneLine(fmt.Sprint(in.Number, " ", in.Unit)), inUnit(a.Unit)),
-				"give the tolerance in per cent, such as \"5 %\", or in the unit of the answer")
-			return false
-		}
-		a.Within = scaled(in.Number, scale)
-	}
-	if x != 0 && a.Within >= math.Abs(a.Number) {
-		c.say(in.At, ruleAnswer, fmt.Sprintf("within is as large as the answer, %s, so that zero is right too", oneLine(plainly(c.language, a.Number)+" "+a.Unit)),
-			"make it smaller")
-		return false
-	}
-	form := Form{number: language.Number{Decimals: min(max(int(math.Ceil(-math.Log10(a.Within))), 0), 12), Language: c.language, Sign: language.Minus}, unit: a.Unit, told: a.Unit, scale: big.NewRat(1, 1)}
-	if a.Unit != "" {
-		form.gap = c.language.Gap
-	}
-	a.Words = form.Print(a.Number)
-	return true
+	return ok
 }
 
 func scaled(x float64, by *big.Rat) float64 {

@@ -49,6 +49,10 @@ const (
 	ruleOlder       = "translation-older"
 	ruleKnow        = "lesson-know"
 	ruleDay         = "machine-day"
+	ruleStep        = "step-expects"
+	ruleStepOrder   = "step-order"
+	ruleStepHazard  = "step-hazard"
+	ruleStepReading = "step-reading"
 
 	ruleAnswer       = "question-answer"
 	ruleChoice       = "question-choice"
@@ -107,6 +111,10 @@ var rules = [...]Rule{
 	{ruleToldLabel, diag.Warning, "a translation has words for the labels that cells tell on its pages, and for no others"},
 	{ruleKnow, diag.Warning, "once one lesson of the course says in at most 25 words what its readers will know, each does, in each language"},
 	{ruleDay, diag.Error, "the steps of a lesson at the machine follow the order of a day, and their numbers each other"},
+	{ruleStep, diag.Error, "a step of commissioning expects a told value of its own, in a unit that fits it, within limits that leave room and do not hold zero"},
+	{ruleStepOrder, diag.Error, "the steps of a lesson follow the order of commissioning"},
+	{ruleStepHazard, diag.Error, "the lesson declares the hazards of its steps"},
+	{ruleStepReading, diag.Error, "a reading at a step is of what a step expects, in a unit that fits it"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
 	{ruleChoice, diag.Error, "exactly one option of a choice or a guess is right, by values that are clearly apart"},

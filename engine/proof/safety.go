@@ -124,6 +124,8 @@ func (c *checker) provedDead() {
 					steps = c.provedIn(item, steps)
 				}
 			}
+		case lesson.StepBlock:
+			steps = c.provedIn(n, steps)
 		case lesson.List:
 			said := ""
 			for _, item := range n.Children {

@@ -54,7 +54,7 @@ func (c *checker) same() {
 	for _, b := range [...]struct {
 		kind lesson.Kind
 		what string
-	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.QuestionBlock, "question"}, {lesson.EntryBlock, "block of the entry"}} {
+	}{{lesson.VisitorPanel, "visitor panel"}, {lesson.TalkingPoint, "talking point"}, {lesson.TeacherBlock, "block for teachers"}, {lesson.TalkBlock, "talk"}, {lesson.MachineSteps, "block of steps at the machine"}, {lesson.MachineLimit, "limit"}, {lesson.StepBlock, "step"}, {lesson.QuestionBlock, "question"}, {lesson.EntryBlock, "block of the entry"}} {
 		ours, theirs := blocksOf(c.lesson, b.kind), blocksOf(c.lesson.Base, b.kind)
 		c.sameCount(b.what, ours, theirs)
 		if len(ours) != len(theirs) {
@@ -80,6 +80,8 @@ func (c *checker) same() {
 					c.say(ours[i].Offset, ruleSameBlocks, fmt.Sprintf("this talk is about %q, but that of the lesson (%s) about %q", ours[i].Hazard, c.line(theirs[i]), theirs[i].Hazard),
 						"let both be about the same hazard")
 				}
+			case lesson.StepBlock:
+				c.sameStep(fmt.Sprintf("step %d", i+1), ours[i], theirs[i])
 			case lesson.QuestionBlock:
 				c.sameQuestion(fmt.Sprintf("question %d", i+1), ours[i], theirs[i])
 			}
@@ -256,13 +258,13 @@ type answer struct {
 	at   int
 }
 
-// unitOf names the unit of a question's answer as a cell would tell it, so that
-// it can be compared with that of another language.
-func (c *checker) unitOf(q *lesson.Question, g *language.Language) string {
-	_, told, _, _ := c.number(q.Answer.Name)
+// unitOf names the unit in which a value is compared as a cell would tell it, so
+// that it can be compared with that of another language.
+func (c *checker) unitOf(value, in lesson.Reference, g *language.Language) string {
+	_, told, _, _ := c.number(value.Name)
 	unit := language.Of("en").Same(told, told)
-	if q.Unit.Name != "" {
-		unit = g.Same(told, q.Unit.Name)
+	if in.Name != "" {
+		unit = g.Same(told, in.Name)
 	}
 	if unit == "" {
 		return "no unit"
@@ -280,7 +282,7 @@ func part(what string, r lesson.Reference) answer {
 func (c *checker) answersOf(q *lesson.Question, g *language.Language) []answer {
 	list := []answer{
 		part("answer", q.Answer),
-		{c.unitOf(q, g), q.Unit.At},
+		{c.unitOf(q.Answer, q.Unit, g), q.Unit.At},
 		{fmt.Sprintf("the tolerance %q", strings.TrimSpace(fmt.Sprint(q.Within.Number, " ", q.Within.Unit))), q.Within.At},
 	}
 	if q.Kind != lesson.Number {

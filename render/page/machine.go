@@ -25,6 +25,7 @@ type Step struct {
 // AtMachine is all that a lesson has its volunteers do at the machine.
 type AtMachine struct {
 	Rounds []Round
+	Acts   []Act // of commissioning
 	Added  []Added
 }
 
@@ -40,7 +41,7 @@ type Added struct {
 // words. It finds nothing wrong that NewCourse does not.
 func NewAtMachine(in Input, l Links) (out AtMachine) {
 	p := newPrinter(in, l)
-	p.outside = true
+	p.outside, p.boxes = true, true
 	round := func(day string) *Round {
 		for i := range out.Rounds {
 			if out.Rounds[i].Day == day {
@@ -67,6 +68,9 @@ func NewAtMachine(in Input, l Links) (out AtMachine) {
 		case lesson.MachineLimit:
 			r := round(n.Day)
 			r.Limits = append(r.Limits, p.print(n.Children...))
+		case lesson.StepBlock:
+			p.act(n)
+			out.Acts = append(out.Acts, Act{n.Step.Stage, p.latest("step"), p.acts, p.piece()})
 		case lesson.Caution:
 			out.Added = append(out.Added, Added{NoticeOf(hazardOf(in.Hazards, n.Hazard), p.ui), p.print(n.Children...)})
 		}

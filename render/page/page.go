@@ -125,7 +125,9 @@ type printer struct {
 	sources  map[int]bool // the numbers of those that were cited
 
 	ui       *ui.Words
-	asked    int // questions
+	asked    int  // questions
+	acts     int  // steps of commissioning
+	boxes    bool // with room to write on
 	features []Feature
 
 	marking *marking // nil where no progress is kept
@@ -237,6 +239,8 @@ func (p *printer) role(n *lesson.Node) bool {
 		p.steps(n)
 	case lesson.MachineLimit:
 		p.limit(n)
+	case lesson.StepBlock:
+		p.act(n)
 	case lesson.VisitorPanel, lesson.TalkingPoint, lesson.TalkBlock, lesson.TeacherBlock:
 		// each is asked for where it belongs
 	case lesson.Image:
