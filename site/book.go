@@ -44,13 +44,14 @@ type moment struct {
 const (
 	momentChange = "change" // of a machine card; Content is a revision
 	momentEntry  = "entry"  // that somebody wrote; Content is a written
+	momentRead   = "read"   // off a running or standing set; Content is a measuredDay
 )
 
-func momentKinds() []string { return []string{momentEntry, momentChange} }
+func momentKinds() []string { return []string{momentRead, momentEntry, momentChange} }
 
 // moments is the one place where all that has a date comes together.
 func (b *builder) moments() []moment {
-	all := slices.Concat(b.written(), b.changed())
+	all := slices.Concat(b.read(), b.written(), b.changed())
 	for i, m := range all {
 		var names []string
 		if k := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == m.Card }); k >= 0 {
@@ -160,6 +161,16 @@ func (b *builder) changed() (all []moment) {
 	return all
 }
 
+// read gives the days on which meters were read.
+func (b *builder) read() (all []moment) {
+	for _, m := range b.Measured {
+		for _, d := range b.measuredDays(m) {
+			all = append(all, moment{ID: "on." + d.ID, Date: d.Date, Kind: momentRead, Card: m.Card.Name, Title: b.words.HTML("book.read", "card", bold(m.Card.Name)), Content: d})
+		}
+	}
+	return all
+}
+
 // bookLinks leads from an entry to what it names.
 func (b *builder) bookLinks(e logbook.Entry) page.Links {
 	here := b.path(bookPath)
@@ -178,6 +189,8 @@ func (b *builder) bookLinks(e logbook.Entry) page.Links {
 			switch kind {
 			case "card":
 				return relative(here, b.path(logbookPath)) + "#" + e.Lesson.Facts.Card + "." + rest
+			case "reading":
+				return relative(here, b.path(measuredPath)) + "#" + readOn(e.Lesson.Facts.Card, first)
 			case "was", "is":
 				return "#" + revisionID(first)
 			case "lesson":
@@ -266,7 +279,9 @@ func (s shell) Book() string {
 func (s shell) BookLink(id string) string { return s.To(bookPath) + "#" + id }
 
 // dated says whether a house has a logbook of work: something with a date.
-func (in Input) dated() bool { return len(in.Logbook) > 0 || len(in.History.List) > 0 }
+func (in Input) dated() bool {
+	return len(in.Logbook) > 0 || len(in.History.List) > 0 || len(in.Measured) > 0
+}
 
 // MonthName writes a month in words.
 func (s shell) MonthName(month string) string { return s.Words.Month(month) }

@@ -46,10 +46,15 @@ type measuredChart struct {
 }
 
 type measuredDay struct {
-	Summary string
-	Open    bool
-	Rows    []measuredRow
+	ID    string // of it on the page
+	Date  string
+	Tally string // how many readings, and how many of them far off
+	Open  bool
+	Rows  []measuredRow
 }
+
+// readOn names a day of readings on their page.
+func readOn(card, date string) string { return "read." + card + "." + date }
 
 type measuredRow struct {
 	What, Load, Unit string
@@ -87,12 +92,18 @@ func (b *builder) measuredSet(m Measured, nth int) measuredSet {
 		name := b.quantityName(m.Card, q)
 		s.Charts = append(s.Charts, b.chart(m, fmt.Sprintf("%d-%s", nth, key(q)), w.Text("measured.quantity", "quantity", name), b.overMonths(m, q)))
 	}
+	s.Days = b.measuredDays(m)
+	return s
+}
+
+// measuredDays gives the days of readings, the newest first.
+func (b *builder) measuredDays(m Measured) (days []measuredDay) {
 	for i := len(m.Beside) - 1; i >= 0; i-- {
 		o := m.Beside[i]
-		if n := len(s.Days); n == 0 || o.Date != m.Beside[i+1].Date {
-			s.Days = append(s.Days, measuredDay{Open: n == 0})
+		if n := len(days); n == 0 || o.Date != m.Beside[i+1].Date {
+			days = append(days, measuredDay{ID: readOn(m.Card.Name, o.Date), Date: o.Date, Open: n == 0})
 		}
-		last := &s.Days[len(s.Days)-1]
+		last := &days[len(days)-1]
 		last.Rows = slices.Insert(last.Rows, 0, b.measuredRow(m.Card, o))
 		if i == 0 || m.Beside[i-1].Date != o.Date {
 			beyond := 0
@@ -101,10 +112,10 @@ func (b *builder) measuredSet(m Measured, nth int) measuredSet {
 					beyond++
 				}
 			}
-			last.Summary = w.Text("measured.on", "date", w.Date(o.Date), "n", len(last.Rows), "beyond", beyond)
+			last.Tally = b.words.Text("measured.tally", "n", len(last.Rows), "beyond", beyond)
 		}
 	}
-	return s
+	return days
 }
 
 // verdict says whether the governor drifts, and since when.
