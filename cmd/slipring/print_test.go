@@ -157,10 +157,18 @@ func TestPrints(t *testing.T) {
 		if want := fmt.Sprintf("%d sheets on %s", len(files), c.paper); !strings.Contains(stdout.String(), want) {
 			t.Errorf("print says %q, without %q", stdout.String(), want)
 		}
+		talks := 0
 		for _, file := range files {
 			checkSheet(t, file, c.size)
+			if strings.Contains(filepath.Base(file), ".talk") {
+				talks++
+				checkTalk(t, file, c.paper)
+			}
 			wordsPrinted(t, file, pages[filepath.Base(file)])
 			wordsDark(t, file)
+		}
+		if lessons := 32; sweeptest.All() && talks != lessons {
+			t.Errorf("there are %d talks, want %d", talks, lessons)
 		}
 	}
 }
@@ -178,7 +186,12 @@ func printSome(t *testing.T, args []string, stdout io.Writer) {
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	sheets := sweeptest.Sample(t, site.Sheets(w.input()), 3)
+	sheets := sweeptest.SampleEach(t, site.Sheets(w.input()), 1, func(s site.Sheet) string {
+		if s.Edition == "talk" || s.Edition == "large" {
+			return s.Edition
+		}
+		return "others"
+	})
 	done, err := p.all(t.Context(), tree, sheets, newProgress(&stderr))
 	if err != nil {
 		t.Fatal(err)
@@ -237,6 +250,9 @@ func checkSheet(t *testing.T, file, size string) {
 	}
 	headingsStay(t, file, name, structure, pages)
 	typeSizes(t, file, name)
+	if strings.Contains(name, ".large") {
+		pagesFilled(t, file, pages)
+	}
 }
 
 // mostPages says how many pages a sheet may take: a visitors' sheet one, a
