@@ -167,8 +167,14 @@ func TestPrints(t *testing.T) {
 			wordsPrinted(t, file, pages[filepath.Base(file)])
 			wordsDark(t, file)
 		}
-		if lessons := 32; sweeptest.All() && talks != lessons {
-			t.Errorf("there are %d talks, want %d", talks, lessons)
+		want := 0
+		for name := range pages {
+			if strings.Contains(name, ".talk") {
+				want++
+			}
+		}
+		if want == 0 || sweeptest.All() && talks != want {
+			t.Errorf("%d talks were printed of %d that were published", talks, want)
 		}
 	}
 }
@@ -265,7 +271,8 @@ func mostPages(name string) int {
 	case stem == "teachers.sheet":
 		return 1
 	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.at-the-machine"), strings.HasPrefix(stem, "course.end-to-end"): // of all lessons
-		return 12
+		lessons, _ := filepath.Glob(filepath.Join(shipped, "*", "lesson.md"))
+		return len(lessons) // a page for each
 	case strings.HasPrefix(stem, "logbook.work"): // of all years
 		return 40
 	case stem == "hanging.sheet":
