@@ -137,7 +137,7 @@ func TestPrints(t *testing.T) {
 	}
 	editions := strings.Join(site.SheetEditions(), ",")
 	type paper struct{ paper, size string }
-	for _, c := range sweeptest.Sample(t, []paper{
+	for i, c := range sweeptest.Sample(t, []paper{
 		// ISO 216 A4 is 210 mm x 297 mm, Letter is 8.5 in x 11 in; 72 pt are 1 in.
 		{"A4", "(A4)"},
 		{"Letter", "(letter)"},
@@ -165,7 +165,9 @@ func TestPrints(t *testing.T) {
 				checkTalk(t, file, c.paper)
 			}
 			wordsPrinted(t, file, pages[filepath.Base(file)])
-			wordsDark(t, file)
+			if i == 0 { // ink is as dark on any paper
+				wordsDark(t, file)
+			}
 		}
 		want := 0
 		for name := range pages {
