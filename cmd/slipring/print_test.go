@@ -137,7 +137,7 @@ func TestPrints(t *testing.T) {
 	}
 	editions := strings.Join(site.SheetEditions(), ",")
 	type paper struct{ paper, size string }
-	for _, c := range sweeptest.Sample(t, []paper{
+	for i, c := range sweeptest.Sample(t, []paper{
 		// ISO 216 A4 is 210 mm x 297 mm, Letter is 8.5 in x 11 in; 72 pt are 1 in.
 		{"A4", "(A4)"},
 		{"Letter", "(letter)"},
@@ -165,10 +165,18 @@ func TestPrints(t *testing.T) {
 				checkTalk(t, file, c.paper)
 			}
 			wordsPrinted(t, file, pages[filepath.Base(file)])
-			wordsDark(t, file)
+			if i == 0 { // ink is as dark on any paper
+				wordsDark(t, file)
+			}
 		}
-		if lessons := 32; sweeptest.All() && talks != lessons {
-			t.Errorf("there are %d talks, want %d", talks, lessons)
+		want := 0
+		for name := range pages {
+			if strings.Contains(name, ".talk") {
+				want++
+			}
+		}
+		if want == 0 || sweeptest.All() && talks != want {
+			t.Errorf("%d talks were printed of %d that were published", talks, want)
 		}
 	}
 }
@@ -265,7 +273,8 @@ func mostPages(name string) int {
 	case stem == "teachers.sheet":
 		return 1
 	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.at-the-machine"), strings.HasPrefix(stem, "course.end-to-end"): // of all lessons
-		return 12
+		lessons, _ := filepath.Glob(filepath.Join(shipped, "*", "lesson.md"))
+		return len(lessons) // a page for each
 	case strings.HasPrefix(stem, "logbook.work"): // of all years
 		return 40
 	case stem == "hanging.sheet":
