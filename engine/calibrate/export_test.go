@@ -17,6 +17,21 @@ func Settle(card machine.Card, constants []string, readings []reading.Reading) (
 	return r, out.Left, err
 }
 
+// Start gives where the search of Settle begins, by the constants' names.
+func Start(card machine.Card, constants []string, readings []reading.Reading) (map[string]float64, error) {
+	p, err := about(card, constants, readings)
+	if err != nil {
+		return nil, err
+	}
+	p.start = p.seeds()
+	p.scan()
+	out := map[string]float64{}
+	for i, c := range p.constants {
+		out[c.Name()] = p.start[i]
+	}
+	return out, nil
+}
+
 // Statement gives what is asked of engine/fit when a search begins at the card.
 func Statement(card machine.Card, constants []string, readings []reading.Reading) (fit.Problem, error) {
 	p, err := about(card, constants, readings)

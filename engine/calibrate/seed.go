@@ -62,10 +62,12 @@ func (p *problem) worth(x []float64) (stuck []int, sum float64, ok bool) {
 	return unlike(p.readings, predicted), sum, true
 }
 
-// scan takes the card itself for a start where that is better, and looks for
-// another where the model's contacts would not work with either, though those of
-// the machine did: constant by constant, at these parts of its value. It sets those readings aside of which
-// the model has nothing to say even so.
+// scan takes the card for a start where that is better: as a whole, for what
+// follows from the generator's voltages, or for one constant, since a closed form
+// may follow one false reading. It looks for another start where the model's
+// contacts would not work even so, though those of the machine did: constant by
+// constant, at these parts of its value. It sets those readings aside of which the
+// model has nothing to say then.
 func (p *problem) scan() (aside []Left) {
 	best, sum, ok := p.worth(p.start)
 	try := func(x []float64) {
@@ -74,11 +76,30 @@ func (p *problem) scan() (aside []Left) {
 			best, sum, ok, p.start = b, s, true, x
 		}
 	}
-	card := make([]float64, len(p.constants))
+	seeds, card := p.start, make([]float64, len(p.constants))
 	for i, c := range p.constants {
 		card[i] = c.SI()
 	}
 	try(card)
+	exchange := func(these func(name string) bool) {
+		x := slices.Clone(p.start)
+		for i, c := range p.constants {
+			if these(c.Name()) {
+				if x[i] = card[i]; p.start[i] == card[i] {
+					x[i] = seeds[i]
+				}
+			}
+		}
+		if !slices.Equal(x, p.start) {
+			try(x)
+		}
+	}
+	exchange(func(name string) bool {
+		return name == generatorSlope || name == generatorBend || name == plungerWeight
+	})
+	for _, c := range p.constants {
+		exchange(func(name string) bool { return name == c.Name() })
+	}
 	if ok && len(best) == 0 {
 		return nil
 	}
