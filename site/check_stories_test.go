@@ -7,7 +7,6 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -102,6 +101,11 @@ func (w *storyWalk) clicks(page, href string) (equation, source int) {
 			if n == nil {
 				continue
 			}
+			// Behind what was read off instruments stand no equations, but them.
+			read := len(inside(n, func(d *html.Node) bool { return hasClass(d, "read") })) > 0
+			if read && equation == 0 {
+				equation = click
+			}
 			if e, o := found(n); e || o {
 				if e && equation == 0 {
 					equation = click
@@ -120,8 +124,8 @@ func (w *storyWalk) clicks(page, href string) (equation, source int) {
 	return equation, source
 }
 
-// checkStories follows each number of each lesson's course page to where it
-// comes from.
+// checkStories follows each number and each claim of each lesson's course page to
+// where it comes from.
 func checkStories(t *testing.T, dir string, pages []string) {
 	w := &storyWalk{t, dir, map[string]*document{}}
 	type followed struct {
@@ -129,12 +133,14 @@ func checkStories(t *testing.T, dir string, pages []string) {
 		equation, source int
 	}
 	var all []followed
+	claims := 0
 	for _, name := range pages {
 		if !strings.HasPrefix(name, "course/") || strings.HasPrefix(name, partsDir) || len(w.page(name).class("text")) == 0 {
 			continue
 		}
-		for _, q := range inside(w.page(name).class("text")[0], func(d *html.Node) bool { return hasClass(d, "quote") }) {
-			if len(inside(q, func(*html.Node) bool { return true })) == 0 || attr(q, "value") == "" {
+		for _, q := range inside(w.page(name).class("text")[0], func(d *html.Node) bool { return hasClass(d, "quote") || hasClass(d, "claim") }) {
+			claim := hasClass(q, "claim")
+			if len(inside(q, func(*html.Node) bool { return true })) == 0 || attr(q, "value") == "" && !claim {
 				continue
 			}
 			if plain := slices.ContainsFunc(slices.Collect(q.Ancestors()), func(up *html.Node) bool {
@@ -153,12 +159,16 @@ func checkStories(t *testing.T, dir string, pages []string) {
 				continue
 			}
 			whole := inside(story, func(d *html.Node) bool { return d.Data == "data" })
-			if len(whole) == 0 {
+			if claim {
+				claims++
+				said := text(inside(story, func(d *html.Node) bool { return hasClass(d, "whole") })[0])
+				if !strings.HasSuffix(said, strings.TrimPrefix(attr(story, "id"), "story.")) {
+					t.Errorf("%s: the story is about %s", where, said)
+				}
+			} else if len(whole) == 0 {
 				t.Errorf("%s: the story has no number", where)
 				continue
-			}
-			a, _ := strconv.ParseFloat(attr(q, "value"), 64)
-			if b, err := strconv.ParseFloat(attr(whole[0], "value"), 64); err != nil || a != b {
+			} else if attr(whole[0], "value") != attr(q, "value") {
 				t.Errorf("%s: the story is about %s", where, attr(whole[0], "value"))
 			}
 			lines := inside(story, func(d *html.Node) bool { return hasClass(d, "line") || hasClass(d, "logged") })
@@ -178,8 +188,8 @@ func checkStories(t *testing.T, dir string, pages []string) {
 			all = append(all, followed{where, e, s})
 		}
 	}
-	if len(all) < 100 {
-		t.Fatalf("only %d numbers were followed", len(all))
+	if len(all) < 200 || claims < 100 {
+		t.Fatalf("only %d numbers and claims were followed, of them %d claims", len(all), claims)
 	}
 	own := 0
 	for _, one := range all {
@@ -187,7 +197,7 @@ func checkStories(t *testing.T, dir string, pages []string) {
 			own++
 		}
 	}
-	t.Logf("%d numbers were followed; %d of them lessons chose themselves", len(all), own)
+	t.Logf("%d numbers and %d claims were followed; %d of them lessons chose themselves", len(all)-claims, claims, own)
 	chance := rand.New(rand.NewPCG(15, 2026))
 	for _, i := range chance.Perm(len(all))[:10] {
 		one := all[i]

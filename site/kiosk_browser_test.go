@@ -61,8 +61,8 @@ const (
 // Every screen of a full kiosk fits, either way up and in both languages; text
 // is at least 28 px high at 1080 px, that of figures and dials too, and 24 px in the
 // line of origin and in what moves; targets are at least 72.3 px, which are 20 mm on a screen of 24
-// inches (Colle and Hiszem, Ergonomics 47, 2004); and held upright nothing to touch is above the upper
-// quarter.
+// inches (Colle and Hiszem, Ergonomics 47, 2004); held upright nothing to touch is above the upper
+// quarter; and nothing is smaller or stands elsewhere than screens are reckoned with.
 func TestKioskScreens(t *testing.T) {
 	v := kioskVisit(t)
 	for _, name := range []string{"index.html", "fr.html", "lesson-12.html", "lesson-12.fr.html"} {
@@ -123,6 +123,7 @@ func (v *visit) fits(size [2]int64) {
 		if size[1] > size[0] {
 			v.want("0", seen+`.filter(e => e.getBoundingClientRect().top < innerHeight / 4).length`)
 		}
+		v.sizes(id, size)
 		// What shows after the choice that says most.
 		if v.value(guessLongest) == "true" {
 			if got := v.value(whole); got != "true" {

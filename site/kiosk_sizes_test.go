@@ -3,12 +3,7 @@ package site
 import (
 	"encoding/json"
 	"math"
-	"path/filepath"
-	"slices"
 	"strings"
-	"testing"
-
-	"slipring/engine/sweeptest"
 )
 
 // measured is what a browser finds on one screen of the kiosk: sizes in px, and
@@ -39,61 +34,29 @@ const measure = `(() => {
 		Top: top[0], Bottom: -bottom[0], Edges: [top[1], bottom[1]]});
 })()`
 
-// TestKioskSizes holds the pages against what screens are reckoned with.
-func TestKioskSizes(t *testing.T) {
-	v := kioskVisit(t)
-	v.sizes([]string{"kiosk/index.html", "kiosk/lesson-12.html", "kiosk/lesson-12.fr.html"}, 3)
-}
-
-// checkSizes does so with the shipped lessons' kiosk.
-func checkSizes(t *testing.T, dir string, pages []string) {
-	pages = slices.DeleteFunc(slices.Clone(pages), func(page string) bool { return !strings.HasPrefix(page, "kiosk/") || strings.Contains(page, "script") })
-	visitOf(t, dir).sizes(pages, 4)
-}
-
-// sizes looks at pages, either way up, or at n of these views of them.
-func (v *visit) sizes(pages []string, n int) {
+// sizes holds the screen that is shown against what screens are reckoned with.
+func (v *visit) sizes(id string, size [2]int64) {
 	v.t.Helper()
-	type view struct {
-		page     string
-		portrait bool
+	wide, high := size[0], size[1]
+	zone, rem := controls(high > wide), kioskShare*float64(min(wide, high))
+	var m measured
+	if err := json.Unmarshal([]byte(v.value(measure)), &m); err != nil {
+		v.t.Fatal(err)
 	}
-	var views []view
-	for _, page := range pages {
-		views = append(views, view{page, false}, view{page, true})
-	}
-	for _, w := range sweeptest.Sample(v.t, views, n) {
-		wide, high := int64(1920), int64(1080)
-		if w.portrait {
-			wide, high = high, wide
+	for i, c := range []struct {
+		what string
+		got  float64
+		want float64
+	}{{"text", m.Smallest, kioskSmallest}, {"text that is needed", m.Needed, kioskNeeded}, {"target", m.Target, kioskTarget}} {
+		if c.got < c.want*rem-0.1 {
+			v.t.Errorf("%s: %s of %.1f px (%.3f rem), %q, is smaller than the %.2f rem that screens are reckoned with", id, c.what, c.got, c.got/rem, m.Of[i], c.want)
 		}
-		v.run(filepath.Base(w.page)+map[bool]string{true: " upright", false: " across"}[w.portrait], func() {
-			v.open(w.page, wide, high)
-			v.value(`document.fonts.ready`)
-			zone, rem := controls(w.portrait), kioskShare*float64(min(wide, high))
-			for _, id := range strings.Split(v.value(`[...document.querySelectorAll(".screen")].map(s => s.id).join()`), ",") {
-				v.value(`location.hash = "` + id + `", new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`)
-				var m measured
-				if err := json.Unmarshal([]byte(v.value(measure)), &m); err != nil {
-					v.t.Fatal(err)
-				}
-				for i, c := range []struct {
-					what string
-					got  float64
-					want float64
-				}{{"text", m.Smallest, kioskSmallest}, {"text that is needed", m.Needed, kioskNeeded}, {"target", m.Target, kioskTarget}} {
-					if c.got < c.want*rem-0.1 {
-						v.t.Errorf("%s: %s of %.1f px (%.3f rem), %q, is smaller than the %.2f rem that screens are reckoned with", id, c.what, c.got, c.got/rem, m.Of[i], c.want)
-					}
-				}
-				if strings.HasPrefix(id, "kiosk.attract") { // begins by a touch anywhere
-					continue
-				}
-				if m.Top < math.Floor(zone.Top*float64(high)) || m.Bottom > math.Ceil(zone.Bottom*float64(high)) {
-					v.t.Errorf("%s: controls stand from %.0f px, %q, to %.0f px, %q, beyond the %.0f to %.0f px that screens are reckoned with",
-						id, m.Top, m.Edges[0], m.Bottom, m.Edges[1], zone.Top*float64(high), zone.Bottom*float64(high))
-				}
-			}
-		})
+	}
+	if strings.HasPrefix(id, "kiosk.attract") { // begins by a touch anywhere
+		return
+	}
+	if m.Top < math.Floor(zone.Top*float64(high)) || m.Bottom > math.Ceil(zone.Bottom*float64(high)) {
+		v.t.Errorf("%s: controls stand from %.0f px, %q, to %.0f px, %q, beyond the %.0f to %.0f px that screens are reckoned with",
+			id, m.Top, m.Edges[0], m.Bottom, m.Edges[1], zone.Top*float64(high), zone.Bottom*float64(high))
 	}
 }

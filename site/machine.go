@@ -40,7 +40,8 @@ type limited struct {
 type rounded struct {
 	page.Round
 	Of    *lessonPages
-	Added []page.Added // what the lesson's cautions add to the house's words
+	Added []page.Added // the lesson's cautions
+	Above *hour        // where these stand in full; nil where they do here
 }
 
 // machineLinks are those of a page that lies as deep as a lesson's own. It has
@@ -55,6 +56,7 @@ func (b *builder) machineLinks(e *lessonPages) page.Links {
 func (b *builder) atMachine() (shell, bool) {
 	var p machinePage
 	var with []*lessonPages
+	warned := map[*lessonPages]*hour{}
 	for _, day := range lesson.Days() {
 		h := hour{Day: day, Name: b.words.Text("machine." + day)}
 		switch day {
@@ -74,7 +76,10 @@ func (b *builder) atMachine() (shell, bool) {
 				if len(r.Steps) == 0 {
 					continue
 				}
-				h.Rounds = append(h.Rounds, rounded{r, e, e.atMachine.Added})
+				h.Rounds = append(h.Rounds, rounded{r, e, e.atMachine.Added, warned[e]})
+				if warned[e] == nil {
+					warned[e] = &hour{Day: h.Day, Name: h.Name}
+				}
 				with = append(with, e)
 			}
 		}
@@ -122,6 +127,9 @@ func (e *edition) holds(kind lesson.Kind) bool {
 
 // StopSign is for the template.
 func (p machinePage) StopSign() template.HTML { return page.StopSign() }
+
+// Warned is the id of the lesson's cautions in full.
+func (r rounded) Warned() string { return "warned." + r.Of.Lesson.Slug }
 
 // AlertSign is for the template.
 func (p machinePage) AlertSign() template.HTML { return page.AlertSign() }

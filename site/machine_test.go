@@ -46,8 +46,28 @@ func TestAtMachine(t *testing.T) {
 	if n := len(d.class("notice")); n != 2 {
 		t.Errorf("%d notices stand at its head, want those of both hazards", n)
 	}
-	if all := text(d.root); !strings.Contains(all, "too many turns or more.") || strings.Count(all, "Stay outside the rail.") != 2 {
-		t.Errorf("the page lacks a limit, or what a lesson's caution adds: %q", all)
+	if all := text(d.root); !strings.Contains(all, "too many turns or more.") || strings.Count(all, "Stay outside the rail.") != 1 {
+		t.Errorf("the page lacks a limit, or has what a lesson's caution adds more or less than once: %q", all)
+	}
+	// Each of the four rounds names its lesson's hazard, the first of a lesson
+	// with what the caution adds, the others with the way there.
+	var warned []string
+	for _, round := range d.class("round") {
+		in := &document{"", round, nil}
+		for _, n := range append(in.class("added"), in.class("again")...) {
+			line := attr(n, "class") + ": " + text(n)
+			for _, a := range (&document{"", n, nil}).tags("a") {
+				line += " " + attr(a, "href")
+				if id := strings.TrimPrefix(attr(a, "href"), "#"); !d.ids[id] {
+					t.Errorf("no %q is there", id)
+				}
+			}
+			warned = append(warned, line)
+		}
+	}
+	if want := []string{"added: Danger: Electric shock.", "added: Warning: Rotating shaft.Stay outside the rail.",
+		"again: Warning: Rotating shaft. See “Set isolated and locked off”. #warned.first", "again: Danger: Electric shock. See “Before the start”. #warned.warmth"}; !slices.Equal(warned, want) {
+		t.Errorf("it warns\n%q, want\n%q", warned, want)
 	}
 	if n := len(d.class("reading")); n != 1 {
 		t.Errorf("%d steps have room for a reading, want the one that tells a number", n)

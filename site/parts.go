@@ -232,7 +232,7 @@ func (b *builder) usedIn(here shell, name string) (out []usedIn) {
 		one := usedIn{Lesson: here.lessonLink(e)}
 		for _, s := range e.course.Stories {
 			leans := slices.ContainsFunc(s.Equations, func(key string) bool { return strings.HasPrefix(key, name+".") })
-			if leans && len(one.Numbers) < mostUsed {
+			if leans && s.Printed != "" && len(one.Numbers) < mostUsed {
 				one.Numbers = append(one.Numbers, usedNumber{here.Link(e.Path("course")) + "#" + page.StoryID(s.Label), s.Printed})
 			}
 		}

@@ -13,7 +13,7 @@ import (
 )
 
 // Sizes of the kiosk, which look/kiosk-sizes.css gives to the kiosk's other
-// style sheets. TestKioskSizes measures them on the pages.
+// style sheets. TestKioskScreens measures them on the pages.
 const (
 	kioskWords    = 28    // px, of the words (1 rem) at the least; 175 % of what browsers begin with
 	kioskShare    = 0.026 // and this part of the screen's shorter side

@@ -25,7 +25,7 @@ import (
 func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("calibrate", flag.ContinueOnError)
 	var o options
-	names := flags.String("constants", "", "fit these `CONSTANTS`, PART.KEY with commas between; else all with an uncertainty on the card")
+	names := flags.String("constants", "", "fit these `CONSTANTS`, PART.KEY with commas between; else all with an uncertainty on the card that the readings lean on")
 	of := flags.String("card", "", "`NAME` of the machine card, where readings of several are there")
 	since := flags.String("since", "", "use the readings from this `DAY` on, such as 2026-10-01: a set that has changed meanwhile is not one set")
 	asJSON := flags.Bool("json", false, "print what was found as JSON")
@@ -162,11 +162,12 @@ func cardOf(sheets []card.Sheet, readings []reading.Reading, name string) (card.
 
 func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
 	var b strings.Builder
+	var stay []string
 	fmt.Fprintf(&b, "fitted %d constants to %d readings; chi2 %.1f, where about %d is to be expected\n", len(o.Constants), len(o.Used), o.Fit.Chi2, o.Fit.Freedom)
 	for _, c := range o.Constants {
 		value, u := rounded(calibrate.InCardUnit(c.Card, c.Value, c.U))
 		if !c.Moved() {
-			fmt.Fprintf(&b, "%s: the readings say no more than what was known before; it stays at %v %s (%s)\n", c.Card.Name(), c.Card.Value, c.Card.Unit, c.Card.Origin)
+			stay = append(stay, c.Card.Name())
 			continue
 		}
 		fmt.Fprintf(&b, "%s: %s ± %s %s; the card has %v %s (%s)\n", c.Card.Name(), value, u, c.Card.Unit, c.Card.Value, c.Card.Unit, c.Card.Origin)
@@ -183,6 +184,9 @@ func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
 			}
 			fmt.Fprintf(&b, "    it is not that sure on both sides: in 95 of 100 such cases %s\n", text)
 		}
+	}
+	if len(stay) > 0 {
+		fmt.Fprintf(&b, "the readings say no more than what was known before of these, which stay: %s\n", strings.Join(stay, ", "))
 	}
 	for _, a := range o.Alike {
 		if len(a.Names) == 1 {
@@ -222,6 +226,9 @@ func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
 	}
 	if o.Held > 0 {
 		fmt.Fprintf(&b, "%d doubtful constants of the card were not fitted and count as exact, so that all this is surer than it should be\n", o.Held)
+	}
+	if n := len(o.Guessed); n > 0 {
+		fmt.Fprintf(&b, "the readings lean on %d constants that nobody measured, which have no uncertainty on the card and count as exact; most on:\n    %s\n    fit some of them by their names: -constants %s\n", n, strings.Join(o.Guessed[:min(n, 6)], ", "), strings.Join(o.Guessed[:min(n, 2)], ","))
 	}
 	_, err := io.WriteString(out, b.String())
 	return err

@@ -31,11 +31,12 @@ func found() *calibrate.Outcome {
 			one("between", fit.Interval{Low: 0.003, High: 0.0092}), one("above", fit.Interval{Low: 0.003, High: 1, HighOpen: true}),
 			one("below", fit.Interval{High: 0.0092, LowOpen: true}), one("open", fit.Interval{LowOpen: true, HighOpen: true}),
 		},
-		Fit:   &fit.Result{Chi2: 3.25, Freedom: 4},
-		Used:  make([]reading.Reading, 4),
-		Left:  []calibrate.Left{{Reading: reading.Reading{File: "a.csv", Line: 3, Column: 5, Quantity: "speed"}, Outlier: fit.Outlier{Name: "speed of 2026-11-01", Far: 13.8, Critical: 10, Rule: "a rule"}}},
-		Alike: []fit.Alike{{Names: []string{"motor.between", "motor.above"}}, {Names: []string{"motor.open"}}},
-		Next:  []calibrate.Advice{{Reading: "the voltage", Hazard: "it is high", Advice: fit.Advice{Gain: 1.5, U: []float64{0.0002, 0.001, 0.001, 0.001}}}},
+		Fit:     &fit.Result{Chi2: 3.25, Freedom: 4},
+		Used:    make([]reading.Reading, 4),
+		Left:    []calibrate.Left{{Reading: reading.Reading{File: "a.csv", Line: 3, Column: 5, Quantity: "speed"}, Outlier: fit.Outlier{Name: "speed of 2026-11-01", Far: 13.8, Critical: 10, Rule: "a rule"}}},
+		Alike:   []fit.Alike{{Names: []string{"motor.between", "motor.above"}}, {Names: []string{"motor.open"}}},
+		Guessed: []string{"governor.radius", "a.b", "a.c", "a.d", "a.e", "a.f", "a.g"},
+		Next:    []calibrate.Advice{{Reading: "the voltage", Hazard: "it is high", Advice: fit.Advice{Gain: 1.5, U: []float64{0.0002, 0.001, 0.001, 0.001}}}},
 	}
 }
 
@@ -48,6 +49,7 @@ func TestSayCalibration(t *testing.T) {
 		"motor.between: 5.0 ± 1.0 mH; the card has 4 mH (assumed)\n    it is not that sure on both sides: in 95 of 100 such cases it lies between 3 and 9.2 mH\n",
 		"in 95 of 100 such cases it lies above 3 mH\n", "in 95 of 100 such cases it lies below 9.2 mH\n", "in 95 of 100 such cases it could be anything\n",
 		"no reading leans on motor.open\n", "hardly tell these apart: motor.between, motor.above\n",
+		"lean on 7 constants that nobody measured, which have no uncertainty on the card and count as exact; most on:\n    governor.radius, a.b, a.c, a.d, a.e, a.f\n    fit some of them by their names: -constants governor.radius,a.b\n",
 		"a.csv:3:5: left out: speed is 13.8 of its standard deviations from the rest (a rule; up to 10.0 would pass)\n",
 		"    the voltage (dangerous: it is high): would leave 20 % of the doubt of motor.between\n",
 	} {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -66,5 +67,22 @@ func typeSizes(t *testing.T, file, name string) {
 	}
 	if words < 20 {
 		t.Errorf("%s: %d pieces of text were found", filepath.Base(file), words)
+	}
+}
+
+// pagesFilled fails where a page but the last is much less than half full: words
+// and drawings end above this part of the room between its margins of an inch.
+func pagesFilled(t *testing.T, file string, pages int) {
+	const dots, least = 24, 0.4
+	for i := 1; i < pages; i++ {
+		wide, high, pixels := greyPage(t, file, i, dots)
+		// The number of the page stands in the margin.
+		last := high - dots - 1
+		for last >= dots && !slices.ContainsFunc(pixels[last*wide:(last+1)*wide], func(dot byte) bool { return dot < 200 }) {
+			last--
+		}
+		if full := float64(last+1-dots) / float64(high-2*dots); full < least {
+			t.Errorf("%s: page %d of %d is full to %.0f %%", filepath.Base(file), i, pages, 100*full)
+		}
 	}
 }

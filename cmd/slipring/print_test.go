@@ -137,7 +137,7 @@ func TestPrints(t *testing.T) {
 	}
 	editions := strings.Join(site.SheetEditions(), ",")
 	type paper struct{ paper, size string }
-	for _, c := range sweeptest.Sample(t, []paper{
+	for i, c := range sweeptest.Sample(t, []paper{
 		// ISO 216 A4 is 210 mm x 297 mm, Letter is 8.5 in x 11 in; 72 pt are 1 in.
 		{"A4", "(A4)"},
 		{"Letter", "(letter)"},
@@ -157,10 +157,26 @@ func TestPrints(t *testing.T) {
 		if want := fmt.Sprintf("%d sheets on %s", len(files), c.paper); !strings.Contains(stdout.String(), want) {
 			t.Errorf("print says %q, without %q", stdout.String(), want)
 		}
+		talks := 0
 		for _, file := range files {
 			checkSheet(t, file, c.size)
+			if strings.Contains(filepath.Base(file), ".talk") {
+				talks++
+				checkTalk(t, file, c.paper)
+			}
 			wordsPrinted(t, file, pages[filepath.Base(file)])
-			wordsDark(t, file)
+			if i == 0 { // ink is as dark on any paper
+				wordsDark(t, file)
+			}
+		}
+		want := 0
+		for name := range pages {
+			if strings.Contains(name, ".talk") {
+				want++
+			}
+		}
+		if want == 0 || sweeptest.All() && talks != want {
+			t.Errorf("%d talks were printed of %d that were published", talks, want)
 		}
 	}
 }
@@ -178,7 +194,12 @@ func printSome(t *testing.T, args []string, stdout io.Writer) {
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	sheets := sweeptest.Sample(t, site.Sheets(w.input()), 3)
+	sheets := sweeptest.SampleEach(t, site.Sheets(w.input()), 1, func(s site.Sheet) string {
+		if s.Edition == "talk" || s.Edition == "large" {
+			return s.Edition
+		}
+		return "others"
+	})
 	done, err := p.all(t.Context(), tree, sheets, newProgress(&stderr))
 	if err != nil {
 		t.Fatal(err)
@@ -237,6 +258,9 @@ func checkSheet(t *testing.T, file, size string) {
 	}
 	headingsStay(t, file, name, structure, pages)
 	typeSizes(t, file, name)
+	if strings.Contains(name, ".large") {
+		pagesFilled(t, file, pages)
+	}
 }
 
 // mostPages says how many pages a sheet may take: a visitors' sheet one, a
@@ -249,7 +273,8 @@ func mostPages(name string) int {
 	case stem == "teachers.sheet":
 		return 1
 	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.at-the-machine"), strings.HasPrefix(stem, "course.end-to-end"): // of all lessons
-		return 12
+		lessons, _ := filepath.Glob(filepath.Join(shipped, "*", "lesson.md"))
+		return len(lessons) // a page for each
 	case strings.HasPrefix(stem, "logbook.work"): // of all years
 		return 40
 	case stem == "hanging.sheet":

@@ -111,12 +111,7 @@ func wordsDark(t *testing.T, file string) {
 		var wide, high float64
 		fmt.Sscan(size[1], &wide)
 		fmt.Sscan(size[2], &high)
-		grey := tool(t, "pdftoppm", "-gray", "-r", fmt.Sprint(dots), "-f", fmt.Sprint(i+1), "-l", fmt.Sprint(i+1), file)
-		var w, h, most int
-		if n, err := fmt.Sscanf(grey, "P5\n%d %d\n%d\n", &w, &h, &most); n != 3 || most != 255 || len(grey) < w*h {
-			t.Fatalf("%s: pdftoppm wrote %d numbers, %v", filepath.Base(file), n, err)
-		}
-		pixels := grey[len(grey)-w*h:]
+		w, h, pixels := greyPage(t, file, i+1, dots)
 		for _, m := range boxedWord.FindAllStringSubmatch(page, -1) {
 			var box [4]float64
 			for k := range box {
@@ -140,4 +135,15 @@ func wordsDark(t *testing.T, file string) {
 			}
 		}
 	}
+}
+
+// greyPage gives a page of a PDF as dots of grey, so many an inch.
+func greyPage(t *testing.T, file string, page, dots int) (wide, high int, pixels []byte) {
+	t.Helper()
+	grey := tool(t, "pdftoppm", "-gray", "-r", fmt.Sprint(dots), "-f", fmt.Sprint(page), "-l", fmt.Sprint(page), file)
+	var most int
+	if n, err := fmt.Sscanf(grey, "P5\n%d %d\n%d\n", &wide, &high, &most); n != 3 || most != 255 || len(grey) < wide*high {
+		t.Fatalf("%s: pdftoppm wrote %d numbers, %v", filepath.Base(file), n, err)
+	}
+	return wide, high, []byte(grey[len(grey)-wide*high:])
 }

@@ -2,61 +2,15 @@ package main
 
 import (
 	"fmt"
-	"os/exec"
 	"path/filepath"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
-
-	"slipring/engine/diag"
-	"slipring/engine/sweeptest"
-	"slipring/render/browser"
-	"slipring/site"
 )
 
-// Each talk of the shipped lessons is one page, on both papers and in both
-// languages, says that it is invented, has room for ten to sign, and has no
-// type smaller than 12 pt.
-func TestTalksPrint(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a browser takes seconds")
-	}
-	for _, name := range []string{"pdfinfo", "pdftotext", "pdftohtml"} {
-		if _, err := exec.LookPath(name); err != nil {
-			sweeptest.Missing(t, "browser", name+" of poppler-utils is missing")
-		}
-	}
-	program, ok := browser.Find()
-	if !ok {
-		sweeptest.Missing(t, "browser", "no browser of the Chromium family was found")
-	}
-	t.Parallel()
-	for paper := range papers() {
-		p, code := readPrinting([]string{"-out", t.TempDir(), "-paper", paper, shipped}, t.Output(), t.Output())
-		if code >= 0 {
-			t.Fatal("the flags are refused")
-		}
-		p.program = program
-		w, tree, messages := buildSite(t.Context(), p.options, openLessons(t, p.lessons), p.cache(), t.Output())
-		if diag.HasError(messages) {
-			t.Fatal(messages)
-		}
-		talks := slices.DeleteFunc(site.Sheets(w.input()), func(s site.Sheet) bool { return s.Edition != "talk" })
-		if len(talks) != 2*12 {
-			t.Errorf("there are %d talks", len(talks))
-		}
-		talks = sweeptest.Sample(t, talks, 3)
-		if _, err := p.all(t.Context(), tree, talks, newProgress(t.Output())); err != nil {
-			t.Fatal(err)
-		}
-		for _, s := range talks {
-			checkTalk(t, filepath.Join(p.out, s.Name()+".pdf"), paper)
-		}
-	}
-}
-
+// checkTalk: a talk is one page, says that it is invented, has room for ten to
+// sign, and has no type smaller than 12 pt.
 func checkTalk(t *testing.T, file, paper string) {
 	name := paper + " " + filepath.Base(file)
 	if info := tool(t, "pdfinfo", file); !regexp.MustCompile(`(?m)^Pages:\s+1$`).MatchString(info) {

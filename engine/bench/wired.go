@@ -41,14 +41,7 @@ func (w *Wiring) boardNow() *circuit.Board {
 }
 
 func (w *Wiring) played() (*circuit.Board, error) {
-	sets := map[string]*Set{}
-	var names []string
-	for _, p := range w.shelf.wiring.Parts {
-		if p.Kind == "set" {
-			names = append(names, p.Name)
-			sets[p.Name] = w.shelf.Open(p.Card)
-		}
-	}
+	names, sets := w.sets()
 	horizon := stretch * (math.Floor(w.now/stretch) + 1)
 	for _, g := range w.shelf.agreed {
 		if g.load != w.load || g.until < w.now {
@@ -73,6 +66,18 @@ func (w *Wiring) played() (*circuit.Board, error) {
 	w.given = g.given
 	b, _, err := w.play(names, g.given, sets, w.now)
 	return b, err
+}
+
+// sets gives the sets of the wiring, by the names of their parts.
+func (w *Wiring) sets() (names []string, sets map[string]*Set) {
+	sets = map[string]*Set{}
+	for _, p := range w.shelf.wiring.Parts {
+		if p.Kind == "set" {
+			names = append(names, p.Name)
+			sets[p.Name] = w.shelf.Open(p.Card)
+		}
+	}
+	return names, sets
 }
 
 // stretch is for how long, in s, sets are run at least, so that one run serves
@@ -114,7 +119,7 @@ func (w *Wiring) agree(names []string, sets map[string]*Set, until float64) (agr
 			return g, nil
 		}
 		for _, name := range names {
-			if g.given[name], err = w.shelf.wired(sets[name], w.load, is[name], until); err != nil {
+			if g.given[name], err = w.shelf.wired(sets[name], w.load, w.ill, is[name], until); err != nil {
 				return g, err
 			}
 		}
@@ -126,9 +131,9 @@ func (w *Wiring) agree(names []string, sets map[string]*Set, until float64) (agr
 }
 
 // play plays all that was done to the wiring, until a time, and gives what the sets
-// were fed through.
+// were fed through. With an error it gives the board as it was then.
 func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[string]*Set, until float64) (*circuit.Board, map[string][]feeding, error) {
-	b, err := circuit.New(*w.shelf.wiring)
+	b, err := circuit.New(w.laid())
 	if err != nil {
 		return nil, nil, err
 	}
@@ -173,10 +178,10 @@ func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[str
 	for _, name := range names {
 		if set, ok := given[name]; ok {
 			if err := b.Feed(name, set); err != nil {
-				return nil, nil, err
+				return b, is, err
 			}
 		} else if err := b.Feed(name, still(sets[name])); err != nil {
-			return nil, nil, err
+			return b, is, err
 		}
 	}
 	for _, a := range w.acts {
@@ -184,13 +189,13 @@ func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[str
 			break
 		}
 		if err := to(a.at); err != nil {
-			return nil, nil, err
+			return b, is, err
 		}
 		if err := a.do(b); err != nil {
-			return nil, nil, err
+			return b, is, err
 		}
 		if err := look(); err != nil {
-			return nil, nil, err
+			return b, is, err
 		}
 	}
 	return b, is, to(until)
@@ -215,9 +220,12 @@ func winding(t *machine.Tone) circuit.Winding {
 
 // wired gives what a set does that is fed so, up to a time in s. It is
 // kept, also for later shelves, since most faults of a wiring change nothing about
-// it.
-func (s *Shelf) wired(set *Set, load machine.Load, fed []feeding, until float64) (circuit.Set, error) {
+// it. The changes are what is wrong with it from the beginning.
+func (s *Shelf) wired(set *Set, load machine.Load, ill []machine.Change, fed []feeding, until float64) (circuit.Set, error) {
 	key := fmt.Sprintf("%s | fed through a wiring, %+v %v for %v s", set.key, load, fed, until)
+	if len(ill) > 0 {
+		key += fmt.Sprintf(": %+v", ill)
+	}
 	if had, ok := s.sets[key]; ok {
 		return had, nil
 	}
@@ -243,12 +251,15 @@ func (s *Shelf) wired(set *Set, load machine.Load, fed []feeding, until float64)
 				break
 			}
 		}
-		rec, err := set.fedThrough(from, load, fed[i:next], end)
+		rec, err := set.fedThrough(from, load, ill, fed[i:next], end)
 		if err != nil {
 			return out, err
 		}
 		from = last(rec)
 		for _, x := range instants(set, rec, fed[i:next]) {
+			if slices.ContainsFunc(ill, func(c machine.Change) bool { return c.What == machine.ToneOpen }) {
+				x.Low, x.High = 0, 0
+			}
 			if x.At <= end {
 				out.Record = append(out.Record, x)
 			}
@@ -269,11 +280,14 @@ const shortest = 0.1
 var recorded = []string{"armature current", "bus voltage", "speed", "field current", "output", "generator field current"}
 
 // fedThrough runs a set from a state on, fed as the list says, until a time in s.
-func (s *Set) fedThrough(from machine.Start, load machine.Load, fed []feeding, end float64) (waveform.Set, error) {
+func (s *Set) fedThrough(from machine.Start, load machine.Load, ill []machine.Change, fed []feeding, end float64) (waveform.Set, error) {
 	how := s.how
 	how.AtRest, how.Start, how.Starter = true, from, fed[0].ohm
 	sim, err := machine.New(s.card, how, load)
 	if err != nil {
+		return waveform.Set{}, err
+	}
+	if err := sim.Plan(ill...); err != nil {
 		return waveform.Set{}, err
 	}
 	t0 := fed[0].at

@@ -28,6 +28,16 @@ type Wiring struct {
 	now   float64
 	board *circuit.Board         // at now; nil until it is asked for
 	given map[string]circuit.Set // with it, what the sets do
+	other *circuit.Wiring        // in place of the house's; nil for none
+	ill   []machine.Change       // what is wrong with the sets from the beginning
+}
+
+// laid is the wiring as it is laid.
+func (w *Wiring) laid() circuit.Wiring {
+	if w.other != nil {
+		return *w.other
+	}
+	return *w.shelf.wiring
 }
 
 // act is something that is done to a wiring at a time.

@@ -32,7 +32,8 @@ type Outcome struct {
 	Next      []Advice
 	Notes     []string // what is odd about the fit, or about the states that it ends in
 	Strained  bool     // more readings stand out than may be left out
-	Held      int      // doubtful constants of the card that were not fitted, and count as exact
+	Held      int      // doubtful constants of the card that were not named, and count as exact
+	Guessed   []string // constants that readings lean on, which have no uncertainty on the card though nobody measured them, and count as exact; the one that they lean on most first, and only where none were named
 }
 
 // Constant is one constant that was fitted, in its SI unit.
@@ -83,15 +84,15 @@ var steps = fit.Steps{Search: 1e-3, Final: 1e-4, Forward: true, Longest: 0.1, Se
 const lopsided = 0.15
 
 // Run fits constants of a card, named PART.KEY, to readings; with none named,
-// all that have an uncertainty on the card, save those of a nameplate. Readings
-// have to be of this card. Advice that is dangerous is left out unless it is
-// asked for. Errors are those of engine/fit, or tell.Misuse.
+// all that have an uncertainty on the card and that some reading leans on, save
+// those of a nameplate. Readings have to be of this card. Advice that is
+// dangerous is left out unless it is asked for. Errors are those of engine/fit, or tell.Misuse.
 func Run(card machine.Card, constants []string, readings []reading.Reading, dangerous bool) (*Outcome, error) {
 	p, err := about(card, constants, readings)
 	if err != nil {
 		return nil, err
 	}
-	out := &Outcome{}
+	out := &Outcome{Guessed: p.guessed}
 	r, err := p.settle(out)
 	if err != nil {
 		return nil, err
@@ -108,7 +109,7 @@ func Run(card machine.Card, constants []string, readings []reading.Reading, dang
 		out.Constants = append(out.Constants, one)
 	}
 	for _, c := range card.Constants() {
-		if c.Uncertainty > 0 && !slices.ContainsFunc(p.constants, func(f machine.Constant) bool { return f.Name() == c.Name() }) {
+		if len(constants) > 0 && c.Uncertainty > 0 && !slices.ContainsFunc(p.constants, func(f machine.Constant) bool { return f.Name() == c.Name() }) {
 			out.Held++
 		}
 	}
@@ -125,8 +126,13 @@ func Run(card machine.Card, constants []string, readings []reading.Reading, dang
 func about(card machine.Card, constants []string, readings []reading.Reading) (*problem, error) {
 	p := &problem{card: card, readings: slices.Clone(readings)}
 	for _, c := range card.Constants() {
-		if len(constants) == 0 && c.Uncertainty > 0 && c.Origin != machine.Nameplate || slices.Contains(constants, c.Name()) {
+		if slices.Contains(constants, c.Name()) {
 			p.constants = append(p.constants, c)
+		}
+	}
+	if len(constants) == 0 {
+		if err := p.choose(); err != nil {
+			return nil, err
 		}
 	}
 	for _, name := range constants {
@@ -152,6 +158,7 @@ type problem struct {
 	constants []machine.Constant
 	start     []float64
 	readings  []reading.Reading
+	guessed   []string // see Outcome
 }
 
 func (p *problem) statement() fit.Problem {

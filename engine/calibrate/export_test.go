@@ -28,3 +28,16 @@ func Statement(card machine.Card, constants []string, readings []reading.Reading
 	}
 	return p.statement(), nil
 }
+
+// Choose gives what Run fits when no constants are named, and what it names as
+// only guessed.
+func Choose(card machine.Card, readings []reading.Reading) (chosen, guessed []string, err error) {
+	p, err := about(card, nil, readings)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, c := range p.constants {
+		chosen = append(chosen, c.Name())
+	}
+	return chosen, p.guessed, nil
+}

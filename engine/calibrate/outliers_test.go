@@ -18,7 +18,7 @@ func TestGrossError(t *testing.T) {
 	truth := shipped(t)
 	off := with(t, with(t, truth, "governor.contact-speed", 1.03), "motor.constant-slope", 1.05)
 	good := twelve(t, truth, none)
-	for _, i := range sweeptest.Sample(t, []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}, 2) {
+	for _, i := range sweeptest.Sample(t, []int{0, 2, 4, 7, 9, 11}, 2) {
 		readings := append(good[:0:0], good...)
 		sign := float64(1 - i%2*2)
 		readings[i].Value += sign * 40 * math.Hypot(readings[i].U, readings[i].Class)

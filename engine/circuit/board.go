@@ -62,23 +62,12 @@ const before = 10
 // they lie, sets standing still. The wiring must be one in which Check finds
 // nothing.
 func New(w Wiring) (*Board, error) {
-	for i := range w.Parts {
-		p := &w.Parts[i]
-		if _, err := p.Marks(); err != nil {
-			return nil, Flaw{Parts: []string{p.Name}, Reason: p.called() + ": " + err.Error(), Next: contactHint}
-		}
+	b, err := w.laid()
+	if err != nil {
+		return nil, err
 	}
-	for _, one := range w.Wires {
-		for _, end := range []string{one.From, one.To} {
-			if err := w.noTerminal(end); err != nil {
-				return nil, err
-			}
-		}
-	}
-	b := w.laid()
 	b.now = -before
-	err := b.touched()
-	if err == nil {
+	if err = b.touched(); err == nil {
 		err = b.AdvanceTo(0)
 	}
 	b.Forget()
@@ -86,16 +75,25 @@ func New(w Wiring) (*Board, error) {
 }
 
 // laid lays out all parts and wires of a wiring, unsolved.
-func (w Wiring) laid() *Board {
+func (w Wiring) laid() (*Board, error) {
 	b := &Board{wiring: w, marks: map[string]int{}}
 	for i := range w.Parts {
-		marks, _ := w.Parts[i].Marks()
+		p := &w.Parts[i]
+		marks, err := p.Marks()
+		if err != nil {
+			return nil, Flaw{Parts: []string{p.Name}, Reason: p.called() + ": " + err.Error(), Next: contactHint}
+		}
 		for _, m := range marks {
-			b.marks[w.Parts[i].Name+"."+m] = len(b.marks)
+			b.marks[p.Name+"."+m] = len(b.marks)
 		}
 	}
 	n := &b.net
 	for _, one := range w.Wires {
+		for _, end := range []string{one.From, one.To} {
+			if _, ok := b.marks[end]; !ok {
+				return nil, w.noTerminal(end)
+			}
+		}
 		n.joints = append(n.joints, joint{a: b.marks[one.From], b: b.marks[one.To]})
 	}
 	b.wires = len(n.joints)
@@ -104,7 +102,7 @@ func (w Wiring) laid() *Board {
 		k, _ := kindOf(w.Parts[i].Kind)
 		k.work(&builder{b, &w.Parts[i], i, b.marks})
 	}
-	return b
+	return b, nil
 }
 
 // Time gives the time in s since the board was put to work.

@@ -186,7 +186,11 @@ func (w Wiring) floating() []Flaw {
 	if len(flaws) > 0 {
 		return flaws
 	}
-	n := &w.laid().net
+	b, err := w.laid()
+	if err != nil {
+		return nil // try says why
+	}
+	n := &b.net
 	n.alone()
 	for _, j := range n.joints {
 		n.unite(j.a, j.b)

@@ -236,7 +236,12 @@ func purpose(word string, rest, known []string, say func(text, hint string)) str
 		return ""
 	}
 	if len(rest) > 1 || !slices.Contains(known, rest[0]) {
-		say(fmt.Sprintf("%q stands behind the info word %q, which does not know it", strings.Join(rest, " "), word), suggest(rest[0], known))
+		all := strings.Join(known, ", ")
+		hint := suggest(rest[0], known)
+		if !strings.HasSuffix(hint, all) {
+			hint += " It is one of: " + all
+		}
+		say(fmt.Sprintf("%q stands behind the info word %q, which does not know it", strings.Join(rest, " "), word), hint)
 		return ""
 	}
 	return rest[0]

@@ -264,3 +264,36 @@ func TestAt(t *testing.T) {
 		}
 	}
 }
+
+// On paper a block for the screen loses the figures that stand in it, and all of
+// itself where it holds nothing else; what is heard stays, and so does all that
+// stands around the block. The lesson itself is as it was.
+func TestOnPaper(t *testing.T) {
+	l, messages := Parse("lesson.md", []byte("```lesson\ntitle = \"Paper\"\n```\n\n````visitor\nWords.\n\n![What it is](figure:a)\n\n"+
+		"```screen\nTurn it.\n\n![What it is](figure:b)\n\n![What it is](sound:c)\n```\n\n```screen\n![What it is](motion:d)\n```\n````\n"))
+	if len(messages) > 0 {
+		t.Fatal(messages)
+	}
+	blocks := l.Story()[0]
+	var said func(blocks []*Node) string
+	said = func(blocks []*Node) (s string) {
+		for _, n := range blocks {
+			switch n.Kind {
+			case Embed:
+				s += n.EmbedKind + ":" + n.Name + " "
+			case ScreenBlock:
+				s += "screen( " + said(n.Children) + ") "
+			case Paragraph:
+				s += "words "
+			}
+		}
+		return s
+	}
+	before := said(blocks)
+	if got, want := said(OnPaper(blocks)), "words figure:a screen( words sound:c ) "; got != want {
+		t.Errorf("on paper there is %q, want %q", got, want)
+	}
+	if got, want := said(blocks), "words figure:a screen( words figure:b sound:c ) screen( motion:d ) "; got != want || before != want {
+		t.Errorf("the panel holds %q, then %q, want %q", before, got, want)
+	}
+}

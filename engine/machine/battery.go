@@ -70,7 +70,7 @@ func (b *battery) join(s *system) {
 	})
 	s.fault(BadCell, "One cell of the battery is dead, and a joint adds a fifth of an ohm.", func() {
 		b.Voltage *= (b.Cells - 1) / b.Cells
-		b.Resistance += 0.2
+		b.Resistance += BadJoint
 	})
 }
 
@@ -79,6 +79,9 @@ const (
 	SagBattery Action = "battery sags" // its voltage falls
 	BadCell    Action = "bad cell or joint"
 )
+
+// BadJoint is what a bad joint of a battery adds to its resistance, in ohm.
+const BadJoint = 0.2
 
 func (b *battery) sag(s *Simulation, c Change, _ []float64) {
 	b.Voltage, b.slope = b.source(s.Time()), 0

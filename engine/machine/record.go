@@ -82,6 +82,9 @@ func (s *Simulation) RecordTurns(n int, names ...string) (waveform.Set, error) {
 	return r.out, s.standstill(max(len(r.out.Starts)-1, 0))
 }
 
+// mostRoom is for how many samples of a signal room is made beforehand.
+const mostRoom = 1 << 18
+
 type recorder struct {
 	sim  *Simulation
 	t0   float64
@@ -136,6 +139,12 @@ func (r *recorder) putSmooth(t float64, y []float64) {
 
 func (r *recorder) run(seconds float64) error {
 	s := r.sim
+	for i, c := range r.ch {
+		if n := int(seconds*r.rate) + 2; c.contact == nil && n < mostRoom {
+			g := &r.out.Signals[i]
+			g.T, g.Y = slices.Grow(g.T, n), slices.Grow(g.Y, n)
+		}
+	}
 	usual := s.each
 	s.events, s.record = s.events[:0], true
 	s.each = func(p *ode.Piece) {

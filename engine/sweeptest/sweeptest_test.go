@@ -76,6 +76,22 @@ func TestSampleEach(t *testing.T) {
 	}
 }
 
+func TestSome(t *testing.T) {
+	for _, require := range []string{"", "sweeps"} {
+		t.Setenv("SLIPRING_REQUIRE", require)
+		count := map[int]int{}
+		for _, i := range Some(t, numbers(32), 3, func(i int) string { return fmt.Sprint(i % 2) }) {
+			count[i%2]++
+		}
+		if count[0] != 3 || count[1] != 3 {
+			t.Errorf("%q: of each kind 3 should be taken: %v", require, count)
+		}
+	}
+	if got := ended("none", func(t testing.TB) { Some(t, nil, 3, func(int) string { return "" }) }); got != "failed" {
+		t.Errorf("without cases it is %s", got)
+	}
+}
+
 func TestAll(t *testing.T) {
 	for require, want := range map[string]bool{"": false, "browser": false, "sweeps": true, "browser,sweeps,axe": true} {
 		want = want && !testing.Short()

@@ -32,9 +32,11 @@ func (p *printer) bound(n *lesson.Node) {
 		return
 	}
 	if i := slices.IndexFunc(claims, func(c tell.Claim) bool { return c.Name == n.Name }); i >= 0 {
-		p.putf(`<span class="claim"%s>`, p.claimFollows(claims[i]))
-		p.nodes(n.Children, false)
-		p.put("</span>")
+		p.telling(n.Name, "", func() {
+			p.putf(`<span class="claim"%s>`, p.claimFollows(claims[i]))
+			p.nodes(n.Children, false)
+			p.put("</span>")
+		})
 		return
 	}
 	if card, c, ok := p.in.Constant(n.Name); ok {

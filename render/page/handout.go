@@ -40,7 +40,7 @@ type Scene struct {
 // column of A4, the narrower paper, there are 252 pt.
 func (e Edition) figures() plot.Settings {
 	if e == LargePrint {
-		return plot.Settings{Width: 448, Text: 18}
+		return plot.Settings{Width: 448, Text: 18, Tallest: 230}
 	}
 	// Figures in a column of a sheet are kept low, so that words and figures
 	// of several scenes find room on a page; their text stays as it is.

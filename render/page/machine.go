@@ -29,7 +29,8 @@ type AtMachine struct {
 	Added  []Added
 }
 
-// Added is what a lesson's caution adds to the house's words.
+// Added is a lesson's caution, with what it adds to the house's words, which may
+// be nothing.
 type Added struct {
 	Notice
 	Words template.HTML
@@ -71,9 +72,7 @@ func NewAtMachine(in Input, l Links) (out AtMachine) {
 			p.act(n)
 			out.Acts = append(out.Acts, Act{n.Step.Stage, p.latest("step"), p.acts, p.piece()})
 		case lesson.Caution:
-			if words := p.print(n.Children...); words != "" {
-				out.Added = append(out.Added, Added{NoticeOf(hazardOf(in.Hazards, n.Hazard), p.ui), words})
-			}
+			out.Added = append(out.Added, Added{NoticeOf(hazardOf(in.Hazards, n.Hazard), p.ui), p.print(n.Children...)})
 		}
 	}
 	return out

@@ -155,7 +155,7 @@ func TestCourse(t *testing.T) {
 		to = append(to, attr(a, "href")+" "+text(a))
 	}
 	want = []string{
-		"#story.idle.speed 19.95 Hz", "#story.card.battery.voltage 48 V", "../other/ next one", "#the-rule itself", "https://example.org/?a=1&b=2 outside",
+		"#story.idle.speed 19.95 Hz", "#story.fast never more than 21 Hz", "#story.card.battery.voltage 48 V", "../other/ next one", "#the-rule itself", "https://example.org/?a=1&b=2 outside",
 		"figure-contact.csv numbers as CSV", "table-readings.csv numbers as CSV",
 	}
 	if !slices.Equal(to, want) {

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"regexp"
@@ -20,10 +21,10 @@ import (
 func StoryID(label string) string  { return "story." + label }
 func EquationID(key string) string { return "equation." + key }
 
-// Story is where one quoted number comes from, in short.
+// Story is where one quoted number or one claim comes from, in short.
 type Story struct {
 	Label     string // that quotes are bound to
-	Printed   string // as the first of them prints it
+	Printed   string // as the first of them prints it; "" for a claim
 	Equations []string
 }
 
@@ -49,7 +50,7 @@ func (s *stories) together(keys []string) int {
 
 func withID(i int) string { return fmt.Sprintf("with.%d", i+1) }
 
-// telling prints what opens the story of a quote.
+// telling prints what opens the story of a quote or a claim.
 func (p *printer) telling(label, printed string, inner func()) {
 	if p.stories == nil || p.stories.plain > 0 {
 		inner()
@@ -99,6 +100,14 @@ func (in Input) value(name string) (tell.Value, bool) {
 		return tell.Value{}, false
 	}
 	return in.Result.Values[i], true
+}
+
+func (in Input) claim(name string) (tell.Claim, bool) {
+	i := slices.IndexFunc(in.Result.Claims, func(c tell.Claim) bool { return c.Name == name })
+	if i < 0 {
+		return tell.Claim{}, false
+	}
+	return in.Result.Claims[i], true
 }
 
 // equations gives the keys of the equations that a number leans on: the nearest
@@ -155,11 +164,14 @@ func (p *printer) tellStories() template.HTML {
 	p.has(Stories)
 	explains := Explainer{Words: p.ui, Cards: p.in.Opened(), Links: p.links}
 	var shown []string
-	show := func(key string) {
-		if !slices.Contains(shown, key) {
-			shown = append(shown, key)
+	show := func(key string, claim bool) bool {
+		there := slices.Contains(shown, key)
+		if !there && !claim {
+			shown, there = append(shown, key), true
 		}
+		return there
 	}
+	slices.SortStableFunc(p.stories.list, func(a, b Story) int { return cmp.Compare(claimed(a), claimed(b)) })
 	for i := 0; i < len(p.stories.list); i++ { // which grows
 		label := p.stories.list[i].Label
 		p.putf("<div class=\"story\" id=\"%s\">\n", escape(StoryID(label)))
@@ -168,6 +180,8 @@ func (p *printer) tellStories() template.HTML {
 			keys = p.storyOf(v, explains, show)
 		} else if card, c, ok := p.in.Constant(label); ok {
 			keys = p.storyOfConstant(card, c, explains)
+		} else if c, ok := p.in.claim(label); ok {
+			keys = p.storyOfClaim(c, explains, show)
 		}
 		p.stories.list[i].Equations = keys
 		p.put("</div>\n")
@@ -182,6 +196,20 @@ func (p *printer) tellStories() template.HTML {
 	return p.piece()
 }
 
+// ofInstruments says whether a name of the engine gives what was read off the
+// machine.
+func ofInstruments(name string) bool {
+	return strings.HasPrefix(name, "bench.Log.") || slices.Contains([]string{"bench.Shelf.Readings", "bench.Shelf.Capture", "bench.Set.Readings"}, name)
+}
+
+// claimed is 1 for a claim, and 0 for a number.
+func claimed(s Story) int {
+	if s.Printed == "" {
+		return 1
+	}
+	return 0
+}
+
 // say prints a text as a paragraph.
 func (p *printer) say(key string, fill ...any) {
 	p.putf("<div class=\"says\">%s</div>\n", p.ui.HTML(key, fill...))
@@ -194,7 +222,7 @@ func (p *printer) own(key string) {
 }
 
 // storyOf prints where a number comes from that a cell told.
-func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) []string {
+func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string, bool) bool) []string {
 	number := p.ui.Localize(Plain(v.Number))
 	p.putf(`<p class="whole"><data value="%s">%s</data>`, Exact(v.Number), escape(number))
 	if unit := UnitSymbol(v.Unit); unit != "" {
@@ -204,7 +232,31 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Number(twoDigits(v.Uncertainty))))
 	}
 	p.putf(" <code translate=\"no\">%s</code></p>\n", escape(v.Name))
-	t, ok := p.in.told(v.Name)
+	return p.madeBy(v.Name, v.Uncertainty > 0, false, explains, show)
+}
+
+// storyOfClaim prints where it comes from that a claim is true.
+func (p *printer) storyOfClaim(c tell.Claim, explains Explainer, show func(string, bool) bool) []string {
+	said := p.ui.Text("story.holds")
+	if !c.Holds {
+		n := 0
+		for _, holds := range c.Frames {
+			if holds {
+				n++
+			}
+		}
+		said = p.ui.Text("story.holds-at", "n", n, "of", len(c.Frames))
+	}
+	p.putf("<p class=\"whole\"><b>%s</b> <code translate=\"no\">%s</code></p>\n", escape(said), escape(c.Name))
+	return p.madeBy(c.Name, false, true, explains, show)
+}
+
+// madeBy prints what a cell made something of that it told: the equations, the
+// constants, and its lines. A claim has so many constants behind it, on two sides,
+// that they stand in its equations alone; and it leads to the page of an equation
+// that no number of the lesson has brought here, since pages grow long.
+func (p *printer) madeBy(name string, doubtful, claim bool, explains Explainer, show func(string, bool) bool) []string {
+	t, ok := p.in.told(name)
 	if !ok {
 		p.say("story.unread")
 		return nil
@@ -221,19 +273,25 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 		if first.Closed {
 			text, others = "story.closed", "story.into"
 		}
-		show(keys[0])
-		p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(text)), escape(EquationID(keys[0])), escape(p.ui.Constant(first.Gives)))
+		if show(keys[0], claim) {
+			p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(text)), escape(EquationID(keys[0])), escape(p.ui.Constant(first.Gives)))
+		} else {
+			p.putf("<p>%s</p>\n%s\n", escape(p.ui.Text(text)), explains.names(keys[:1]))
+		}
 		if len(keys) > 1 {
 			p.putf("<p>%s <a class=\"main\" href=\"#%s\">%s</a></p>\n", escape(p.ui.Text(others)), withID(p.stories.together(keys[1:])), escape(p.ui.Text("story.others", "n", len(keys)-1)))
 		}
-	case slices.Contains(t.Leans, "bench.Shelf.Readings"):
-		p.own("story.readings")
-	case len(made) == 0 && len(t.Of) == 0 && len(t.Knobs) == 0:
+	case slices.ContainsFunc(t.Leans, ofInstruments):
+		p.putf("<p class=\"read\">%s</p>\n", escape(p.ui.Text("story.readings")))
+	case len(made) > 0 || len(t.Of) > 0:
+	case claim:
+		p.own("story.own-claim")
+	case len(t.Knobs) == 0:
 		p.own("story.chosen")
-	case len(made) == 0 && len(t.Of) == 0:
+	default:
 		p.own("story.own")
 	}
-	if len(made) > 0 {
+	if len(made) > 0 && (!claim || len(keys) == 0) {
 		p.say("story.constants", "constants", explains.constants(made))
 	}
 	for _, name := range t.Knobs {
@@ -241,7 +299,7 @@ func (p *printer) storyOf(v tell.Value, explains Explainer, show func(string)) [
 			p.say("story.knob", "knob", p.in.Lesson.Told(p.in.Result.Knobs[i].Label))
 		}
 	}
-	if v.Uncertainty > 0 && len(t.Shaken) > 0 {
+	if doubtful && len(t.Shaken) > 0 {
 		p.say("story.doubt", "constants", explains.constants(t.Shaken))
 	}
 	if len(keys) == 0 && len(p.in.Report.Sources) > 0 {

@@ -289,6 +289,7 @@ func Exports() interp.Exports {
 		"slipring/engine/bench//bench": {
 			"Before":   reflect.ValueOf(constant.MakeFromLiteral("0.5", token.FLOAT, 0)),
 			"Capture":  reflect.ValueOf((*bench.Capture)(nil)),
+			"Cause":    reflect.ValueOf((*bench.Cause)(nil)),
 			"Doubtful": reflect.ValueOf((*bench.Doubtful)(nil)),
 			"Drift":    reflect.ValueOf((*bench.Drift)(nil)),
 			"Fit":      reflect.ValueOf((*bench.Fit)(nil)),
@@ -310,6 +311,7 @@ func Exports() interp.Exports {
 			"AtLeastOne":             reflect.ValueOf(machine.AtLeastOne),
 			"Audit":                  reflect.ValueOf((*machine.Audit)(nil)),
 			"BadCell":                reflect.ValueOf(machine.BadCell),
+			"BadJoint":               reflect.ValueOf(constant.MakeFromLiteral("0.2", token.FLOAT, 0)),
 			"Battery":                reflect.ValueOf((*machine.Battery)(nil)),
 			"Bell":                   reflect.ValueOf((*machine.Bell)(nil)),
 			"BellBusShort":           reflect.ValueOf(machine.BellBusShort),
