@@ -13,6 +13,7 @@ type doubt struct {
 	edge    float64 // s, of one edge, but for the grain
 	grain   float64 // s that edges are rounded to
 	counted bool    // the grain is known, so that which edges are rounded alike can be followed
+	guessed bool    // nothing tells the grain: it may be this, another as large, or smaller
 	common  float64 // s, of all intervals in common
 	period  float64 // part of the period, in common
 	hidden  bool

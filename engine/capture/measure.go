@@ -144,7 +144,7 @@ func (m *measured) tooFew(r *Report) {
 }
 
 func (m *measured) fitEdges(r *Report) bool {
-	d := doubt{grain: m.grain, counted: m.counted}
+	d := doubt{grain: m.grain, counted: m.counted, guessed: m.guessed}
 	if m.seen != nil {
 		d.edge, d.common, d.period, d.hidden = m.seen.edge, m.seen.fraction, m.seen.period, m.seen.hidden
 	} else {

@@ -60,9 +60,10 @@ func (r *rounds) follow(d doubt) {
 		if n < 2 {
 			continue
 		}
-		part := r.together(d, j)
+		part, none := r.together(d, j)
+		r.like[j][0] = 1 - none
 		for k, c := range r.like[j][1:] {
-			r.like[j][k+1] = part + (1-part)*c
+			r.like[j][k+1] = part + (1-part-none)*c
 		}
 		r.alike += part / float64(len(r.count))
 		// Edges of two kinds that all lie in a line to within a grain leave the period
@@ -127,31 +128,40 @@ func slopes(n, ratio, noise float64) float64 {
 func (r *rounds) pool(d doubt) {
 	left, ssr := 0.0, 0.0
 	for j, n := range r.count {
-		left += n - n*weigh(r.like[j], 1/n, 0) - weigh(r.like[j], 0, 1)/r.skk
+		left += n*r.like[j][0] - n*weigh(r.like[j], 1/n, 0) - weigh(r.like[j], 0, 1)/r.skk
 		ssr += r.ssr[j]
 	}
 	r.noise = (4*d.edge*d.edge + max(0, ssr-r.grain*left)) / (4 + r.dof)
 }
 
 // together gives how likely it is that all n edges of a kind are rounded alike, and
-// not each by itself. Beforehand a period is as likely to be longer than whole
-// grains by any part of one, and n edges are alike where that part is within half
-// a grain over n - 1 turns: one time in n - 1. How well either explains what is
-// left, as normal, weighs them (Bayes); and, where the grain is known, how near
-// the period that was found is to whole grains.
-func (r *rounds) together(d doubt, kind int) float64 {
+// how likely that none is rounded to so coarse a grain; what is left to 1 is that
+// each is rounded by itself. Beforehand a period is as likely to be longer than
+// whole grains by any part of one, and n edges are alike where that part is within
+// half a grain over n - 1 turns: one time in n - 1. How well each explains what the
+// fit leaves, as normal, weighs them (Bayes); and, where the grain is known, how
+// near the period that was found is to whole grains. A grain that is guessed is this
+// very one, another as large, or a smaller, each as likely beforehand.
+func (r *rounds) together(d doubt, kind int) (alike, none float64) {
 	n := r.count[kind]
 	one := d.edge*d.edge + 1e-6*r.grain
 	each := one + r.grain
-	log := 0.5 * ((n-1)*math.Log(each/one) - r.ssr[kind]/one + r.ssr[kind]/each)
-	if d.counted {
-		off := r.period - d.grain*math.Round(r.period/d.grain)
-		log += 0.5*math.Log(r.skk*d.grain*d.grain/(2*math.Pi*one)) - 0.5*r.skk*off*off/one
+	fits := 0.5 * ((n-1)*math.Log(each/one) - r.ssr[kind]/one + r.ssr[kind]/each)
+	off := r.period - d.grain*math.Round(r.period/d.grain)
+	whole := 0.5*math.Log(r.skk*d.grain*d.grain/(2*math.Pi*one)) - 0.5*r.skk*off*off/one
+	this, other, smaller := 0.0, 1.0, 0.0
+	switch {
+	case d.counted:
+		this, other = 1, 0
+	case d.guessed:
+		this, other, smaller = 1.0/3, 1.0/3, 1.0/3
 	}
-	if n > 2 {
-		log -= math.Log(n - 2)
-	}
-	return 1 / (1 + math.Exp(-log))
+	prior := 1 / max(1, n-1)
+	most := max(0, fits+max(0, whole)) // the exponentials of all that is less have room
+	alike = prior * (this*math.Exp(fits+whole-most) + other*math.Exp(fits-most))
+	none = smaller * math.Exp(fits-most)
+	sum := alike + none + (1-prior)*(this+other)*math.Exp(-most)
+	return alike / sum, none / sum
 }
 
 // variance gives that of a result in which the mean of each kind weighs so much,

@@ -185,7 +185,7 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 	if own == 0 {
 		own = ownColumns
 	}
-	c := Channel{Name: name, Unit: unit, Step: span / float64(s.columns), grain: span / float64(own), counted: p.OwnColumns > 0, scale: p.VoltsPerDivision == 0, timeless: p.TimePerDivision == 0}
+	c := Channel{Name: name, Unit: unit, Step: span / float64(s.columns), grain: span / float64(own), counted: p.OwnColumns > 0, guessed: p.OwnColumns == 0, scale: p.VoltsPerDivision == 0, timeless: p.TimePerDivision == 0}
 	c.From = c.Step / 2
 	c.place = diag.Message{File: p.file, Rule: "capture"}
 	c.Y = make([]float64, s.columns)
@@ -282,7 +282,7 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 		}
 	}
 	if strokes == 0 && p.OwnColumns == 0 { // dots: how far apart they are shows
-		c.grain = max(c.grain, dots*c.Step)
+		c.grain, c.guessed = max(c.grain, dots*c.Step), false
 	}
 	if strokes == len(edges) {
 		c.seen.edge, c.seen.fraction = strokeScatter*pixel, strokeCommon*pixel
