@@ -50,26 +50,37 @@ func TestCoverageOfEdges(t *testing.T) {
 		from, to float64 // grains a turn
 		noise    float64 // grains
 		known    bool
+		guessed  bool // the grain is 1, or another, or much smaller, each a third of times
 	}{
-		{"17 turns", 17, 500, 625, 0.01, true},
-		{"17 turns of few samples", 17, 10, 12.5, 0.01, true},
-		{"17 turns, noise", 17, 500, 625, 0.3, true},
-		{"17 turns, nearly in step", 17, 499.9, 500.1, 0.01, true},
-		{"17 turns, in step", 17, 500, 500, 0.01, true},
-		{"200 turns", 200, 50, 60, 0.05, true},
-		{"4 turns", 4, 100, 130, 0.05, true},
-		{"3 turns", 3, 150, 200, 0.05, true},
-		{"4 turns, in step", 4, 125, 125, 0.05, true},
-		{"4 turns, columns unknown", 4, 100, 130, 0.05, false},
-		{"17 turns, columns unknown", 17, 29, 31, 0.05, false},
-		{"17 turns in step, columns unknown", 17, 30, 30, 0.01, false},
+		{"17 turns", 17, 500, 625, 0.01, true, false},
+		{"17 turns of few samples", 17, 10, 12.5, 0.01, true, false},
+		{"17 turns, noise", 17, 500, 625, 0.3, true, false},
+		{"17 turns, nearly in step", 17, 499.9, 500.1, 0.01, true, false},
+		{"17 turns, in step", 17, 500, 500, 0.01, true, false},
+		{"200 turns", 200, 50, 60, 0.05, true, false},
+		{"4 turns", 4, 100, 130, 0.05, true, false},
+		{"3 turns", 3, 150, 200, 0.05, true, false},
+		{"4 turns, in step", 4, 125, 125, 0.05, true, false},
+		{"4 turns, columns unknown", 4, 100, 130, 0.05, false, false},
+		{"17 turns, columns unknown", 17, 29, 31, 0.05, false, false},
+		{"17 turns in step, columns unknown", 17, 30, 30, 0.01, false, false},
+		{"4 turns, grain guessed", 4, 100, 130, 0.05, false, true},
+		{"17 turns, grain guessed", 17, 29, 31, 0.05, false, true},
 	} {
 		var y tally
 		for range sweeptest.Count(200, 400) {
 			period := c.from + (c.to-c.from)*random.Float64()
 			high, first := 0.3+0.4*random.Float64(), random.Float64()
-			edges, true0 := roundedEdges(random, period, high, first, c.turns+random.Float64(), c.noise)
-			p, ok := fitPulses(edges, doubt{edge: c.noise, grain: 1, counted: c.known})
+			grain := 1.0
+			if c.guessed {
+				grain = []float64{1, 0.8 + 0.4*random.Float64(), 0.01}[random.IntN(3)]
+			}
+			edges, true0 := roundedEdges(random, period/grain, high, first, c.turns+random.Float64(), c.noise/grain)
+			for i := range edges {
+				edges[i].at *= grain
+			}
+			true0 *= grain
+			p, ok := fitPulses(edges, doubt{edge: c.noise, grain: 1, counted: c.known, guessed: c.guessed})
 			if !ok {
 				t.Fatal(c.name, len(edges))
 			}
