@@ -16,6 +16,7 @@ package cell
 import (
 	"context"
 	"encoding/json"
+	"path/filepath"
 	"slices"
 
 	"slipring/engine/bench"
@@ -75,10 +76,14 @@ func (p *Program) RunWithCache(ctx context.Context, cards []machine.Card, known 
 }
 
 // Enter hands the program what was read off the house's sets, where its cells ask
-// for that; otherwise its results do not depend on it.
+// for that; otherwise its results do not depend on it. Where the folder lies
+// they never do.
 func (p *Program) Enter(all []reading.Reading) {
 	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Set.Readings" }) {
-		p.Entered = all
+		p.Entered = slices.Clone(all)
+		for i, r := range all {
+			p.Entered[i].File = filepath.Base(r.File)
+		}
 	}
 }
 

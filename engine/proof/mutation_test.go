@@ -19,6 +19,7 @@ import (
 	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
+	"slipring/engine/reading"
 	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
@@ -124,9 +125,13 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	if len(more) > 0 {
 		t.Fatal(more)
 	}
+	entered, more := reading.ReadAll(in)
+	if len(more) > 0 {
+		t.Fatal(more)
+	}
 	var all []shipped
 	for _, l := range lessons {
-		r := runCells(t, l, f.Cards, wiring.Wiring)
+		r := runCells(t, l, f.Cards, wiring.Wiring, entered)
 		all = append(all, shipped{l, r})
 		for _, tr := range translationsOf(t, dir, l) {
 			all = append(all, shipped{tr, r})
@@ -135,13 +140,14 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	return f, all
 }
 
-func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card, wiring circuit.Wiring) tell.Result {
+func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card, wiring circuit.Wiring, entered []reading.Reading) tell.Result {
 	t.Helper()
 	program, messages := cell.Assemble(l)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
 	program.Wire(&wiring)
+	program.Enter(entered)
 	r, messages := program.Run(context.Background(), cards, cell.Limits{Time: sweeptest.Patience})
 	if diag.HasError(messages) {
 		t.Fatal(messages)
