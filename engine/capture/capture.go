@@ -44,6 +44,7 @@ type Channel struct {
 	timeless bool         // the time is not known, only parts of the screen
 	grain    float64      // s that an edge is rounded to: Step, or a column of the instrument's screen
 	counted  bool         // the rounding is that of the samples themselves, and known
+	guessed  bool         // nothing tells what an edge is rounded to, and grain is what it is at most
 	seen     *seen        // what only a picture tells; nil for numbers
 	quantum  float64      // the smallest difference of two values
 }

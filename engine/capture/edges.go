@@ -12,7 +12,8 @@ type edge struct {
 type doubt struct {
 	edge    float64 // s, of one edge, but for the grain
 	grain   float64 // s that edges are rounded to
-	counted bool    // the grain is that of the samples, and its phase can be followed
+	counted bool    // the grain is known, so that which edges are rounded alike can be followed
+	guessed bool    // nothing tells the grain: it may be this, another as large, or smaller
 	common  float64 // s, of all intervals in common
 	period  float64 // part of the period, in common
 	hidden  bool
@@ -118,82 +119,47 @@ func fitPulses(edges []edge, d doubt) (pulses, bool) {
 		}
 		used++
 	}
-	ssr := 0.0
+	ssr, each := 0.0, make([]float64, kinds)
 	for i, e := range edges {
 		kind, k := of(i)
 		r := e.at - base - sumT[kind]/count[kind] - (k-sumK[kind]/count[kind])*p.period
 		ssr += r * r
+		each[kind] += r * r
 	}
 	dof := float64(len(edges) - used - 1)
 	grain := d.grain * d.grain / 12
 	s0 := d.edge*d.edge + grain
 	if dof > 0 {
 		p.ratio = ssr / dof / s0
-		p.alike = p.ratio < 0.3
 	}
-	s2 := (4*s0 + ssr) / (4 + dof)
-	p.scatter = math.Sqrt(s2)
+	p.scatter = math.Sqrt((4*s0 + ssr) / (4 + dof))
 
-	width, parts, dk := 0.0, 0.0, 0.0
+	width, lag := 0.0, 0.0 // lag: how much later falls count their turns than rises
 	for j := 0; j < kinds; j += 2 {
 		up, down := sumK[j]/count[j], sumK[j+1]/count[j+1]
 		width += sumT[j+1]/count[j+1] - sumT[j]/count[j] - p.period*(down-up)
-		dk += down - up
-		parts += 1/count[j] + 1/count[j+1]
+		lag += down - up
 	}
 	p.high = width / p.period
-	varWidth := s2 * (parts + dk*dk/skk)
-	varPeriod := s2 / skk
-	cov := -dk * s2 / skk
-	pp := p.period * p.period
-	v := (varWidth + p.high*p.high*varPeriod - 2*p.high*cov) / pp
-
-	turns := float64(len(edges)) / float64(kinds)
-	single := s2 // variance of one edge, without what is said of rounding below
-	alike := 0.0 // of the grain's variance, what does not average out
-	if d.counted {
-		// What the grain adds is followed edge by edge, and only the rest is noise.
-		jitter := max(0, ssr-dof*grain)
-		single = (4*d.edge*d.edge + jitter) / (4 + dof)
-		v *= single / s2
-		alike = max(0.35/turns, roundedAlike(p.period/d.grain, turns, math.Sqrt(jitter/max(dof, 1))/d.grain))
-	}
-	if p.alike {
-		alike = 1
-		if columns := p.period / max(d.grain, 1e-300); !d.counted && math.Abs(columns-math.Round(columns))*turns > 0.5 {
-			alike = 0.5 // not in step with the columns that are assumed; perhaps with others
-		}
-		varPeriod += 2 * alike * grain / (turns * turns)
-	}
-	v += 2 * float64(m) * alike * grain / pp
-	v += d.common * d.common / pp
-	varPeriod += d.period * d.period * pp
-	p.uHigh, p.uPeriod = math.Sqrt(v), math.Sqrt(varPeriod)
-	p.at = base + sumT[0]/count[0]
 	back := sumK[0]/count[0] - math.Round(sumK[0]/count[0])
-	p.at -= back * p.period
-	p.uAt = math.Sqrt(single/count[0] + alike*grain + d.common*d.common)
+	p.at = base + sumT[0]/count[0] - back*p.period
+
+	r := rounds{count: count, skk: skk, ssr: each, dof: dof, period: p.period}
+	r.follow(d)
+	p.alike = r.alike > 0.5
+	// Each result is a weighted sum of all edges: what its kind weighs in the mean,
+	// and what the slope weighs.
+	ends, first := make([]float64, kinds), make([]float64, kinds)
+	for j := range ends {
+		ends[j] = float64(2*(j%2) - 1)
+	}
+	first[0] = 1
+	v := r.variance(ends, -(lag+p.high)) + d.common*d.common
+	p.uHigh = math.Sqrt(v) / p.period
+	p.uPeriod = math.Sqrt(max(r.slope, r.variance(make([]float64, kinds), 1)) + d.period*d.period*p.period*p.period)
+	p.uAt = math.Sqrt(r.variance(first, -back) + d.common*d.common)
 	if d.hidden {
 		p.uHigh, p.uPeriod, p.uAt = 2*p.uHigh, 2*p.uPeriod, 2*p.uAt
 	}
 	return p, true
-}
-
-// roundedAlike gives which part of the variance of one rounding remains in the
-// mean of n, where the next edge is ratio grains later: 1 where all are rounded
-// alike, about 1/n where none is. An edge's rounding is a saw-tooth of its
-// instant; jitter, in grains, smooths it. By the saw-tooth's Fourier series.
-func roundedAlike(ratio, n, jitter float64) float64 {
-	n = max(1, math.Floor(n)) // the sum over edges has a whole number of them
-	sum := 0.0
-	for h := 1.0; h <= 30; h++ {
-		x := math.Pi * h * (ratio - math.Round(ratio))
-		mean := 1.0
-		if s := math.Sin(x); math.Abs(s) > 1e-9 {
-			mean = math.Sin(n*x) / (n * s)
-		}
-		smooth := math.Exp(-2 * math.Pi * math.Pi * h * h * jitter * jitter)
-		sum += 6 / (math.Pi * math.Pi * h * h) * mean * mean * smooth * smooth
-	}
-	return sum
 }

@@ -228,29 +228,6 @@ func TestSineFitIsExact(t *testing.T) {
 	}
 }
 
-// Mean rounding of n edges that come ratio grains apart, against the sum itself.
-func TestRoundedAlike(t *testing.T) {
-	for _, c := range []struct{ ratio, n float64 }{{10, 20}, {10.5, 20}, {10.25, 16}, {541.37, 17}, {7.02, 10}, {61.963, 16}, {10.0001, 16}} {
-		square := 0.0
-		const phases = 2000
-		for j := range phases {
-			mean := 0.0
-			for k := range int(c.n) {
-				x := (float64(j)+0.5)/phases + float64(k)*c.ratio
-				mean += (x - math.Floor(x) - 0.5) / c.n
-			}
-			square += mean * mean / phases
-		}
-		want := square * 12
-		if half := roundedAlike(c.ratio, c.n+0.5, 0); half > 1.1 {
-			t.Errorf("ratio %g, n %g and a half: %g of one rounding", c.ratio, c.n, half)
-		}
-		if got := roundedAlike(c.ratio, c.n, 0); math.Abs(got-want) > 0.03*want+0.02 {
-			t.Errorf("ratio %g, n %g: %g, want %g", c.ratio, c.n, got, want)
-		}
-	}
-}
-
 // A contact that bounces twice at each touch: the whole time that it is closed
 // counts, and the first touch begins the turn.
 func TestBounce(t *testing.T) {

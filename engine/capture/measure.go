@@ -144,7 +144,7 @@ func (m *measured) tooFew(r *Report) {
 }
 
 func (m *measured) fitEdges(r *Report) bool {
-	d := doubt{grain: m.grain, counted: m.counted}
+	d := doubt{grain: m.grain, counted: m.counted, guessed: m.guessed}
 	if m.seen != nil {
 		d.edge, d.common, d.period, d.hidden = m.seen.edge, m.seen.fraction, m.seen.period, m.seen.hidden
 	} else {
@@ -153,9 +153,18 @@ func (m *measured) fitEdges(r *Report) bool {
 		if m.rises.n+m.falls.n > 0 {
 			slow = max(m.Step, (m.rises.sum+m.falls.sum)/float64(m.rises.n+m.falls.n)/0.8)
 		}
-		d.edge = m.noise / (m.high - m.low) * slow
-		if slow > 2*m.Step { // samples within the edge show where it is
-			d.grain /= 4
+		// A straight line between two samples, which lie by parts f and 1 - f of their
+		// distance from the middle level, has f² + (1 - f)² of the variance of one: a
+		// half where they lie at the two levels, 2/3 in the mean of all f.
+		d.edge = m.noise / (m.high - m.low) * slow * math.Sqrt(0.5)
+		if slow > 2*m.Step {
+			// Samples within the edge show where it is: there is no rounding. Where it is
+			// curved, the straight line is off by the same at each rise. With h between
+			// samples and an exponential of time constant s that is f (1 - f) h²/(2 s), in
+			// the mean h²/(12 s) with s = slow/2.75; even from 0 to that, 1/√12 of it.
+			d.edge *= math.Sqrt(4.0 / 3)
+			d.grain = 0
+			d.common = 2.75 * m.Step * m.Step / (12 * slow) / math.Sqrt(12)
 		}
 	}
 	p, ok := fitPulses(m.edges, d)

@@ -168,7 +168,11 @@ func (p *picture) frame() bool {
 func (p *picture) periodDoubt() float64 {
 	switch {
 	case p.lattice.found*178 >= p.lattice.all*120:
-		return math.Max(0.0004, 0.3/p.width/2)
+		// A straight line through the turns moves as one through the graticule's upright
+		// lines does, which the lens holds: the slope of n + 1 of them that each lie off by
+		// the scatter has the variance scatter² / sum (i - n/2)².
+		n := float64(p.Columns)
+		return p.lattice.rms / math.Sqrt(n*(n+1)*(n+2)/12)
 	case p.slanted:
 		return 0.0075
 	}

@@ -281,7 +281,7 @@ func (m *measured) half(r *Report) {
 	}
 	d := doubt{grain: m.Step / 4, counted: false}
 	if m.two {
-		d = doubt{grain: m.grain, counted: m.counted}
+		d = doubt{grain: m.grain, counted: m.counted, guessed: m.guessed}
 	}
 	slope := (high - low) / m.Step
 	if !m.two {
@@ -289,7 +289,7 @@ func (m *measured) half(r *Report) {
 	}
 	d.edge = m.noise / slope
 	if m.seen != nil {
-		d = doubt{edge: m.seen.edge, grain: m.grain, common: m.seen.fraction, hidden: m.seen.hidden}
+		d = doubt{edge: m.seen.edge, grain: m.grain, guessed: m.guessed, common: m.seen.fraction, hidden: m.seen.hidden}
 		d.edge = math.Hypot(d.edge, m.seen.level/slope)
 	}
 	p, ok := fitPulses(edges, d)

@@ -183,9 +183,6 @@ func fitWave(c Channel, near float64) (wave, bool) {
 		}
 		s0 := w.noise * w.noise * 2 / (length * size * size) / (4 * math.Pi * math.Pi)
 		s0 += c.quantum * c.quantum / 12 * 2 / (length * size * size) / (4 * math.Pi * math.Pi)
-		if c.seen != nil {
-			s0 += sq(c.grain*f) / 6 * c.grain * f // each column of the instrument's screen
-		}
 		s2 := (4*s0 + ssr) / (4 + max(m-2, 0))
 		w.jitter = m > 4 && ssr/(m-2) > 10*s0
 		if w.turns > 1 {
@@ -270,6 +267,14 @@ func (w *wave) spectrum(c Channel, f float64) {
 		}
 	}
 	free := max(n-float64(2*orders+1), 1)
+	if c.seen != nil {
+		// Columns of a picture are not noisy each by itself. As a first-order Markov
+		// chain, of which two neighbours correlate by r, they count as (1 - r)/(1 + r)
+		// of their number.
+		q := min(1, pairs/max(all, 1e-300)) // 1 - r
+		w.noise = math.Sqrt(all / free * (2 - q) / max(q, 1/n))
+		return
+	}
 	white := min(pairs/max(n-1, 1), all/n) * n / free
 	w.noise = math.Sqrt(white)
 	w.left = max(0, (all-white*free)/n)

@@ -16,6 +16,11 @@ const (
 	// ownColumns are those of an instrument's own screen when nothing says how many:
 	// more pixels in a photograph do not beat them.
 	ownColumns = 500
+	// What the middle of a stroke is off by, in pixels: each by itself, and all rises
+	// against all falls. Found with 108 drawings with and without slant, JPEG and
+	// noise, thin and thick, whose strokes stood anywhere: 0.06 to 0.08, and 0.02 to 0.05.
+	// What rounds a stroke before it is drawn is the grain's.
+	strokeScatter, strokeCommon = 0.07, 0.03
 )
 
 // strip is one trace on the straightened screen: how much of its colour is in
@@ -180,7 +185,7 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 	if own == 0 {
 		own = ownColumns
 	}
-	c := Channel{Name: name, Unit: unit, Step: span / float64(s.columns), grain: span / float64(own), scale: p.VoltsPerDivision == 0, timeless: p.TimePerDivision == 0}
+	c := Channel{Name: name, Unit: unit, Step: span / float64(s.columns), grain: span / float64(own), counted: p.OwnColumns > 0, guessed: p.OwnColumns == 0, scale: p.VoltsPerDivision == 0, timeless: p.TimePerDivision == 0}
 	c.From = c.Step / 2
 	c.place = diag.Message{File: p.file, Rule: "capture"}
 	c.Y = make([]float64, s.columns)
@@ -194,7 +199,7 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 		level:    math.Hypot(0.25*pixelUp, 0.05*thickUp),
 		hidden:   float64(l.hidden) > 0.005*float64(s.columns),
 	}
-	if !p.levels(&c, s, l, volts) {
+	if !p.levels(&c, s, l, volts, pixel) {
 		return Channel{}, false
 	}
 	top, bottom := math.Inf(1), math.Inf(-1)
@@ -202,6 +207,9 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 		if t > 0.3*l.thick {
 			top, bottom = min(top, l.middle[x]), max(bottom, l.middle[x])
 		}
+	}
+	if !c.seen.twoLevels {
+		c.seen.fraction = strokeCommon * pixel
 	}
 	if top < 0.55*l.thick || bottom > float64(s.rows)-0.55*l.thick {
 		c.clipped = true
@@ -211,7 +219,7 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 }
 
 // levels looks whether a trace goes between two levels, and finds its edges.
-func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float64) bool {
+func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float64, pixel float64) bool {
 	g := waveform.Signal{T: make([]float64, s.columns), Y: l.middle}
 	for x := range g.T {
 		g.T[x] = float64(x)
@@ -274,7 +282,10 @@ func (p *picture) levels(c *Channel, s strip, l looks, volts func(float64) float
 		}
 	}
 	if strokes == 0 && p.OwnColumns == 0 { // dots: how far apart they are shows
-		c.grain = max(c.grain, dots*c.Step)
+		c.grain, c.guessed = max(c.grain, dots*c.Step), false
+	}
+	if strokes == len(edges) {
+		c.seen.edge, c.seen.fraction = strokeScatter*pixel, strokeCommon*pixel
 	}
 	// A level that is hidden moves no edge whose stroke is seen.
 	c.seen.hidden = strokes < len(edges) && (c.seen.hidden || float64(hidden) > 0.005*float64(s.columns))
