@@ -31,7 +31,7 @@ func (p *printer) act(n *lesson.Node) {
 	}
 	say := func(key string) string { return escape(p.ui.Text("step." + key)) }
 	p.line()
-	p.putf("<section class=\"commission\" aria-labelledby=\"%s\">\n<p class=\"stage\" id=\"%s\"><strong>%s</strong>", id, id, escape(p.ui.Text("step.number", "n", p.acts)))
+	p.putf("<div class=\"commission\" role=\"group\" aria-labelledby=\"%s\">\n<p class=\"stage\" id=\"%s\"><strong>%s</strong>", id, id, escape(p.ui.Text("step.number", "n", p.acts)))
 	if !p.boxes { // a page of many steps has them below headings
 		p.putf(" %s", say(s.Stage))
 	}
@@ -55,8 +55,15 @@ func (p *printer) act(n *lesson.Node) {
 	} else {
 		entry("expect", "expect", func() { p.put(string(p.limits(e))) })
 	}
-	for _, r := range e.Readings {
-		entry("read", "read", func() { p.put(string(p.stepReading(r))) })
+	if len(e.Readings) > 0 {
+		entry("read", "read", func() {
+			for i, r := range e.Readings {
+				if i > 0 {
+					p.put("<br>")
+				}
+				p.put(string(p.stepReading(r)))
+			}
+		})
 	}
 	entry("otherwise", "otherwise", func() { p.nodes(s.Otherwise.Children, true) })
 	text("signs", "signs", s.Signs)
@@ -78,7 +85,7 @@ func (p *printer) act(n *lesson.Node) {
 		}
 		p.putf("<li>%s</li>\n<li>%s</li>\n</ul>\n", say("initials"), say("date"))
 	}
-	p.put("</section>\n")
+	p.put("</div>\n")
 }
 
 // limits says what is to be read.
