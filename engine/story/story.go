@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"slipring/engine/bench"
+	"slipring/engine/circuit"
 	"slipring/engine/equation"
 	"slipring/engine/machine"
 	"slipring/engine/waveform"
@@ -23,7 +24,7 @@ import (
 // Parts gives all that is explained: the parts of the machine in the order of a
 // logbook, then what is about no part.
 func Parts() []equation.Part {
-	return append(machine.Explained(), waveform.Explained(), wiring.Explained())
+	return append(machine.Explained(), circuit.Explained(), waveform.Explained(), wiring.Explained())
 }
 
 // Find gives the equation of a key.
