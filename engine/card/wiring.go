@@ -37,10 +37,33 @@ const wireSample = "# Where this comes from.\nfrom,to,wire,evidence,note\nTS1.1,
 // ReadWiring reads a wiring, and checks it as far as circuit.Wiring.Check does.
 // It may be used only when none of the messages is an error.
 func ReadWiring(partsFile string, parts []byte, wiresFile string, wires []byte) (Wiring, []diag.Message) {
-	w := Wiring{Parts: partsFile, Wires: wiresFile, at: map[string]place{}}
-	f, ok := parse(partsFile, parts, format{family: "wiring", nested: true, form: "a part is written [K1] and below it kind = \"relay\""})
+	w, messages, ok := readParts(partsFile, parts)
 	if !ok {
-		return w, f.messages
+		return w, messages
+	}
+	w.Wires = wiresFile
+	messages = append(messages, w.wires(wires)...)
+	if !diag.HasError(messages) {
+		messages = append(messages, w.flaws(w.Check())...)
+	}
+	return w, diag.Sort(messages)
+}
+
+// ReadParts reads the parts of a wiring alone, whose wires nobody knows yet.
+func ReadParts(file string, source []byte) (circuit.Wiring, []diag.Message) {
+	w, messages, ok := readParts(file, source)
+	if ok && !diag.HasError(messages) {
+		messages = append(messages, w.flaws(w.CheckParts())...)
+	}
+	return w.Wiring, diag.Sort(messages)
+}
+
+// readParts reads the parts, unchecked; a false ok means that it is no TOML.
+func readParts(file string, source []byte) (w Wiring, messages []diag.Message, ok bool) {
+	w = Wiring{Parts: file, at: map[string]place{}}
+	f, ok := parse(file, source, format{family: "wiring", nested: true, form: "a part is written [K1] and below it kind = \"relay\""})
+	if !ok {
+		return w, f.messages, false
 	}
 	f.bare()
 	r := wiringReader{f, &w}
@@ -52,11 +75,7 @@ func ReadWiring(partsFile string, parts []byte, wiresFile string, wires []byte) 
 			r.translated(s, label, language)
 		}
 	}
-	messages := append(f.messages, w.wires(wires)...)
-	if !diag.HasError(messages) {
-		messages = append(messages, w.flaws()...)
-	}
-	return w, diag.Sort(messages)
+	return w, f.messages, true
 }
 
 type wiringReader struct {
@@ -183,8 +202,8 @@ func (w *Wiring) wires(source []byte) (messages []diag.Message) {
 }
 
 // flaws puts what is wrong with the wiring at its places.
-func (w *Wiring) flaws() (messages []diag.Message) {
-	for _, flaw := range w.Check() {
+func (w *Wiring) flaws(flaws []circuit.Flaw) (messages []diag.Message) {
+	for _, flaw := range flaws {
 		m := diag.Message{File: w.Parts, Line: 1, Column: 1, Rule: "wiring-value", Text: flaw.Reason, Hint: flaw.Next}
 		switch {
 		case flaw.Row > 0:

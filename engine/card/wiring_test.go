@@ -1,6 +1,7 @@
 package card_test
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 
@@ -85,5 +86,18 @@ func TestReadWiringSaysWhere(t *testing.T) {
 		if found != 1 {
 			t.Errorf("%v, want %s (%d parts)", messages, want, len(w.Wiring.Parts))
 		}
+	}
+}
+
+// Parts can be read without their wires, and are held to the same.
+func TestReadParts(t *testing.T) {
+	w, messages := card.ReadParts("parts.toml", []byte(someParts))
+	both, _ := card.ReadWiring("parts.toml", []byte(someParts), "wires.csv", []byte(someWires))
+	if len(messages) > 0 || !reflect.DeepEqual(w.Parts, both.Wiring.Parts) || len(w.Wires) > 0 {
+		t.Errorf("%+v %v", w, messages)
+	}
+	_, messages = card.ReadParts("parts.toml", []byte("[K1]\nkind = \"relay\"\n"))
+	if len(messages) == 0 || messages[0].Line != 1 || messages[0].File != "parts.toml" {
+		t.Errorf("a relay without constants: %v", messages)
 	}
 }

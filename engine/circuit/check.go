@@ -28,9 +28,7 @@ const trial = 20
 // first; when nothing is wrong with these, what shows when each key is pressed on
 // a board whose sets stand still.
 func (w Wiring) Check() (flaws []Flaw) {
-	for i := range w.Parts {
-		flaws = append(flaws, w.checkPart(i)...)
-	}
+	flaws = w.CheckParts()
 	if len(w.Parts) > mostParts || len(w.Wires) > mostWires {
 		flaws = append(flaws, Flaw{Reason: fmt.Sprintf("the wiring has %d parts and %d wires, more than the %d and %d that are solved", len(w.Parts), len(w.Wires), mostParts, mostWires), Next: "keep the part of it that lessons need"})
 	}
@@ -43,6 +41,19 @@ func (w Wiring) Check() (flaws []Flaw) {
 	}
 	return w.try()
 }
+
+// CheckParts lists what is wrong with the parts as they are written, without a
+// look at the wires.
+func (w Wiring) CheckParts() (flaws []Flaw) {
+	for i := range w.Parts {
+		flaws = append(flaws, w.checkPart(i)...)
+	}
+	return flaws
+}
+
+// NoTerminal says why a name is no terminal of the wiring, as a Flaw; nil when it
+// is one.
+func (w Wiring) NoTerminal(name string) error { return w.noTerminal(name) }
 
 func (w Wiring) checkPart(i int) (flaws []Flaw) {
 	p := w.Parts[i]

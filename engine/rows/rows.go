@@ -60,17 +60,12 @@ func Read(file string, source []byte, form Form) (note string, records [][]Field
 		fail(line, column, what, "save the file as CSV in UTF-8, without such characters")
 		return
 	}
+	head, rest := above(rest, form)
+	lines := len(head)
 	var notes []string
-	lines := 0
-	for bytes.HasPrefix(rest, []byte(mark)) || bytes.HasPrefix(rest, []byte(`"`+mark)) {
-		line, after, _ := bytes.Cut(rest, []byte("\n"))
-		rest = after
-		lines++
-		// A spreadsheet puts separators behind a line of words, and quotation marks
-		// around it.
-		text := strings.Trim(string(line), "\r"+form.Separators)
-		if note := strings.TrimSpace(strings.TrimLeft(strings.Trim(text, `"`), mark)); note != "" {
-			notes = append(notes, note)
+	for _, line := range head {
+		if line.Text != "" {
+			notes = append(notes, line.Text)
 		}
 	}
 	note = strings.Join(notes, " ")
@@ -104,6 +99,26 @@ func Read(file string, source []byte, form Form) (note string, records [][]Field
 		}
 		records = append(records, fields)
 	}
+}
+
+// Head gives the first lines, those that begin with #, without it.
+func Head(source []byte, form Form) []Field {
+	lines, _ := above(bytes.TrimPrefix(source, []byte("\ufeff")), form)
+	return lines
+}
+
+// above parts the first lines, those that begin with #, from the rest. A
+// spreadsheet puts separators behind a line of words, and quotation marks around
+// it.
+func above(source []byte, form Form) (head []Field, rest []byte) {
+	rest = source
+	for bytes.HasPrefix(rest, []byte(mark)) || bytes.HasPrefix(rest, []byte(`"`+mark)) {
+		line, after, _ := bytes.Cut(rest, []byte("\n"))
+		rest = after
+		text := strings.Trim(strings.Trim(string(line), "\r"+form.Separators), `"`)
+		head = append(head, Field{Text: strings.TrimSpace(strings.TrimLeft(text, mark)), Line: len(head) + 1, Column: 1})
+	}
+	return head, rest
 }
 
 // separator gives the separator that the first line of fields has most of.
