@@ -31,6 +31,7 @@ var ours = map[string][]string{
 	"engine/fit":       {},
 	"engine/drift":     {},
 	"engine/circuit":   {"engine/diag", "engine/equation"},
+	"engine/reconcile": {"engine/circuit", "engine/diag", "engine/folder", "engine/rows"},
 	"engine/sift":      {},
 	"engine/machine":   {"engine/equation", "engine/ode", "engine/waveform"},
 	"engine/card":      {"engine/diag", "engine/rows", "engine/circuit", "engine/machine"},
