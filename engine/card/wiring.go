@@ -205,6 +205,9 @@ func (w *Wiring) wires(source []byte) (messages []diag.Message) {
 func (w *Wiring) flaws(flaws []circuit.Flaw) (messages []diag.Message) {
 	for _, flaw := range flaws {
 		m := diag.Message{File: w.Parts, Line: 1, Column: 1, Rule: "wiring-value", Text: flaw.Reason, Hint: flaw.Next}
+		if flaw.Works {
+			m.Level = diag.Warning
+		}
 		switch {
 		case flaw.Row > 0:
 			m.File, m.Rule = w.Wires, "wiring-wire"

@@ -72,7 +72,7 @@ func TestReadWiringSaysWhere(t *testing.T) {
 		`wires.csv:4:1: the wire W2 joins what W1 joins already`:                           wires("L.X2,B.-", "L.X1,B.+"),
 		`wires.csv:4:1: a wire has no name`:                                                wires("W2", ""),
 		`parts.toml:1:2: the wire W3 shorts B: both of its terminals are joined, at rest`:  wires("red\n", "red\nB.-,B.+,W3,,\n"),
-		`parts.toml:6:2: the lamp L floats: no wire ends at its terminal X2`:               wires("L.X2,B.-", "L.X1,B.-"),
+		`parts.toml:6:2: warning: the lamp L floats: no wire ends at its terminal X2`:      wires("L.X2,B.-,W2,,red\n", ""),
 		`wires.csv:1:1: the file lists no wire`:                                            {someParts, "# Invented.\nfrom,to,wire\n"},
 		`wires.csv:4:18: this line has 7 fields under 5 columns`:                           wires("red", "red,,"),
 	} {

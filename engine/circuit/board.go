@@ -59,8 +59,8 @@ const (
 const before = 10
 
 // New puts a wiring to work, at rest at time 0: fed for some time, all keys as
-// they lie, sets standing still. The wiring must be one in which Check finds
-// nothing.
+// they lie, sets standing still. Check must find nothing in the wiring with which it
+// does not work.
 func New(w Wiring) (*Board, error) {
 	b, err := w.laid()
 	if err != nil {

@@ -25,8 +25,9 @@ const (
 const trial = 20
 
 // Check lists what is wrong with a wiring: parts and wires as they are written
-// first; when nothing is wrong with these, what shows when each key is pressed on
-// a board whose sets stand still.
+// first; when nothing is wrong with these, parts that float, with which the wiring
+// works all the same, and what shows when each key is pressed on a board whose
+// sets stand still.
 func (w Wiring) Check() (flaws []Flaw) {
 	flaws = w.CheckParts()
 	if len(w.Parts) > mostParts || len(w.Wires) > mostWires {
@@ -36,10 +37,7 @@ func (w Wiring) Check() (flaws []Flaw) {
 	if len(flaws) > 0 {
 		return flaws
 	}
-	if flaws = w.floating(); len(flaws) > 0 {
-		return flaws
-	}
-	return w.try()
+	return append(w.floating(), w.try()...)
 }
 
 // CheckParts lists what is wrong with the parts as they are written, without a
@@ -190,7 +188,7 @@ func (w Wiring) floating() []Flaw {
 		k, _ := kindOf(p.Kind)
 		for _, m := range k.marks {
 			if !wired[p.Name+"."+m] {
-				flaws = append(flaws, Flaw{Parts: []string{p.Name}, Reason: fmt.Sprintf("%s floats: no wire ends at its terminal %s", p.called(), m), Next: fmt.Sprintf("wire it, or take %s out", p.Name)})
+				flaws = append(flaws, Flaw{Parts: []string{p.Name}, Reason: fmt.Sprintf("%s floats: no wire ends at its terminal %s", p.called(), m), Next: fmt.Sprintf("wire it, or take %s out", p.Name), Works: true})
 			}
 		}
 	}
@@ -225,9 +223,9 @@ func (w Wiring) floating() []Flaw {
 	case 0:
 		return nil
 	case 1:
-		return []Flaw{{Parts: names, Reason: names[0] + " floats: no source feeds it, even with every contact closed", Next: "wire it to what a source feeds, or take it out"}}
+		return []Flaw{{Parts: names, Reason: names[0] + " floats: no source feeds it, even with every contact closed", Next: "wire it to what a source feeds, or take it out", Works: true}}
 	}
-	return []Flaw{{Parts: names, Reason: list(names) + " float: no source feeds them, even with every contact closed", Next: "wire them to what a source feeds, or take them out"}}
+	return []Flaw{{Parts: names, Reason: list(names) + " float: no source feeds them, even with every contact closed", Next: "wire them to what a source feeds, or take them out", Works: true}}
 }
 
 // try puts the wiring to work, and presses each key.

@@ -70,6 +70,10 @@ type Flaw struct {
 	Row    int      // of that wire among its like, from 1; 0 for the first of its name
 	Reason string
 	Next   string // what to do next
+
+	// Works says that the wiring can be put to work as it is: so it is when
+	// somebody found that a wire is gone.
+	Works bool
 }
 
 func (f Flaw) Error() string { return f.Reason }
