@@ -43,7 +43,11 @@ func (t Table) Row(entries ...any) Table {
 	for i, e := range entries {
 		switch e := e.(type) {
 		case string:
+			if e == "" {
+				panic(Misuse{fmt.Sprintf("entry %d of a row is empty", i+1), `say in words what it means, such as "none"`})
+			}
 			row[i].Text = e
+			continue
 		case float64:
 			row[i].Number = e
 			continue
@@ -51,11 +55,9 @@ func (t Table) Row(entries ...any) Table {
 			row[i].Number = float64(e)
 			continue
 		}
-		if row[i].Text == "" {
-			panic(Misuse{
-				fmt.Sprintf("entry %d of a row is neither words nor a number", i+1),
-				`hand over words such as "idle", or a float64 or int, such as float64(gauge)`})
-		}
+		panic(Misuse{
+			fmt.Sprintf("entry %d of a row is neither words nor a number", i+1),
+			`hand over words such as "idle", or a float64 or int, such as float64(gauge)`})
 	}
 	t.Rows = append(t.Rows[:len(t.Rows):len(t.Rows)], row)
 	return t

@@ -47,7 +47,7 @@ func TestListRefuses(t *testing.T) {
 		text, advice string
 	}{
 		{"a truth", func(*Sheet) { Words("a").Row("idle", true) }, "entry 2 of a row is neither words nor a number", next},
-		{"no words", func(*Sheet) { Words("a").Row("") }, "entry 1 of a row is neither words nor a number", next},
+		{"no words", func(*Sheet) { Words("a").Row("") }, "entry 1 of a row is empty", `say in words what it means, such as "none"`},
 		{"nothing", func(*Sheet) { Words("a").Row(nil) }, "entry 1 of a row is neither words nor a number", next},
 		{"no row", func(s *Sheet) { s.List("a", Words("b")) }, `table "a" is empty`, "give it at least one column and one row"},
 		{"too short a row", func(s *Sheet) { s.List("a", Words("b").Words("c").Row("d")) },
