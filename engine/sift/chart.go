@@ -41,7 +41,8 @@ const (
 type variant struct {
 	group  int
 	weight float64
-	shows  []int // by look
+	shows  []int   // by look
+	bits   float64 // of its weight
 }
 
 // charter makes a chart.
@@ -82,6 +83,9 @@ func (c *Case) Chart(least float64) (Plan, error) {
 				"a chart with a branch for each chance of %v would hold more than %d cases", least, mostCases)
 		}
 	}
+	for i, v := range ch.variants {
+		ch.variants[i].bits = weighs(v.weight)
+	}
 	all := make([]int, len(ch.variants))
 	for i := range all {
 		all[i] = i
@@ -119,7 +123,7 @@ func (ch *charter) spread(v variant, look int, least float64) bool {
 		if p < cut {
 			continue
 		}
-		next := variant{v.group, v.weight * p / sum, slices.Clone(v.shows)}
+		next := variant{group: v.group, weight: v.weight * p / sum, shows: slices.Clone(v.shows)}
 		next.shows[look] = o
 		if !ch.spread(next, look+1, least) {
 			return false
@@ -263,34 +267,51 @@ type doubt struct {
 	even   float64 // entropy of the parts
 }
 
+// weighs gives a weight times its logarithm, in bits.
+func weighs(w float64) float64 {
+	if w == 0 {
+		return 0
+	}
+	return w * math.Log(w) / math.Ln2
+}
+
 // doubt parts some variants, in which those of a group stand beside each other.
 func (r rollout) doubt(set []int, part func(int) int, parts int) doubt {
-	weighs := func(w float64) float64 {
-		if w == 0 {
-			return 0
-		}
-		return w * math.Log2(w)
+	type heap struct {
+		sum, run float64
+		bits     float64 // of the run
+		group    int
+		begun    bool
+	}
+	var room [16]heap
+	heaps := room[:]
+	if parts > len(room) {
+		heaps = make([]heap, parts)
 	}
 	var d doubt
-	sum, run, group := make([]float64, parts), make([]float64, parts), make([]int, parts)
 	all := 0.0
-	for _, v := range set {
-		p, w, g := part(v), r.variants[v].weight, r.variants[v].group
-		if group[p] != g {
-			d.groups -= weighs(run[p])
-			run[p], group[p] = 0, g
+	for _, i := range set {
+		v := &r.variants[i]
+		h := &heaps[part(i)]
+		if !h.begun || h.group != v.group {
+			d.groups -= h.bits
+			h.run, h.bits, h.group, h.begun = v.weight, v.bits, v.group, true
+		} else {
+			h.run += v.weight
+			h.bits = weighs(h.run)
 		}
-		run[p] += w
-		sum[p] += w
-		all += w
+		h.sum += v.weight
+		all += v.weight
 	}
 	d.even = weighs(all)
-	for p, w := range sum {
-		if w > 0 {
+	for i := range heaps[:parts] {
+		h := &heaps[i]
+		bits := weighs(h.sum)
+		if h.sum > 0 {
 			d.parts++
 		}
-		d.groups += weighs(w) - weighs(run[p])
-		d.even -= weighs(w)
+		d.groups += bits - h.bits
+		d.even -= bits
 	}
 	return d
 }

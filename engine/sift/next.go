@@ -27,6 +27,18 @@ func (c *Case) Next(readings []Reading) (Choice, bool, error) {
 	return best[0], true, nil
 }
 
+// Again does the same among all looks: one that has a reading may be taken once
+// more, and counts as if it had not been read before. It ends never where looks
+// are never sure, so that whoever asks has to say when to stop.
+func (c *Case) Again(readings []Reading) (Choice, bool, error) {
+	weights, err := c.Weights(readings)
+	if err != nil {
+		return Choice{}, false, err
+	}
+	best := c.best([]branch{{1, weights}}, make([]bool, len(c.Looks)))
+	return best, best.Look >= 0, nil
+}
+
 // branches is how many of the ways in which a batch may turn out are weighed;
 // beyond them the least likely are left out.
 const branches = 64
@@ -52,19 +64,7 @@ func (c *Case) Batch(n int, readings []Reading) ([]Choice, error) {
 	ways := []branch{{1, weights}}
 	var batch []Choice
 	for len(batch) < n {
-		best := Choice{Look: -1}
-		for l, look := range c.Looks {
-			if taken[l] {
-				continue
-			}
-			bits := 0.0
-			for _, way := range ways {
-				bits += way.chance * c.information(l, way.weights)
-			}
-			if score := bits / look.Cost; bits > nothing && (best.Look < 0 || score > best.Score*(1+1e-12)) {
-				best = Choice{l, bits, score}
-			}
-		}
+		best := c.best(ways, taken)
 		if best.Look < 0 {
 			break
 		}
@@ -75,6 +75,25 @@ func (c *Case) Batch(n int, readings []Reading) ([]Choice, error) {
 		}
 	}
 	return batch, nil
+}
+
+// best gives the look with most information for its cost among those that are
+// not taken; its place is -1 where none has any.
+func (c *Case) best(ways []branch, taken []bool) Choice {
+	best := Choice{Look: -1}
+	for l, look := range c.Looks {
+		if taken[l] {
+			continue
+		}
+		bits := 0.0
+		for _, way := range ways {
+			bits += way.chance * c.information(l, way.weights)
+		}
+		if score := bits / look.Cost; bits > nothing && (best.Look < 0 || score > best.Score*(1+1e-12)) {
+			best = Choice{l, bits, score}
+		}
+	}
+	return best
 }
 
 // information gives what a look is expected to tell about causes of the given

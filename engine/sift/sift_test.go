@@ -361,3 +361,34 @@ func BenchmarkChartOfMany(b *testing.B) {
 		}
 	}
 }
+
+// A look may be taken again: twice the same reading of 0.9 leaves the other of two
+// causes 0.01 to 0.81 (Bayes' rule by hand), and a look that is sure tells nothing
+// the second time.
+func TestAgain(t *testing.T) {
+	c, err := New(causes([]float64{1, 1}), looks([]float64{1}, [][]int{{0, 1}}, 0.9))
+	if err != nil {
+		t.Fatal(err)
+	}
+	once := []Reading{{0, 0}}
+	if _, ok, err := c.Next(once); ok || err != nil {
+		t.Errorf("the only look is next after it was taken: %v", err)
+	}
+	first, _, err := c.Again(nil)
+	next, ok, err2 := c.Again(once)
+	if !ok || err != nil || err2 != nil || next.Look != 0 || !(next.Information < first.Information) || !(next.Information > 0) {
+		t.Errorf("again: %+v %v after %+v", next, ok, first)
+	}
+	weights, err := c.Weights([]Reading{{0, 0}, {0, 0}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "the other cause", weights[1], 0.01/0.82, 1e-6)
+	sure := certain(t, []float64{1, 1}, []float64{1}, [][]int{{0, 1}})
+	if _, ok, err := sure.Again(once); ok || err != nil {
+		t.Errorf("a sure look is worth taking again: %v", err)
+	}
+	if _, _, err := c.Again([]Reading{{1, 0}}); err == nil {
+		t.Error("a reading of a look that is not there is taken")
+	}
+}
