@@ -83,6 +83,13 @@ func (b *Board) Stick(name string, up bool) error {
 	return b.hand(m, up, is)
 }
 
+// Free says whether the contacts of a part can be moved by a finger: whether no
+// fault holds them.
+func (b *Board) Free(name string) bool {
+	i := b.wiring.part(name)
+	return !slices.ContainsFunc(b.movers, func(m mover) bool { return m.part == i && m.held })
+}
+
 // Blow blows a fuse, or takes it out.
 func (b *Board) Blow(name string) error {
 	m, err := b.mover(name, "fuse")

@@ -134,18 +134,54 @@ func (b *Board) through(part string) (int, error) {
 // they are stuck, keys as they are held, sets standing still. It is infinite
 // where there is no way from one to the other.
 func (b *Board) Ohms(from, to string) (float64, error) {
-	t, err := b.terminals(from, to)
+	ohms, err := b.OhmsOf([2]string{from, to})
 	if err != nil {
 		return 0, err
 	}
+	return ohms[0], nil
+}
+
+// OhmsOf gives what Ohms does, of several pairs of terminals.
+func (b *Board) OhmsOf(pairs ...[2]string) ([]float64, error) {
 	n := b.still()
-	return n.between(t[0], t[1]), nil
+	if err := n.connect(); err != nil {
+		return nil, b.unsolved(err)
+	}
+	node := slices.Clone(n.node)
+	n.alone()
+	for i := range n.branches {
+		if o := &n.branches[i]; o.conducts(true) {
+			n.unite(node[o.a], node[o.b])
+		}
+	}
+	var ends [][2]int // between which something has to be solved
+	var solved []int
+	out := make([]float64, len(pairs))
+	for i, pair := range pairs {
+		t, err := b.terminals(pair[0], pair[1])
+		if err != nil {
+			return nil, err
+		}
+		switch a, z := node[t[0]], node[t[1]]; {
+		case a == z:
+		case n.find(a) != n.find(z):
+			out[i] = math.Inf(1)
+		default:
+			ends, solved = append(ends, [2]int{t[0], t[1]}), append(solved, i)
+		}
+	}
+	for k, i := range solved {
+		out[i] = n.between(ends[k][0], ends[k][1])
+	}
+	return out, nil
 }
 
 // between gives the resistance between two terminals of a network whose sources
 // give nothing.
 func (n *network) between(from, to int) float64 {
-	n.branches = append(n.branches, branch{a: from, b: to, r: 1, e: 1, source: true})
+	had := n.branches
+	defer func() { n.branches = had }()
+	n.branches = append(had, branch{a: from, b: to, r: 1, e: 1, source: true})
 	if err := n.connect(); err != nil { // the meter's own leads are joined
 		return 0
 	}
