@@ -28,8 +28,8 @@ type Shelf struct {
 	beside   Beside
 	entered  []reading.Reading
 	wiring   *circuit.Wiring
-	sets     map[string]circuit.Set // that a wiring feeds
-	agreed   []agreement            // of sets and wiring
+	sets     map[string]wiredRun // that a wiring feeds
+	agreed   []agreement         // of sets and wiring
 	opened   []string
 	runs     map[string]*Run
 	recalled map[string]json.RawMessage // of earlier shelves

@@ -78,6 +78,11 @@ type trial struct {
 	do             func(b *circuit.Board) error
 	ill            []machine.Change
 	other          *circuit.Wiring
+
+	often  float64        // how often it is so, beside a wire that is open
+	turned bool           // it is no fault: a key is turned
+	fault  machine.Action // of a set
+	of     string         // that set
 }
 
 // runDown is the part of its voltage that a battery that is run down has lost:
@@ -87,20 +92,21 @@ const runDown = 0.125
 // trials lists them; the first is nothing.
 func (w *Wiring) trials() []trial {
 	house := *w.shelf.wiring
-	all := []trial{{}}
+	all := []trial{{often: oftenNothing}}
 	for _, f := range house.Faults() {
-		all = append(all, trial{name: f.Name(), sentence: f.Sentence, do: func(b *circuit.Board) error { return b.Fail(f) }})
+		all = append(all, trial{name: f.Name(), sentence: f.Sentence, often: often(f.What), do: func(b *circuit.Board) error { return b.Fail(f) }})
 	}
 	for _, p := range house.Parts {
 		switch {
 		case p.Kind == "key" && p.Stays:
-			all = append(all, trial{name: p.Name + " turned", sentence: fmt.Sprintf("The key %s is turned.", p.Name), do: func(b *circuit.Board) error { return b.Press(p.Name) }})
+			all = append(all, trial{name: p.Name + " turned", turned: true, sentence: fmt.Sprintf("The key %s is turned.", p.Name), do: func(b *circuit.Board) error { return b.Press(p.Name) }})
 		case p.Kind == "battery":
 			v := p.Values["voltage"].SI * runDown
-			all = append(all, trial{name: p.Name + " run down", sentence: fmt.Sprintf("The battery %s is run down by an eighth of its voltage.", p.Name),
+			all = append(all, trial{name: p.Name + " run down", often: oftenIll, sentence: fmt.Sprintf("The battery %s is run down by an eighth of its voltage.", p.Name),
 				other: with(house, p.Name, -v, 0), ill: []machine.Change{{What: machine.SagBattery, Amount: v}}})
 		}
 	}
+	sets, _ := w.sets()
 	for _, p := range house.Parts {
 		if p.Kind != "set" {
 			continue
@@ -115,7 +121,10 @@ func (w *Wiring) trials() []trial {
 			if err != nil || sim.Plan(c) != nil {
 				continue // a fault of a part that the set has not
 			}
-			t := trial{name: f.Name, sentence: f.Sentence, ill: []machine.Change{c}}
+			t := trial{name: f.Name, sentence: f.Sentence, ill: []machine.Change{c}, often: oftenIll, fault: f.Action, of: p.Name}
+			if len(sets) > 1 {
+				t.name += ", " + p.Name
+			}
 			if f.Action == machine.BadCell {
 				cell := part[machine.Battery](set, "battery")
 				v := cell.Voltage / cell.Cells
@@ -126,6 +135,19 @@ func (w *Wiring) trials() []trial {
 		}
 	}
 	return all
+}
+
+// often says how often a fault of a wiring is so.
+func often(what circuit.FaultKind) float64 {
+	switch what {
+	case circuit.LampBurntOut:
+		return oftenBurnt
+	case circuit.FuseBlown:
+		return oftenBlown
+	case circuit.StuckUp, circuit.StuckReleased:
+		return oftenStuck
+	}
+	return 1
 }
 
 // with gives a wiring whose battery has another voltage and another resistance;
@@ -149,7 +171,7 @@ func with(house circuit.Wiring, battery string, volts, ohms float64) *circuit.Wi
 
 // tried runs all trials, or recalls what was seen of them.
 func (w *Wiring) tried() (out []tried) {
-	key := w.keyOfTrials()
+	key := "trials of " + w.keyOfAll()
 	had, known := w.shelf.fresh[key]
 	if !known {
 		had = w.shelf.recalled[key]
@@ -157,29 +179,9 @@ func (w *Wiring) tried() (out []tried) {
 	if json.Unmarshal(had, &out) == nil && len(out) > 0 {
 		return out
 	}
-	names, sets := w.sets()
-	var sound agreement
-	for i, t := range w.trials() {
-		c := *w
-		c.board, c.other, c.ill = nil, t.other, t.ill
-		if t.do != nil {
-			c.acts = append([]act{{0, t.name, t.do}}, w.acts...)
-		}
-		g := sound
-		b, is, err := c.play(names, g.given, sets, c.now)
-		if i == 0 || err != nil || len(t.ill) > 0 || !g.fits(names, is, c.now) {
-			if g, err = c.agree(names, sets, c.now); err == nil {
-				b, _, err = c.play(names, g.given, sets, c.now)
-			}
-		}
-		if i == 0 {
-			if err != nil {
-				panic(misuseOfWiring(err))
-			}
-			sound = g
-		}
-		out = append(out, saw(t, b, err, c.now))
-	}
+	trials := w.trials()
+	out = make([]tried, len(trials))
+	w.attempts(trials, nil, func(i int, a attempt) { out[i] = saw(trials[i], a.board, a.err, w.now) })
 	if content, err := json.Marshal(out); err == nil {
 		w.shelf.fresh[key] = content
 	}
@@ -212,14 +214,14 @@ func saw(t trial, b *circuit.Board, err error, until float64) tried {
 	return out
 }
 
-// keyOfTrials names all that decides what is seen in trials.
-func (w *Wiring) keyOfTrials() string {
+// keyOfAll names all that decides what is seen in trials.
+func (w *Wiring) keyOfAll() string {
 	content, err := json.Marshal(w.shelf.wiring)
 	if err != nil {
 		panic(misuse(err))
 	}
 	names, sets := w.sets()
-	key := fmt.Sprintf("trials of %x", sha256.Sum256(content))
+	key := fmt.Sprintf("%x", sha256.Sum256(content))
 	for _, name := range names {
 		key += " | " + sets[name].key
 	}

@@ -4,3 +4,10 @@ package bench
 func Propagate(middle []float64, inputs []string, correlation func(i, j int) float64, shaken func(i int, by float64) []float64) []Doubtful {
 	return propagate(middle, inputs, correlation, shaken)
 }
+
+// Until gives a wiring at a time before now, with what was done to it until then.
+func (w *Wiring) Until(seconds float64) *Wiring {
+	c := *w
+	c.now, c.board = seconds, nil
+	return &c
+}

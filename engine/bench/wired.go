@@ -90,6 +90,8 @@ type agreement struct {
 	until float64
 	fed   map[string][]feeding
 	given map[string]circuit.Set
+	works map[string][]working
+	melts map[string]float64 // when the fuse of a set's armature melts, of those that do
 }
 
 // fits says whether a wiring feeds the sets in the same way until a time. What
@@ -109,7 +111,7 @@ func (g agreement) fits(names []string, is map[string][]feeding, now float64) bo
 
 // agree solves set and wiring in turn, until a time.
 func (w *Wiring) agree(names []string, sets map[string]*Set, until float64) (agreement, error) {
-	g := agreement{load: w.load, until: until, fed: map[string][]feeding{}, given: map[string]circuit.Set{}}
+	g := agreement{load: w.load, until: until, fed: map[string][]feeding{}, given: map[string]circuit.Set{}, works: map[string][]working{}, melts: map[string]float64{}}
 	for range rounds {
 		_, is, err := w.play(names, g.given, sets, until)
 		if err != nil {
@@ -119,8 +121,13 @@ func (w *Wiring) agree(names []string, sets map[string]*Set, until float64) (agr
 			return g, nil
 		}
 		for _, name := range names {
-			if g.given[name], err = w.shelf.wired(sets[name], w.load, w.ill, is[name], until); err != nil {
+			r, err := w.shelf.wired(sets[name], w.load, w.ill, is[name], until)
+			if err != nil {
 				return g, err
+			}
+			g.given[name], g.works[name] = r.Set, r.Works
+			if delete(g.melts, name); r.Melted > 0 {
+				g.melts[name] = r.Melted
 			}
 		}
 		g.fed = is
@@ -218,10 +225,17 @@ func winding(t *machine.Tone) circuit.Winding {
 	return circuit.Winding{Resistance: t.WindingResistance, Inductance: t.WindingInductance}
 }
 
+// wiredRun is what a set does that is fed through a wiring.
+type wiredRun struct {
+	Set    circuit.Set
+	Works  []working
+	Melted float64 // the time in s at which the fuse of its armature melted; 0 for never
+}
+
 // wired gives what a set does that is fed so, up to a time in s. It is
 // kept, also for later shelves, since most faults of a wiring change nothing about
 // it. The changes are what is wrong with it from the beginning.
-func (s *Shelf) wired(set *Set, load machine.Load, ill []machine.Change, fed []feeding, until float64) (circuit.Set, error) {
+func (s *Shelf) wired(set *Set, load machine.Load, ill []machine.Change, fed []feeding, until float64) (wiredRun, error) {
 	key := fmt.Sprintf("%s | fed through a wiring, %+v %v for %v s", set.key, load, fed, until)
 	if len(ill) > 0 {
 		key += fmt.Sprintf(": %+v", ill)
@@ -230,14 +244,14 @@ func (s *Shelf) wired(set *Set, load machine.Load, ill []machine.Change, fed []f
 		return had, nil
 	}
 	if s.sets == nil {
-		s.sets = map[string]circuit.Set{}
+		s.sets = map[string]wiredRun{}
 	}
-	var recalled circuit.Set
+	var recalled wiredRun
 	if json.Unmarshal(s.recalled[key], &recalled) == nil {
 		s.sets[key] = recalled
 		return recalled, nil
 	}
-	out := still(set)
+	out := wiredRun{Set: still(set)}
 	from := machine.Start{}
 	for i := 0; i < len(fed); i++ {
 		if !fed[i].on {
@@ -255,13 +269,19 @@ func (s *Shelf) wired(set *Set, load machine.Load, ill []machine.Change, fed []f
 		if err != nil {
 			return out, err
 		}
+		also := rec.Signals[len(rec.Signals)-len(set.also()):]
+		rec.Signals = rec.Signals[:len(rec.Signals)-len(also)]
+		out.Works = append(out.Works, workings(also, fed[i].at, end)...)
+		if at, ok := set.meltedAt(also); ok && out.Melted == 0 {
+			out.Melted = fed[i].at + at
+		}
 		from = last(rec)
 		for _, x := range instants(set, rec, fed[i:next]) {
 			if slices.ContainsFunc(ill, func(c machine.Change) bool { return c.What == machine.ToneOpen }) {
 				x.Low, x.High = 0, 0
 			}
 			if x.At <= end {
-				out.Record = append(out.Record, x)
+				out.Set.Record = append(out.Set.Record, x)
 			}
 		}
 		i = next - 1
@@ -313,6 +333,7 @@ func (s *Set) fedThrough(from machine.Start, load machine.Load, ill []machine.Ch
 	if !s.card.Has("generator") {
 		names = names[:4]
 	}
+	names = append(slices.Clone(names), s.also()...)
 	return sim.Record(max(end-t0, shortest), names...)
 }
 

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -47,6 +48,8 @@ type act struct {
 	do   func(b *circuit.Board) error
 }
 
+func byTime(a, b act) int { return cmp.Compare(a.at, b.at) }
+
 // pressing is how long, in s, a key is pressed.
 const pressing = 0.5
 
@@ -66,15 +69,7 @@ func (w *Wiring) then(at float64, what string, do func(b *circuit.Board) error) 
 	c := *w
 	c.board = nil
 	c.acts = append(slices.Clone(w.acts), act{at, what, do})
-	slices.SortStableFunc(c.acts, func(a, b act) int {
-		switch {
-		case a.at < b.at:
-			return -1
-		case a.at > b.at:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(c.acts, byTime)
 	if !strings.HasPrefix(what, "later ") {
 		c.boardNow() // what cannot be done is said where it is done
 	}
