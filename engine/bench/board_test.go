@@ -238,13 +238,35 @@ func TestBoardOhms(t *testing.T) {
 			t.Errorf("%s: %v ohm, want %v", what, got, want)
 		}
 	}
-	near("starting resistor", w.Ohms("K1.14", "TS2.1"), 2/(1+2/(62+0.52))) // beside it field and armature
+	near("starting resistor", w.Ohms("K1.14", "TS2.1"), 2/(1+2/(62+24.98+0.52))) // beside it field, its resistor, and armature
 	near("a line with its far end and its relay", w.Blow("F11").Ohms("TS3.12", "F11.2"), 4040+150)
 	if wharf := w.Blow("F15"); !math.IsInf(wharf.Ohms("TS3.12", "F15.2"), 1) || wharf.Joined("TS3.12", "F15.2", 2) {
 		t.Error("the wharf line is not open")
 	}
 	if !w.Joined("TS1.1", "TS1.4", 2) {
 		t.Error("the plus side is not joined")
+	}
+}
+
+// What the board's meters show of a set that runs is what the set takes: the
+// motor's meter, armature and field; at rest, with the armature's lead off, the
+// field through its resistor, from Ohm's law.
+func TestBoardMeters(t *testing.T) {
+	w := wired(t)
+	run := bench.New([]machine.Card{shippedCard(t)}).Open("bell-current-set").Steady(machine.Load{})
+	up := w.Press("start").At(9)
+	lifted := w.Cut("W12").Press("start").At(3)
+	for what, x := range map[string]struct{ got, want, within float64 }{
+		// the EMF that a board is given is thinned to 0.05 V, over 0.52 ohm
+		"motor":         {up.Meter("AM"), run.ArmatureCurrent + run.FieldCurrent, 0.1},
+		"field":         {lifted.Meter("AM"), 48 / (0.06 + 62 + 24.98), 0.005},
+		"field voltage": {lifted.Volts("TS2.3", "TS2.4"), 48, 0.2},
+		"bells":         {up.Meter("BV"), run.OutputVoltage, 0.3},
+		"bus":           {up.Volts("BAT.+", "BAT.-"), run.BusVoltage, 0.05},
+	} {
+		if math.Abs(x.got-x.want) > x.within {
+			t.Errorf("%s: the board has %v, want %v", what, x.got, x.want)
+		}
 	}
 }
 

@@ -208,10 +208,11 @@ func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[str
 	return b, is, to(until)
 }
 
-// still is a set that does nothing.
+// still is a set that does nothing. Its governor contact is open, and the
+// resistor beside it in the way of the field's current.
 func still(s *Set) circuit.Set {
 	m := s.Motor()
-	out := circuit.Set{Armature: m.ArmatureResistance, Field: m.FieldResistance}
+	out := circuit.Set{Armature: m.ArmatureResistance, Field: m.FieldResistance + m.FieldResistor}
 	if s.card.Has("low-tone") {
 		out.Low = winding(s.LowTone())
 	}
@@ -356,6 +357,7 @@ const (
 	fine, coarse  = 0.01, 0.06
 	near          = 0.5
 	besideVolts   = 0.05
+	besideField   = 0.3
 	besideRings   = 0.3
 	besideHz      = 0.02
 	besideToneVol = 0.05
@@ -397,6 +399,9 @@ func instants(s *Set, rec waveform.Set, fed []feeding) []circuit.Instant {
 			}
 		}
 		is := circuit.Instant{At: t0 + at, Back: mean(1, at, over) - (f.ohm+m.ArmatureResistance)*mean(0, at, over)}
+		if f.field { // or else nothing flows in it
+			is.FieldBack = mean(1, at, turn) - (m.FieldResistance+m.FieldResistor)*mean(3, at, turn)
+		}
 		v := speed(at)
 		is.Hz = v
 		if len(sums) > 4 {
@@ -434,7 +439,7 @@ func straight(all []circuit.Instant) bool {
 	for _, x := range all[1 : len(all)-1] {
 		part := (x.At - a.At) / (z.At - a.At)
 		off := func(a, x, z float64) float64 { return math.Abs(a + part*(z-a) - x) }
-		if off(a.Back, x.Back, z.Back) > besideVolts || off(a.Rings, x.Rings, z.Rings) > besideRings || off(a.Hz, x.Hz, z.Hz) > besideHz ||
+		if off(a.Back, x.Back, z.Back) > besideVolts || off(a.FieldBack, x.FieldBack, z.FieldBack) > besideField || off(a.Rings, x.Rings, z.Rings) > besideRings || off(a.Hz, x.Hz, z.Hz) > besideHz ||
 			off(a.Low, x.Low, z.Low) > besideToneVol || off(a.High, x.High, z.High) > besideToneVol {
 			return false
 		}

@@ -159,10 +159,10 @@ var someSet = circuit.Set{
 	Armature: 0.52, Field: 75, Low: circuit.Winding{Resistance: 6}, High: circuit.Winding{Resistance: 6},
 	Record: []circuit.Instant{
 		{At: 1.06, Hz: 16.65, LowHz: 133.2, HighHz: 349.65},
-		{At: 2.53, Back: 40.1, Rings: 7.7, Hz: 16.65, Low: 8.9, LowHz: 133.2, High: 9.1, HighHz: 349.65},
-		{At: 3.11, Back: 45.2, Rings: 22.3, Hz: 16.65, Low: 9.7, LowHz: 133.2, High: 10.2, HighHz: 349.65},
-		{At: 3.87, Back: 46.9, Rings: 80.2, Hz: 16.65, Low: 9.8, LowHz: 133.2, High: 10.3, HighHz: 349.65},
-		{At: 9, Back: 47.0, Rings: 80.0, Hz: 16.65, Low: 9.8, LowHz: 133.2, High: 10.3, HighHz: 349.65},
+		{At: 2.53, Back: 40.1, FieldBack: -3.7, Rings: 7.7, Hz: 16.65, Low: 8.9, LowHz: 133.2, High: 9.1, HighHz: 349.65},
+		{At: 3.11, Back: 45.2, FieldBack: -6.1, Rings: 22.3, Hz: 16.65, Low: 9.7, LowHz: 133.2, High: 10.2, HighHz: 349.65},
+		{At: 3.87, Back: 46.9, FieldBack: -5.2, Rings: 80.2, Hz: 16.65, Low: 9.8, LowHz: 133.2, High: 10.3, HighHz: 349.65},
+		{At: 9, Back: 47.0, FieldBack: -5.4, Rings: 80.0, Hz: 16.65, Low: 9.8, LowHz: 133.2, High: 10.3, HighHz: 349.65},
 	},
 }
 
@@ -201,7 +201,7 @@ func TestVoltagesAgainstNgspice(t *testing.T) {
 					a := is.Record[i-1]
 					part := (at - a.At) / (x.At - a.At)
 					now = circuit.Instant{
-						Back: a.Back + part*(x.Back-a.Back), Rings: a.Rings + part*(x.Rings-a.Rings),
+						Back: a.Back + part*(x.Back-a.Back), FieldBack: a.FieldBack + part*(x.FieldBack-a.FieldBack), Rings: a.Rings + part*(x.Rings-a.Rings),
 						Low: a.Low + part*(x.Low-a.Low), High: a.High + part*(x.High-a.High)}
 				}
 				break
@@ -219,7 +219,8 @@ func TestVoltagesAgainstNgspice(t *testing.T) {
 		base.resistances()
 		base.line("varm %s armmid %.15g", base.name["SET.A1"], now.Back)
 		base.line("rarm armmid %s %.12g", base.name["SET.A2"], is.Armature)
-		base.resistor("SET.E1", "SET.E2", is.Field)
+		base.line("vfield %s fieldmid %.15g", base.name["SET.E1"], now.FieldBack)
+		base.line("rfield fieldmid %s %.12g", base.name["SET.E2"], is.Field)
 		// direct, then each of three frequencies, of which one source gives one
 		for i, hz := range []float64{0, 16.65, 133.2, 349.65} {
 			d := &deck{name: base.name}
@@ -327,15 +328,16 @@ func TestTimesAgainstNgspice(t *testing.T) {
 			d.line("sl%s one %s p_%s 0 latch off\nrl%s %s 0 1e6", c, u, c, c, u)
 		}
 	}
-	var back, rings, low, high strings.Builder
+	var back, field, rings, low, high strings.Builder
 	for _, x := range someSet.Record {
 		fmt.Fprintf(&back, " %g %g", x.At, x.Back)
+		fmt.Fprintf(&field, " %g %g", x.At, x.FieldBack)
 		fmt.Fprintf(&rings, " %g %g", x.At, x.Rings)
 		fmt.Fprintf(&low, " %g %g", x.At, x.Low)
 		fmt.Fprintf(&high, " %g %g", x.At, x.High)
 	}
 	d.line("varm %s armmid pwl(0 0%s)\nrarm armmid %s %.12g", d.name["SET.A1"], &back, d.name["SET.A2"], someSet.Armature)
-	d.resistor("SET.E1", "SET.E2", someSet.Field)
+	d.line("vfield %s fieldmid pwl(0 0%s)\nrfield fieldmid %s %.12g", d.name["SET.E1"], &field, d.name["SET.E2"], someSet.Field)
 	d.line("vrings %s %s pwl(0 0%s)", d.name["SET.U1"], d.name["SET.U2"], &rings)
 	d.line("vlow %s lowmid pwl(0 0%s)\nrlow lowmid %s 6", d.name["SET.L1"], &low, d.name["SET.L2"])
 	d.line("vhigh %s highmid pwl(0 0%s)\nrhigh highmid %s 6", d.name["SET.H1"], &high, d.name["SET.H2"])

@@ -230,6 +230,7 @@ func (b *Board) Supply(set string) (volts, ohms float64, field bool, err error) 
 		}
 		n := b.copied()
 		n.branches[f.armature].open = true
+		n.branches[f.field].e = 0 // what stands against its current feeds nothing
 		if err := n.connect(); err != nil {
 			return 0, 0, false, b.unsolved(err)
 		}

@@ -13,7 +13,7 @@ func set() kind {
 		work: func(b *builder) {
 			f := feed{part: b.number}
 			f.armature = b.branch("A1", "A2", branch{source: true, open: true})
-			f.field = b.branch("E1", "E2", branch{open: true})
+			f.field = b.branch("E1", "E2", branch{source: true, open: true})
 			f.rings = b.branch("U1", "U2", branch{source: true, swings: true, open: true})
 			f.low = b.branch("L1", "L2", branch{source: true, swings: true, open: true})
 			f.high = b.branch("H1", "H2", branch{source: true, swings: true, open: true})
@@ -24,7 +24,7 @@ func set() kind {
 
 // Set is what a set does at its terminals.
 type Set struct {
-	Armature, Field float64 // ohm
+	Armature, Field float64 // ohm; of the field with all that stands in its way while the set is at rest
 	Low, High       Winding // of the tones
 	Record          []Instant
 }
@@ -40,6 +40,7 @@ type Winding struct {
 type Instant struct {
 	At           float64
 	Back         float64 // V that stand against the armature's current, drop at the brushes included
+	FieldBack    float64 // V that stand against the field's; below 0 while less is in its way than at rest
 	Rings, Hz    float64 // V r.m.s. at the slip rings, under their load
 	Low, LowHz   float64 // V r.m.s. that the winding would have without load
 	High, HighHz float64
@@ -115,13 +116,13 @@ func (b *Board) feed() {
 			part := (b.now - a.At) / (z.At - a.At)
 			between := func(a, z float64) float64 { return a + part*(z-a) }
 			is = Instant{
-				Back: between(a.Back, z.Back), Rings: between(a.Rings, z.Rings), Hz: between(a.Hz, z.Hz),
+				Back: between(a.Back, z.Back), FieldBack: between(a.FieldBack, z.FieldBack), Rings: between(a.Rings, z.Rings), Hz: between(a.Hz, z.Hz),
 				Low: between(a.Low, z.Low), LowHz: between(a.LowHz, z.LowHz),
 				High: between(a.High, z.High), HighHz: between(a.HighHz, z.HighHz),
 			}
 		}
 		n := &b.net
-		n.branches[f.armature].e = is.Back
+		n.branches[f.armature].e, n.branches[f.field].e = is.Back, is.FieldBack
 		for _, w := range []struct {
 			branch int
 			e, hz  float64
