@@ -120,19 +120,9 @@ type Exception struct {
 // Label is a label of a figure, table or knob in a translation. Offset is the
 // byte offset in the file of its heading.
 type Label struct {
-	Told   string // as the cell told it
-	Reads  string // in the translation's language
+	Told   string // as the cell told it; {} in it stands for any words
+	Reads  string // in the translation's language, with each {} in its order
 	Offset int
-}
-
-// Told gives a label that a cell told as the lesson's pages print it.
-func (l *Lesson) Told(label string) string {
-	for _, known := range l.Facts.Labels {
-		if known.Told == label {
-			return known.Reads
-		}
-	}
-	return label
 }
 
 // Call is one place in a lesson's cell that names something of the engine.

@@ -30,6 +30,19 @@ func worded(label string) bool {
 	})
 }
 
+// nameOfPart is a name of a part or of its terminal, such as start.13, where it
+// stands within a label: the same in all languages.
+var nameOfPart = regexp.MustCompile(`^\pL*[.\d][^ ]*$`)
+
+// usedLabels gives the labels of a translation by which others are read.
+func usedLabels(l *lesson.Lesson, told []string) map[string]bool {
+	used := map[string]bool{}
+	for _, label := range told {
+		l.Reading(label, func(by lesson.Label) { used[by.Told] = true })
+	}
+	return used
+}
+
 // toldLabels reports labels of a translation that nothing on its pages has, and
 // labels on its pages that it says nothing for, which would stay English, as
 // would units in words.
@@ -47,9 +60,10 @@ func (c *checker) toldLabels(r tell.Result) {
 	delete(told, "")
 	known := slices.Sorted(maps.Keys(told))
 	said := map[string]bool{}
+	used := usedLabels(c.lesson, known)
 	for _, l := range c.lesson.Facts.Labels {
 		said[l.Told] = true
-		if told[l.Told] {
+		if used[l.Told] {
 			continue
 		}
 		hint := "write it as the cell tells it, or leave it out"
@@ -81,12 +95,14 @@ func (c *checker) toldLabels(r tell.Result) {
 				fmt.Sprintf("give it no unit, and a label that names it, such as \"angle in %s\", which this translation can have words for", unit))
 		}
 		for _, label := range labels {
-			if said[label] || !worded(label) {
-				continue
+			for _, lacking := range c.lesson.Lacks(label) {
+				if said[lacking] || !worded(lacking) || lacking != label && nameOfPart.MatchString(lacking) {
+					continue
+				}
+				said[lacking] = true // one finding is enough
+				c.say(n.Offset, ruleToldLabel, fmt.Sprintf("%s %q shows the label %q, which this translation has no words for", n.EmbedKind, n.Name, lacking),
+					fmt.Sprintf("write below [[label]] in the lesson block: told = %q and reads = \"...\" (the same word where both languages have it)", lacking))
 			}
-			said[label] = true // one finding is enough
-			c.say(n.Offset, ruleToldLabel, fmt.Sprintf("%s %q shows the label %q, which this translation has no words for", n.EmbedKind, n.Name, label),
-				fmt.Sprintf("write below [[label]] in the lesson block: told = %q and reads = \"...\" (the same word where both languages have it)", label))
 		}
 		return true
 	})
