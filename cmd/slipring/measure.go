@@ -77,6 +77,12 @@ func readMeasuring(args []string, stdout, stderr io.Writer) (measuring, int) {
 		}
 		return nil
 	})
+	flags.Func("zero", "for pictures: `NAME=DIVISIONS`, how far above the middle line 0 V of a trace lies, or below it with a minus, once for each; the divisions alone count for all traces. What counts from 0 V, such as the mean, is left out without it", func(text string) error {
+		if slip := m.screen.AddZero(text); slip != nil {
+			return fmt.Errorf("it %s: %s, such as -zero %s", slip.Text, slip.How, slip.Such)
+		}
+		return nil
+	})
 	err := flags.Parse(args)
 	if errors.Is(err, flag.ErrHelp) {
 		fmt.Fprintln(stdout, "usage: slipring measure [flags] FILE...")

@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -65,6 +66,19 @@ func TestMeasurePicture(t *testing.T) {
 	if len(want) > 0 {
 		t.Errorf("not given: %v", want)
 	}
+	// 0 V lies on the lower level, two divisions below the middle line
+	if code, text = call(flags...); code != exitClean || strings.Contains(text, `"mean"`) {
+		t.Errorf("exits %d, and gives the mean without knowing 0 V:\n%s", code, text)
+	}
+	code, text = call(append([]string{"measure", "-json", "-zero", "contact=-2"}, flags[2:]...)...)
+	entries = nil
+	if err := json.Unmarshal([]byte(text[:strings.LastIndex(text, "]")+1]), &entries); err != nil || code != exitClean {
+		t.Fatalf("exits %d, %v:\n%s", code, err, text)
+	}
+	i := slices.IndexFunc(entries, func(e entry) bool { return e.Name == "mean" })
+	if i < 0 || math.Abs(entries[i].Value-80*high/period) > 2.5*entries[i].Uncertainty {
+		t.Errorf("the mean is not the 80 V for %g of the time: %+v", high/period, entries)
+	}
 	flags[1] = "-corners"
 	flags = append(flags[:2], append([]string{"40,40 640,40 640,520 40,520"}, flags[2:]...)...)
 	if code, text = call(flags...); code != exitClean || !strings.Contains(text, "fraction high") || !strings.Contains(text, "looked for and not found") {
@@ -87,6 +101,8 @@ func TestMeasureCalledWrongly(t *testing.T) {
 		{"-divisions", "10,8.5", "is not two whole numbers"},
 		{"-trace", "contact=yellow", "such as -trace contact=#FFE040"},
 		{"-trace", "=#FFE040", "such as -trace contact=#FFE040"},
+		{"-zero", "contact=low", "is not a name and a number from -40 to 40: write a trace's name"},
+		{"-zero", "=-3", "names no trace"},
 	} {
 		if code, text := call("measure", c.flag, c.text, "x.png"); code != exitUsage || !strings.Contains(text, c.want) {
 			t.Errorf("%s %q: exits %d, and says\n%s", c.flag, c.text, code, text)

@@ -36,7 +36,7 @@ type Channel struct {
 	Unit string    // of the SI without prefixes, as far as it was known
 	From float64   // s, instant of the first sample
 	Step float64   // s between samples
-	Y    []float64 // in the unit
+	Y    []float64 // in the unit; of a picture without a place of 0 V, from its middle line
 
 	place    diag.Message // where it stands: file, line, column
 	clipped  bool         // some values lay beyond what the instrument shows
@@ -57,7 +57,10 @@ type seen struct {
 	edge      float64 // s, what an edge is uncertain by but for the grain
 	fraction  float64 // s, what an interval is uncertain by in common
 	period    float64 // part of the period, from the lattice
-	level     float64 // in the unit, what a height is uncertain by
+	level     float64 // in the unit, what a height is uncertain by, but for where 0 V lies
+	zero      float64 // in the unit, what the place of 0 V is uncertain by
+	zeroRead  float64 // divisions, how finely that was read
+	zeroless  string  // why nothing that counts from 0 V is told; "" where 0 V was given
 	hidden    bool    // another trace hides it in places
 }
 

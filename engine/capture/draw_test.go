@@ -32,6 +32,7 @@ type shown struct {
 	frameOut float64 // pixels around the screen
 	known    bool    // the reader is told how many columns there are
 	unlined  bool    // without the graticule's lines
+	zeros    []Zero  // that the reader is told
 }
 
 func (s shown) period() float64 { return 10 / s.turns }
@@ -254,7 +255,7 @@ func (s shown) file(t testing.TB, random *rand.Rand) ([]byte, []Point) {
 func (s shown) read(t testing.TB, random *rand.Rand, given bool) Report {
 	t.Helper()
 	content, corners := s.file(t, random)
-	screen := Screen{TimePerDivision: 1, VoltsPerDivision: 1, Traces: []Trace{{"contact", yellow}, {"bell", blue}}}
+	screen := Screen{TimePerDivision: 1, VoltsPerDivision: 1, Traces: []Trace{{"contact", yellow}, {"bell", blue}}, Zeros: s.zeros}
 	if given {
 		for _, c := range corners {
 			screen.Corners = append(screen.Corners, Point{math.Round(c.X), math.Round(c.Y)})

@@ -60,6 +60,9 @@ func (m *measured) single() Doubt {
 	d := Doubt{m.Name, math.Hypot(m.noise, m.quantum/math.Sqrt(12)), m.grain / math.Sqrt(12)}
 	if m.seen != nil {
 		d.Height, d.Time = m.seen.level, math.Hypot(m.seen.edge, d.Time)
+		if m.seen.zeroless == "" {
+			d.Height = math.Hypot(d.Height, m.seen.zero)
+		}
 	}
 	return d
 }

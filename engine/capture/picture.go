@@ -9,6 +9,8 @@ import (
 	_ "image/png"
 	"io"
 	"math"
+	"slices"
+	"strings"
 
 	"slipring/engine/diag"
 )
@@ -25,6 +27,7 @@ type Screen struct {
 	Columns, Rows    int     // divisions of the graticule; 0 means 10 and 8
 	OwnColumns       int     // of the instrument's own screen within the graticule; 0 when not known, and taken as 500
 	Traces           []Trace // looked for when there are none
+	Zeros            []Zero  // where 0 V lies; without them nothing that counts from 0 V is told
 	Declared         bool    // in a lesson, rather than in flags, which hints then say
 }
 
@@ -32,6 +35,13 @@ type Screen struct {
 type Trace struct {
 	Name   string
 	Colour color.RGBA
+}
+
+// Zero is where 0 V of a trace lies on a screen.
+type Zero struct {
+	Trace     string  // its name; "" for all that no other Zero names
+	Divisions float64 // above the middle line
+	Read      float64 // how finely, in divisions; 0 for a tenth
 }
 
 // IsPicture says whether a file that begins so is a picture that ReadPicture
@@ -99,7 +109,7 @@ func (p *picture) read(in io.ReadSeeker) *Capture {
 		p.say(diag.Error, "the picture cannot be read to its end: "+plainError(err), "copy it again from the instrument or the camera")
 		return nil
 	}
-	if !p.frame() || !p.colours() {
+	if !p.frame() || !p.colours() || !p.zeros() {
 		return nil
 	}
 	return p.traces()
@@ -224,4 +234,32 @@ func (p *picture) inFrame(each func(c color.RGBA)) {
 			}
 		}
 	}
+}
+
+// zeros looks whether each place of 0 V belongs to a trace.
+func (p *picture) zeros() bool {
+	var names []string
+	for _, t := range p.Traces {
+		names = append(names, t.Name)
+	}
+	for _, z := range p.Zeros {
+		if z.Trace != "" && !slices.Contains(names, z.Trace) {
+			p.say(diag.Error, fmt.Sprintf("0 V is given for a trace %q, and no trace is called so", z.Trace), "traces: "+strings.Join(names, ", "))
+			return false
+		}
+	}
+	return true
+}
+
+// zeroOf gives where 0 V of a trace lies.
+func (s Screen) zeroOf(trace string) (zero Zero, given bool) {
+	for _, z := range s.Zeros {
+		switch z.Trace {
+		case trace:
+			return z, true
+		case "":
+			zero, given = z, true
+		}
+	}
+	return zero, given
 }

@@ -89,6 +89,7 @@ func TestPictureRefusals(t *testing.T) {
 		"another kind":       {[]byte("GIF89a and so on"), Screen{}, "this is no PNG or JPEG that can be read"},
 		"200 megapixels":     {headerOf(20000, 10000), Screen{}, "the picture has 200 megapixels, and may have 50"},
 		"a stamp":            {headerOf(60, 40), Screen{}, "the picture has only 60 by 40 pixels"},
+		"0 V of no trace":    {content, Screen{Traces: both, Zeros: []Zero{{Trace: "coil"}}}, `0 V is given for a trace "coil", and no trace is called so`},
 		"a pulse too narrow": {narrowContent, Screen{Traces: both[:1]}, "its own thickness, which is too narrow"},
 	} {
 		got, messages := ReadPicture("x.png", bytes.NewReader(c.content), c.screen)
@@ -172,21 +173,88 @@ func TestCornersInside(t *testing.T) {
 	}
 }
 
-// Heights of a picture, and what reaches the edge of the screen.
+// Heights of a picture, from where 0 V is said to lie: levels are drawn at 7 and 4.6
+// divisions from the top, the sine 1.6 high about 2.3, and the middle line is at 4.
 func TestPictureHeights(t *testing.T) {
-	s := shown{width: 640, turns: 4.3, high: 0.40, late: 40, begin: 0.13, thick: 3, frameOut: 40}
-	r := s.read(t, quiet(), false)
-	// levels at 7 and 4.6 divisions from the top, 0 at 4; the sine is 1.6 high about 2.3
+	plain := shown{width: 640, turns: 4.3, high: 0.40, late: 40, begin: 0.13, thick: 3, frameOut: 40}
+	middle, own := plain, plain
+	middle.zeros = []Zero{{}}
+	own.zeros = []Zero{{Trace: "contact", Divisions: -3}, {Trace: "bell", Divisions: 1.7}}
+	rms := func(of ...float64) float64 { return math.Sqrt(of[0]*of[0] + of[1]*of[1]/2) }
 	for _, c := range []struct {
+		zeros         string
+		shown         shown
 		channel, name string
 		want          float64
 	}{
-		{"contact", PeakToPeak, 2.4}, {"contact", Mean, -3*0.6 - 0.6*0.4}, {"bell", PeakToPeak, 3.2}, {"bell", Mean, 1.7},
-		{"bell", RMS, math.Sqrt(1.7*1.7 + 1.6*1.6/2)}, {"contact", EdgesATurn, 2},
+		{"none", plain, "contact", PeakToPeak, 2.4}, {"none", plain, "bell", PeakToPeak, 3.2}, {"none", plain, "bell", Distortion, 0},
+		{"middle", middle, "contact", PeakToPeak, 2.4}, {"middle", middle, "contact", Mean, -3*0.6 - 0.6*0.4},
+		{"middle", middle, "contact", RMS, math.Sqrt(9*0.6 + 0.36*0.4)},
+		{"middle", middle, "bell", PeakToPeak, 3.2}, {"middle", middle, "bell", Mean, 1.7}, {"middle", middle, "bell", RMS, rms(1.7, 1.6)},
+		{"middle", middle, "contact", EdgesATurn, 2},
+		{"own", own, "contact", Mean, 2.4 * 0.4}, {"own", own, "contact", RMS, 2.4 * math.Sqrt(0.4)}, {"own", own, "contact", PeakToPeak, 2.4},
+		{"own", own, "bell", Mean, 0}, {"own", own, "bell", RMS, rms(0, 1.6)}, {"own", own, "bell", HalfDifference, 0},
 	} {
-		got := value(t, r, c.channel, c.name)
-		if math.Abs(got.Value-c.want) > 2.5*got.Uncertainty || got.Uncertainty > 0.02 {
-			t.Errorf("%s of %s: %g ± %g, drawn %g", c.name, c.channel, got.Value, got.Uncertainty, c.want)
+		got := value(t, c.shown.read(t, quiet(), false), c.channel, c.name)
+		// where 0 V lies is read to a tenth of a division, an even distribution
+		most := 0.02
+		if c.name == Mean || c.name == RMS || c.name == HalfDifference {
+			most = math.Hypot(0.02, 0.1/math.Sqrt(12))
+		}
+		if math.Abs(got.Value-c.want) > 2.5*got.Uncertainty || got.Uncertainty > most {
+			t.Errorf("0 V %s: %s of %s: %g ± %g, drawn %g", c.zeros, c.name, c.channel, got.Value, got.Uncertainty, c.want)
+		}
+		if c.name == Mean && got.Uncertainty < 0.1/math.Sqrt(12) {
+			t.Errorf("0 V %s: the mean of %s is surer than the place of 0 V: %g", c.zeros, c.channel, got.Uncertainty)
+		}
+	}
+}
+
+// A trace may be shifted to anywhere on a screen. What counts from 0 V is left out
+// where nobody says where that lies, with what to give; for each trace by itself.
+func TestPictureWithoutZero(t *testing.T) {
+	s := shown{width: 640, turns: 4.3, high: 0.40, late: 40, begin: 0.13, thick: 3, frameOut: 40, zeros: []Zero{{Trace: "bell", Divisions: 1.7}}}
+	r := s.read(t, quiet(), false)
+	left := map[string]bool{}
+	for _, m := range r.Missing {
+		if strings.Contains(m.Why, "0 V") {
+			left[m.Channel+" "+m.Name] = true
+			if want := `where 0 V lies is not given; give it in divisions above the middle line, such as -zero "contact=-3"`; m.Why != want {
+				t.Errorf("%s of %s: says %q, want %q", m.Name, m.Channel, m.Why, want)
+			}
+		}
+	}
+	for _, name := range []string{Mean, RMS, HalfDifference, Distortion} {
+		if !left["contact "+name] {
+			t.Errorf("the %s of the contact is not left out for want of 0 V: %v", name, r.Missing)
+		}
+		delete(left, "contact "+name)
+	}
+	if len(left) > 0 {
+		t.Errorf("left out, too: %v", left)
+	}
+	for text, u := range map[string]float64{"contact=-3": 0.1, "contact=-3.0": 0.1, "-3.00": 0.01, "contact=-3.000": 0.001} {
+		var screen Screen
+		if slip := screen.AddZero(text); slip != nil {
+			t.Fatal(slip)
+		}
+		s.zeros = screen.Zeros
+		mean, u := value(t, s.read(t, quiet(), false), "contact", Mean), u/math.Sqrt(12)
+		if mean.Uncertainty < u || mean.Uncertainty > math.Hypot(u, 0.012) || math.Abs(mean.Value-2.4*0.4) > 2.5*mean.Uncertainty {
+			t.Errorf("0 V %s: the mean is %g ± %g, drawn %g", text, mean.Value, mean.Uncertainty, 2.4*0.4)
+		}
+	}
+	for _, x := range r.Results {
+		if strings.Contains(x.Why, "middle line") {
+			t.Errorf("%s of %s: %s", x.Name, x.Channel, x.Why)
+		}
+	}
+	for _, c := range []struct {
+		declared bool
+		want     string
+	}{{false, `-zero "bell=-3"`}, {true, `zeros = "bell=-3"`}} {
+		if got := (Screen{Declared: c.declared}).write("zero", "bell=-3"); got != c.want {
+			t.Errorf("says to write %s, want %s", got, c.want)
 		}
 	}
 }

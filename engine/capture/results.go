@@ -108,17 +108,17 @@ func (m *measured) heights(r *Report) {
 		}
 		return
 	}
-	level := m.quantum / math.Sqrt(12)
+	level, zero := m.quantum/math.Sqrt(12), 0.0
 	if m.noise > m.quantum/2 {
 		level /= math.Sqrt(float64(len(m.Y)))
 	}
 	if m.seen != nil {
-		level = m.seen.level
+		level, zero = m.seen.level, m.seen.zero
 	}
 	if m.two {
-		m.stateHeights(r, level)
+		m.stateHeights(r, level, zero)
 	} else {
-		m.waveHeights(r, level)
+		m.waveHeights(r, level, zero)
 	}
 	m.half(r)
 	m.distortion(r)
@@ -126,7 +126,7 @@ func (m *measured) heights(r *Report) {
 
 // stateHeights averages each state by itself, and weighs them by the time that
 // it lasts, since single samples near an edge would count too much.
-func (m *measured) stateHeights(r *Report, level float64) {
+func (m *measured) stateHeights(r *Report, level, zero float64) {
 	low, high := m.states()
 	p := m.pulses
 	noise := m.noise * m.noise
@@ -140,22 +140,42 @@ func (m *measured) stateHeights(r *Report, level float64) {
 	if n := m.rises.n + m.falls.n; m.seen != nil || n > 0 && (m.rises.sum+m.falls.sum)/float64(n) > 1.6*m.Step {
 		ends = step * m.Step / m.period * math.Sqrt(2*float64(p.each)/12/max(1, float64(p.edges)/2))
 	}
-	u := math.Sqrt(sq(step*p.uHigh) + ends*ends + noise/n + level*level)
-	m.add(r, Mean, mean, u, m.Unit, m.whyHeights())
+	u := math.Sqrt(sq(step*p.uHigh) + ends*ends + noise/n + level*level + zero*zero)
+	m.fromZero(r, Mean, mean, u, m.Unit, m.whyHeights())
 	if rms > 0 {
 		slope := math.Abs(m.high*m.high-m.low*m.low) / (2 * rms)
-		ur := math.Sqrt(sq(slope*p.uHigh) + sq(slope/step*ends) + noise/n + sq(level*math.Abs(mean)/rms) + sq(noise/(2*rms))*2/n)
-		m.add(r, RMS, rms, ur, m.Unit, m.whyHeights())
+		ur := math.Sqrt(sq(slope*p.uHigh) + sq(slope/step*ends) + noise/n + sq(math.Hypot(level, zero)*mean/rms) + sq(noise/(2*rms))*2/n)
+		m.fromZero(r, RMS, rms, ur, m.Unit, m.whyHeights())
 	} else {
 		m.lacks(r, RMS, "it is lost in noise")
 	}
 	pp, up := m.extremes(high, low)
-	m.add(r, PeakToPeak, pp, math.Sqrt(up*up+2*level*level), m.Unit, "levels, "+m.whyHeights())
+	m.add(r, PeakToPeak, pp, math.Sqrt(up*up+2*level*level), m.Unit, "levels, "+m.whyHeight())
 }
 
+// fromZero adds a result that counts from 0 V, or says why it cannot be told.
+func (m *measured) fromZero(r *Report, name string, value, uncertainty float64, unit, why string) {
+	if m.zeroless() {
+		m.lacks(r, name, m.seen.zeroless)
+		return
+	}
+	m.add(r, name, value, uncertainty, unit, why)
+}
+
+// zeroless says whether nothing tells where 0 V lies.
+func (m *measured) zeroless() bool { return m.seen != nil && m.seen.zeroless != "" }
+
+// whyHeights is why a height above 0 V is unsure, whyHeight one from peak to peak.
 func (m *measured) whyHeights() string {
 	if m.seen != nil {
-		return "height of a pixel, thickness of the trace; 0 V taken as the middle line"
+		return fmt.Sprintf("%s, 0 V read to %g of a division", m.whyHeight(), m.seen.zeroRead)
+	}
+	return m.whyHeight()
+}
+
+func (m *measured) whyHeight() string {
+	if m.seen != nil {
+		return "height of a pixel, thickness of the trace"
 	}
 	if m.two {
 		return "edges, noise"
@@ -234,7 +254,7 @@ func (m *measured) extremes(high, low state) (height, u float64) {
 }
 
 // waveHeights gives heights of a signal without two levels, from its harmonics.
-func (m *measured) waveHeights(r *Report, level float64) {
+func (m *measured) waveHeights(r *Report, level, zero float64) {
 	w := m.wave
 	n := float64(w.samples)
 	square := sq(w.offset) + w.left
@@ -246,8 +266,11 @@ func (m *measured) waveHeights(r *Report, level float64) {
 	rms := math.Sqrt(max(square, 0))
 	ends := cmplx.Abs(w.harmonics[1]) * m.uPeriod / m.period
 	common := math.Hypot(level, w.noise/math.Sqrt(n))
-	m.add(r, Mean, w.offset, math.Hypot(common, ends), m.Unit, m.whyHeights())
-	m.add(r, RMS, rms, math.Hypot(common, ends/2), m.Unit, m.whyHeights())
+	m.fromZero(r, Mean, w.offset, math.Hypot(math.Hypot(common, zero), ends), m.Unit, m.whyHeights())
+	if rms > 0 {
+		common = math.Hypot(common, zero*w.offset/rms)
+	}
+	m.fromZero(r, RMS, rms, math.Hypot(common, ends/2), m.Unit, m.whyHeights())
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range 2000 {
 		z := cmplx.Rect(1, 2*math.Pi*float64(i)/2000)
@@ -259,13 +282,17 @@ func (m *measured) waveHeights(r *Report, level float64) {
 		low, high = min(low, y), max(high, y)
 	}
 	orders := float64(len(w.harmonics) - 1)
-	m.add(r, PeakToPeak, high-low, math.Sqrt(2*level*level+2*w.noise*w.noise*(2*orders+1)/n+2*w.left), m.Unit, m.whyHeights())
+	m.add(r, PeakToPeak, high-low, math.Sqrt(2*level*level+2*w.noise*w.noise*(2*orders+1)/n+2*w.left), m.Unit, m.whyHeight())
 }
 
 // half gives by how much the half turn below 0 is longer than that above, as a
 // part of the turn.
 func (m *measured) half(r *Report) {
 	low, high := m.low, m.high
+	if !m.scale && m.zeroless() {
+		m.lacks(r, HalfDifference, m.seen.zeroless)
+		return
+	}
 	if m.scale || !(low < 0 && high > 0) || -low < 0.2*(high-low) || high < 0.2*(high-low) {
 		m.lacks(r, HalfDifference, "it does not go to and fro about zero")
 		return
@@ -291,6 +318,7 @@ func (m *measured) half(r *Report) {
 	if m.seen != nil {
 		d = doubt{edge: m.seen.edge, grain: m.grain, guessed: m.guessed, common: m.seen.fraction, hidden: m.seen.hidden}
 		d.edge = math.Hypot(d.edge, m.seen.level/slope)
+		d.common = math.Hypot(d.common, 2*m.seen.zero/slope) // a rise comes later, and the fall after it earlier
 	}
 	p, ok := fitPulses(edges, d)
 	if !ok {
@@ -305,6 +333,10 @@ func (m *measured) half(r *Report) {
 func (m *measured) distortion(r *Report) {
 	w := m.wave
 	if m.two {
+		if m.zeroless() {
+			m.lacks(r, Distortion, m.seen.zeroless)
+			return
+		}
 		mean := (m.low + m.high) / 2
 		if math.Abs(mean) > 0.3*(m.high-m.low) {
 			m.lacks(r, Distortion, "it does not go to and fro about zero")

@@ -21,6 +21,10 @@ const (
 	// noise, thin and thick, whose strokes stood anywhere: 0.06 to 0.08, and 0.02 to 0.05.
 	// What rounds a stroke before it is drawn is the grain's.
 	strokeScatter, strokeCommon = 0.07, 0.03
+	// zeroRead is how finely the place of 0 V is read where its digits say no more, in
+	// divisions: as a ruler or the small ticks of a graticule give it (common practice,
+	// no source).
+	zeroRead = 0.1
 )
 
 // strip is one trace on the straightened screen: how much of its colour is in
@@ -177,7 +181,11 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 	}
 	span := timePer * float64(p.Columns)
 	rowsPer := float64(s.rows) / float64(p.Rows)
-	volts := func(row float64) float64 { return (float64(p.Rows)/2 - row/rowsPer) * perDivision }
+	zero, given := p.zeroOf(name)
+	if zero.Read == 0 {
+		zero.Read = zeroRead
+	}
+	volts := func(row float64) float64 { return (float64(p.Rows)/2 - zero.Divisions - row/rowsPer) * perDivision }
 	pixel, pixelUp := span/p.width, perDivision*float64(p.Rows)/p.height
 	thick := l.thick / float64(s.rows) * p.height * pixel // as a time: a trace is as thick as wide, in pixels
 	thickUp := l.thick / rowsPer * perDivision
@@ -197,7 +205,12 @@ func (p *picture) channel(name string, s strip) (Channel, bool) {
 		fraction: math.Hypot(0.01*thick, 0.1*pixel),
 		period:   p.periodDoubt(),
 		level:    math.Hypot(0.25*pixelUp, 0.05*thickUp),
+		zero:     zero.Read / math.Sqrt(12) * perDivision,
+		zeroRead: zero.Read,
 		hidden:   float64(l.hidden) > 0.005*float64(s.columns),
+	}
+	if !given {
+		c.seen.zeroless = "where 0 V lies is not given; give it in divisions above the middle line, such as " + p.write("zero", name+"=-3")
 	}
 	if !p.levels(&c, s, l, volts, pixel) {
 		return Channel{}, false

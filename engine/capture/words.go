@@ -48,7 +48,7 @@ func (s *Screen) SetPerDivision(text string) *Slip {
 // SetDivisions reads "across,up".
 func (s *Screen) SetDivisions(text string) *Slip {
 	each, ok := numbers(text)
-	if !ok || len(each) != 2 || !wholeWithin(each[0], 4, 40) || !wholeWithin(each[1], 4, 40) {
+	if !ok || len(each) != 2 || !wholeWithin(each[0], 4, mostDivisions) || !wholeWithin(each[1], 4, mostDivisions) {
 		return &Slip{"is not two whole numbers from 4 to 40", "count the divisions across and up", "10,8"}
 	}
 	s.Columns, s.Rows = int(each[0]), int(each[1])
@@ -86,6 +86,38 @@ func (s *Screen) AddTrace(text string) *Slip {
 	return nil
 }
 
+// AddZero reads "NAME=DIVISIONS", where 0 V of a trace lies above the middle line,
+// or the divisions alone, for all traces. It was read to a tenth of a division, or as
+// finely as its digits.
+func (s *Screen) AddZero(text string) *Slip {
+	how, such := "write a trace's name and how many divisions above the middle line its 0 V lies, with a minus for below", "contact=-3"
+	name, place := "", text
+	if i := strings.LastIndex(text, "="); i >= 0 {
+		name, place = strings.TrimSpace(text[:i]), text[i+1:]
+		if name == "" {
+			return &Slip{"names no trace", how, such}
+		}
+	}
+	each, ok := numbers(place)
+	if !ok || len(each) != 1 || math.Abs(each[0]) > mostDivisions {
+		return &Slip{fmt.Sprintf("is not a name and a number from -%d to %[1]d", mostDivisions), how, such}
+	}
+	for _, z := range s.Zeros {
+		if z.Trace == name {
+			return &Slip{"gives 0 V of the same trace twice", "give it once", such}
+		}
+	}
+	z := Zero{Trace: name, Divisions: each[0]}
+	if _, digits, _ := strings.Cut(strings.TrimSpace(place), "."); len(digits) > 1 && !strings.ContainsAny(digits, "eE") {
+		z.Read = math.Pow10(-len(digits))
+	}
+	s.Zeros = append(s.Zeros, z)
+	return nil
+}
+
+// mostDivisions is how many divisions a screen may have, across or up.
+const mostDivisions = 40
+
 func wholeWithin(x, least, most float64) bool { return x == math.Trunc(x) && x >= least && x <= most }
 
 // numbers reads finite numbers with commas between.
@@ -105,8 +137,8 @@ func numbers(text string) ([]float64, bool) {
 // lesson's declaration.
 func (s Screen) write(key, value string) string {
 	switch {
-	case s.Declared && key == "trace":
-		return fmt.Sprintf("traces = %q", value)
+	case s.Declared && (key == "trace" || key == "zero"):
+		return fmt.Sprintf("%ss = %q", key, value)
 	case s.Declared:
 		return fmt.Sprintf("%s = %q", key, value)
 	case key == "trace":

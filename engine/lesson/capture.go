@@ -38,11 +38,11 @@ const LargestCapture = folder.Largest
 // captureTable heads the declaration of a capture.
 const captureTable = "capture"
 
-const captureSample = "[[capture]]\nfile = \"bells.csv\"\nand for a picture, as for slipring measure:\ncorners = \"40,30 600,30 600,450 40,450\"\nper-division = \"0.01,20\"\ntraces = \"contact=#FFE040, output=#40A0FF\""
+const captureSample = "[[capture]]\nfile = \"bells.csv\"\nand for a picture, as for slipring measure:\ncorners = \"40,30 600,30 600,450 40,450\"\nper-division = \"0.01,20\"\ntraces = \"contact=#FFE040, output=#40A0FF\"\nzeros = \"contact=-3, output=0\""
 
 var (
 	captureForm = regexp.MustCompile(`^[a-z][a-z0-9]*(?:-[a-z0-9]+)*\.(?:csv|txt|png|jpg|jpeg)$`)
-	captureKeys = [...]string{"file", "corners", "per-division", "divisions", "columns", "traces"}
+	captureKeys = [...]string{"file", "corners", "per-division", "divisions", "columns", "traces", "zeros"}
 )
 
 // capture reads one [[capture]].
@@ -53,14 +53,8 @@ func (r *factReader) capture(t tomlTable) {
 			r.say(k.valueAt, fmt.Sprintf("%s: %q %s", k.name, k.text, s.Text), fmt.Sprintf("%s, such as %s = %q", s.How, k.name, s.Such))
 		}
 		set := map[string]func(string) *capture.Slip{"corners": d.Screen.SetCorners, "per-division": d.Screen.SetPerDivision,
-			"divisions": d.Screen.SetDivisions, "columns": d.Screen.SetOwnColumns, "traces": func(text string) *capture.Slip {
-				for trace := range strings.SplitSeq(text, ",") {
-					if slip := d.Screen.AddTrace(strings.TrimSpace(trace)); slip != nil {
-						return slip
-					}
-				}
-				return nil
-			}}[k.name]
+			"divisions": d.Screen.SetDivisions, "columns": d.Screen.SetOwnColumns,
+			"traces": each(d.Screen.AddTrace), "zeros": each(d.Screen.AddZero)}[k.name]
 		switch {
 		case !slices.Contains(captureKeys[:], k.name):
 			r.say(k.at, fmt.Sprintf("a capture has no key %q", k.name), suggest(k.name, captureKeys[:]))
@@ -91,6 +85,18 @@ func (r *factReader) capture(t tomlTable) {
 		r.say(t.at, fmt.Sprintf("two captures are called %q", stem(d.File)), "give one of the files another name")
 	default:
 		r.facts.Captures = append(r.facts.Captures, d)
+	}
+}
+
+// each reads what stands between commas.
+func each(add func(string) *capture.Slip) func(string) *capture.Slip {
+	return func(text string) *capture.Slip {
+		for one := range strings.SplitSeq(text, ",") {
+			if slip := add(strings.TrimSpace(one)); slip != nil {
+				return slip
+			}
+		}
+		return nil
 	}
 }
 
