@@ -223,7 +223,10 @@ func (m *measured) states() (low, high state) {
 }
 
 // extremes gives the height from peak to peak of the mean turn: the two levels,
-// or what stands out above or below them by more than noise does.
+// or what stands out above or below them by more than noise does. So many parts of a
+// turn are looked at that one in many would stand out by chance: noise makes a peak
+// in one record of a thousand (by the tail of the normal distribution, shared among
+// all parts).
 func (m *measured) extremes(high, low state) (height, u float64) {
 	bins := max(10, min(200, len(m.Y)/20))
 	if perTurn := int(m.period / m.Step); perTurn < bins {
@@ -236,6 +239,7 @@ func (m *measured) extremes(high, low state) (height, u float64) {
 		sum[k] += y
 		n[k]++
 	}
+	beyond := math.Sqrt2 * math.Erfcinv(2*0.001/float64(bins)) // deviations
 	top, bottom := m.high, m.low
 	uTop, uBottom := m.noise/math.Sqrt(float64(max(high.n, 1)))*1.25, m.noise/math.Sqrt(float64(max(low.n, 1)))*1.25
 	for k := range sum {
@@ -243,10 +247,10 @@ func (m *measured) extremes(high, low state) (height, u float64) {
 			continue
 		}
 		y, e := sum[k]/n[k], m.noise/math.Sqrt(n[k])
-		if y > top && y-m.high > 4*e {
+		if y > top && y-m.high > beyond*e {
 			top, uTop = y, e
 		}
-		if y < bottom && m.low-y > 4*e {
+		if y < bottom && m.low-y > beyond*e {
 			bottom, uBottom = y, e
 		}
 	}
