@@ -14,6 +14,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/lesson"
 	"slipring/engine/proof"
 	"slipring/engine/replace"
 	"slipring/site"
@@ -75,8 +76,9 @@ func proofread(ctx context.Context, args []string, stdout, stderr io.Writer) int
 	return exitClean
 }
 
-// narrow leaves one lesson of the work, with its translations and what is said
-// about them.
+// narrow leaves one lesson of the work, with its translations, what is said about
+// them, and what is wrong with the files that all lessons share: it breaks this one
+// too.
 func (w *workshop) narrow(slug string) error {
 	var slugs []string
 	for _, f := range w.lessons {
@@ -91,8 +93,15 @@ func (w *workshop) narrow(slug string) error {
 		return fmt.Errorf("there is no lesson %q\n    %s", slug, next)
 	}
 	w.lessons = w.lessons[i : i+1]
-	folder := filepath.Dir(w.lessons[0].Lesson.File) + string(filepath.Separator)
-	w.messages = slices.DeleteFunc(w.messages, func(m diag.Message) bool { return !strings.HasPrefix(m.File, folder) })
+	own := filepath.Dir(w.lessons[0].Lesson.File)
+	root := filepath.Dir(own) + string(filepath.Separator)
+	w.messages = slices.DeleteFunc(w.messages, func(m diag.Message) bool {
+		if strings.HasPrefix(m.File, own+string(filepath.Separator)) {
+			return false
+		}
+		folder, _, _ := strings.Cut(filepath.ToSlash(strings.TrimPrefix(m.File, root)), "/")
+		return m.Level != diag.Error || lesson.IsFolder(folder)
+	})
 	return nil
 }
 

@@ -23,6 +23,10 @@ var (
 // lessonFile is the name of a lesson's text within its folder.
 const lessonFile = "lesson.md"
 
+// IsFolder says whether a folder of this name within the lessons folder is a
+// lesson's.
+func IsFolder(name string) bool { return folderForm.MatchString(name) }
+
 // ReadAll reads every lesson of a folder, each from NN-name/lesson.md there,
 // and puts them into course order: a lesson comes after all that it needs,
 // and where that leaves a choice, the folders' numbers decide.
