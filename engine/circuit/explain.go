@@ -60,7 +60,7 @@ func Explained() eq.Part {
 			},
 			{
 				Key: "board.relay", Closed: true, By: []string{"bench.Wiring.When", "bench.Wiring.Operated", "bench.Wiring.Timeline"},
-				Gives: "time at which a relay operates: its pick-up time after its current has reached its pick-up, if it has not sunk below in between. It falls back in the same way, at its release",
+				Gives: "time at which a relay operates: its pick-up time after its current has reached its pick-up",
 				TeX:   `I \ge I_p,\qquad t = t_0 + t_p`,
 				Symbols: []eq.Symbol{eq.From("I", "board.nodes", "current of its coil; of a detector, the voltage within its band", "A"), eq.Said("I_p", "its pick-up", "A"),
 					eq.Said("t", "time at which it operates", "s"), eq.Said("t_0", "time at which the current reached the pick-up", "s"), eq.Said("t_p", "its pick-up time", "s")},
@@ -85,6 +85,7 @@ func Explained() eq.Part {
 			"Nothing on the board takes time but its relays and their like: all else follows at once.",
 			"Wires have no resistance of their own.",
 			"A lamp has the resistance at every voltage that it has when it burns.",
+			"A relay whose current sinks below its pick-up before its time is over does not operate; it falls back in the same way, at its release.",
 			"A fuse melts by its current and a time, and remembers nothing.",
 		},
 	}
