@@ -46,6 +46,7 @@ var assets = [...]asset{
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
 	{feature: page.Guesses, styles: []string{"guess"}, scripts: []string{"guesses", "guess"}, early: true, kiosk: true},
+	{feature: page.Finders, styles: []string{"finder"}},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
 	{feature: page.Stories, styles: []string{"story"}, scripts: []string{"story"}},
 	{feature: progress, styles: []string{"progress"}, scripts: []string{"days", "progress", "progress-page"}},

@@ -41,6 +41,8 @@ func (b *builder) filesOf(in page.Input) ([]file, error) {
 			if places(in.Lesson.Body, what, all) {
 				numbers(plot.TableCSV(proof.Table(what)))
 			}
+		case tell.Finder:
+			numbers(plot.FinderCSV(what))
 		case tell.Sound:
 			sounds, err := b.sounds(what)
 			if err != nil { // which package tell has tried

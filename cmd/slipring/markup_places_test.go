@@ -217,6 +217,8 @@ func TestMarkupPlaces(t *testing.T) {
 			"Motions.Sizes.Name": known, "Motions.Sizes.Unit": known,
 			"Sounds.Name": name, "Sounds.Heard.Signal.Name": "heard", "Sounds.Heard.Signal.Unit": "heard-unit", "Sounds.Framed.Knobs": name,
 			"Sounds.Frames.Signal.Name": "heard", "Sounds.Frames.Signal.Unit": "heard-unit",
+			"Finders.Name": name, "Finders.Root.Ask": "finder-ask", "Finders.Root.How": "finder-how", "Finders.Root.Hazard": known,
+			"Finders.Root.Answers.Says": "finder-answer", "Finders.Root.Causes.Says": "finder-cause",
 			"Knobs.Name": name, "Knobs.Label": "knob", "Knobs.Unit": "knob-unit",
 			"Cards": "card-name", "Printed": "printed",
 		}},

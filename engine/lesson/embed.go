@@ -23,6 +23,7 @@ const (
 	Table  = "table"
 	Motion = "motion"
 	Sound  = "sound"
+	Finder = "finder"
 
 	Picture = "picture" // a file beside an entry of the logbook, and in no lesson
 )
@@ -32,6 +33,7 @@ var embedKinds = [...]EmbedKind{
 	{Name: Table, Says: "what it shows", Tell: `tell one with tell.List, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`},
 	{Name: Motion, Says: "what it shows", Tell: "tell one with tell.Motion"},
 	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
+	{Name: Finder, Says: "what it finds", Tell: "tell one with tell.Finder"},
 }
 
 // EmbedKinds lists the names of the kinds.

@@ -9,6 +9,7 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/language"
 	"slipring/engine/lesson"
+	"slipring/engine/tell"
 )
 
 // Limits of a panel's text, and where they come from.
@@ -98,6 +99,13 @@ func (c *checker) panel(panel *lesson.Node) {
 					c.say(n.Offset, rulePictures, "a panel has room for one sound beside its figure", "make a second panel for this one")
 				}
 				return false
+			}
+			if one, ok := Placed(n, c.shown); ok {
+				if f, ok := one.What.(tell.Finder); ok {
+					first, most := c.finderWords(f)
+					captions += first
+					c.timed(n, "a question of this finder", most) // each answer is a touch, after which the kiosk waits anew
+				}
 			}
 			pictures++
 			if pictures == 2 {

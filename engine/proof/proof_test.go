@@ -91,6 +91,7 @@ func (a archive) golden(t *testing.T, got string) {
 //	table readings
 //	card bell-current-set 48 V      (its battery voltage)
 //	motion governor
+//	finder board voltage            (the hazard of its first look)
 //	lesson field-weakening needs starting
 func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, all []*lesson.Lesson) {
 	t.Helper()
@@ -153,6 +154,14 @@ func readTold(t *testing.T, text string) (r tell.Result, cards []machine.Card, a
 				Given: map[string]machine.Given{"voltage": given}}}})
 		case len(f) == 2 && f[0] == "sound":
 			r.Sounds = append(r.Sounds, tell.Sound{Name: f[1]})
+		case len(f) == 3 && f[0] == "finder":
+			cause := "The fuse."
+			if f[1] == "dead" {
+				cause = "It is proved dead."
+			}
+			r.Finders = append(r.Finders, tell.Finder{Name: f[1], Root: tell.Look{Ask: "Does the lamp glow now?", How: strings.TrimSpace(strings.Repeat("Look up. ", 30)), Hazard: f[2], Answers: []tell.Answer{
+				{Says: "yes", Then: &tell.Look{Hazard: f[2], Causes: []tell.Cause{{Says: cause}}}},
+				{Says: "no", Then: &tell.Look{Causes: []tell.Cause{{Says: "The lamp."}}}}}}})
 		case len(f) == 2 && f[0] == "motion":
 			r.Motions = append(r.Motions, tell.Motion{Name: f[1]})
 		case len(f) == 2 && f[0] == "lesson", len(f) > 3 && f[0] == "lesson" && f[2] == "needs":

@@ -53,6 +53,7 @@ const (
 	ruleStepOrder   = "step-order"
 	ruleStepHazard  = "step-hazard"
 	ruleStepReading = "step-reading"
+	ruleFinder      = "finder-hazard"
 
 	ruleAnswer       = "question-answer"
 	ruleChoice       = "question-choice"
@@ -115,6 +116,7 @@ var rules = [...]Rule{
 	{ruleStepOrder, diag.Error, "the steps of a lesson follow the order of commissioning"},
 	{ruleStepHazard, diag.Error, "the lesson declares the hazards of its steps"},
 	{ruleStepReading, diag.Error, "a reading at a step is of what a step expects, in a unit that fits it"},
+	{ruleFinder, diag.Error, "the lesson declares the hazards of its finders"},
 	{ruleOlder, diag.Warning, "a translation is not older than its lesson"},
 	{ruleAnswer, diag.Error, "a question's answer and its tolerance fit each other, and zero is not right by tolerance alone"},
 	{ruleChoice, diag.Error, "exactly one option of a choice or a guess is right, by values that are clearly apart"},

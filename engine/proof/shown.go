@@ -6,7 +6,7 @@ import (
 )
 
 // Shown is something that a lesson may place: a tell.Figure, a tell.Table, a
-// tell.Motion or a tell.Sound that a cell told, or the lesson.Data of a file,
+// tell.Motion, a tell.Sound or a tell.Finder that a cell told, or the lesson.Data of a file,
 // which pages show as a Table.
 type Shown struct {
 	Kind, Name string // of lesson.EmbedKinds
@@ -31,6 +31,9 @@ func ShownBy(l *lesson.Lesson, r tell.Result) []Shown {
 	}
 	for _, s := range r.Sounds {
 		all = append(all, Shown{lesson.Sound, s.Name, s.Framed, s})
+	}
+	for _, f := range r.Finders {
+		all = append(all, Shown{lesson.Finder, f.Name, tell.Framed{}, f})
 	}
 	return all
 }
@@ -64,6 +67,8 @@ func (s Shown) words() (labels, units []string) {
 		return tableWords(what)
 	case lesson.Data:
 		return tableWords(Table(what))
+	case tell.Finder:
+		return finderWords(what), nil
 	}
 	return nil, nil
 }
@@ -91,4 +96,18 @@ func tableWords(t tell.Table) (labels, units []string) {
 		}
 	}
 	return labels, units
+}
+
+func finderWords(f tell.Finder) []string {
+	var labels []string
+	f.Root.Walk(func(l *tell.Look, _ int) {
+		labels = append(labels, l.Ask, l.How)
+		for _, a := range l.Answers {
+			labels = append(labels, a.Says)
+		}
+		for _, cause := range l.Causes {
+			labels = append(labels, cause.Says)
+		}
+	})
+	return labels
 }

@@ -17,7 +17,8 @@ type Result struct {
 	Figures []Figure
 	Tables  []Table
 	Motions []Motion
-	Sounds  []Sound `json:",omitempty"`
+	Sounds  []Sound  `json:",omitempty"`
+	Finders []Finder `json:",omitempty"`
 	Knobs   []Knob
 	Cards   []string // names of the machine cards that the cells opened, in order
 	Printed string   // what the cells printed, for the author only

@@ -19,27 +19,41 @@ func places() map[string]func(s *Sheet, words string) {
 	signal := func(name, unit string) waveform.Signal {
 		return waveform.Signal{Name: name, Unit: unit, T: []float64{0, 0.1, 0.2}, Y: []float64{0, 1, 0}}
 	}
+	finder := func(change func(l *Look, words string)) func(s *Sheet, words string) {
+		return func(s *Sheet, words string) {
+			root := board()
+			change(&root, words)
+			s.Finder("f", root)
+		}
+	}
 	return map[string]func(s *Sheet, words string){
-		"the unit of value":                func(s *Sheet, w string) { s.Value("v", 1, w) },
-		"the unit of claim":                func(s *Sheet, w string) { s.Below("c", 1, 2, w) },
-		"the unit of claim ":               func(s *Sheet, w string) { s.Within("c", 1, 2, 3, w) },
-		"the unit of claim  ":              func(s *Sheet, w string) { s.Above("c", 2, 1, w) },
-		"the label of an axis of figure":   func(s *Sheet, w string) { s.Figure(Figure{Name: "f", X: Axis{w, "s"}, Panes: pane(Axis{}, "l")}) },
-		"the unit of an axis of figure":    func(s *Sheet, w string) { s.Figure(Figure{Name: "f", X: Axis{"t", w}, Panes: pane(Axis{}, "l")}) },
-		"the label of an axis of figure ":  func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{w, "s"}, "l")}) },
-		"the unit of an axis of figure ":   func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{"y", w}, "l")}) },
-		"the label of a line of figure":    func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) },
-		"the label of an axis of figure  ": func(s *Sheet, w string) { s.Chart("f", waveform.Set{Signals: []waveform.Signal{signal(w, "V")}}) },
-		"the unit of an axis of figure  ":  func(s *Sheet, w string) { s.Chart("f", waveform.Set{Signals: []waveform.Signal{signal("a", w)}}) },
-		"the head of a column of table":    func(s *Sheet, w string) { s.Table(table(Column{Head: w}, "a")) },
-		"the unit of a column of table":    func(s *Sheet, w string) { s.Table(table(Column{Head: "a", Unit: w}, "a")) },
-		"an entry of table":                func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) },
-		"the name of the signal of sound":  func(s *Sheet, w string) { s.Sound("h", 1, signal(w, "V")) },
-		"the unit of the signal of sound":  func(s *Sheet, w string) { s.Sound("h", 1, signal("a", w)) },
-		"the label of knob":                func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: w}, func(float64) {}) },
-		"the unit of knob":                 func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: "k", Unit: w}, func(float64) {}) },
-		"the label of a line of figure ":   knobbed(func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) }),
-		"an entry of table ":               knobbed(func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) }),
+		"the question of its first look of finder":          finder(func(l *Look, w string) { l.Ask = w }),
+		"how to look at its first look of finder":           finder(func(l *Look, w string) { l.How = w }),
+		"an answer of its first look of finder":             finder(func(l *Look, w string) { l.Answers[1].Says = w }),
+		"the question of the look behind \"yes\" of finder": finder(func(l *Look, w string) { l.Answers[0].Then.Ask = w }),
+		"how to look at the look behind \"no\" of finder":   finder(func(l *Look, w string) { l.Answers[1].Then.How = w }),
+		"an answer of the look behind \"yes\" of finder":    finder(func(l *Look, w string) { l.Answers[0].Then.Answers[2].Says = w }),
+		"a cause of the look behind \"no\" of finder":       finder(func(l *Look, w string) { l.Answers[1].Then.Causes[1].Says = w }),
+		"the unit of value":                                 func(s *Sheet, w string) { s.Value("v", 1, w) },
+		"the unit of claim":                                 func(s *Sheet, w string) { s.Below("c", 1, 2, w) },
+		"the unit of claim ":                                func(s *Sheet, w string) { s.Within("c", 1, 2, 3, w) },
+		"the unit of claim  ":                               func(s *Sheet, w string) { s.Above("c", 2, 1, w) },
+		"the label of an axis of figure":                    func(s *Sheet, w string) { s.Figure(Figure{Name: "f", X: Axis{w, "s"}, Panes: pane(Axis{}, "l")}) },
+		"the unit of an axis of figure":                     func(s *Sheet, w string) { s.Figure(Figure{Name: "f", X: Axis{"t", w}, Panes: pane(Axis{}, "l")}) },
+		"the label of an axis of figure ":                   func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{w, "s"}, "l")}) },
+		"the unit of an axis of figure ":                    func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{"y", w}, "l")}) },
+		"the label of a line of figure":                     func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) },
+		"the label of an axis of figure  ":                  func(s *Sheet, w string) { s.Chart("f", waveform.Set{Signals: []waveform.Signal{signal(w, "V")}}) },
+		"the unit of an axis of figure  ":                   func(s *Sheet, w string) { s.Chart("f", waveform.Set{Signals: []waveform.Signal{signal("a", w)}}) },
+		"the head of a column of table":                     func(s *Sheet, w string) { s.Table(table(Column{Head: w}, "a")) },
+		"the unit of a column of table":                     func(s *Sheet, w string) { s.Table(table(Column{Head: "a", Unit: w}, "a")) },
+		"an entry of table":                                 func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) },
+		"the name of the signal of sound":                   func(s *Sheet, w string) { s.Sound("h", 1, signal(w, "V")) },
+		"the unit of the signal of sound":                   func(s *Sheet, w string) { s.Sound("h", 1, signal("a", w)) },
+		"the label of knob":                                 func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: w}, func(float64) {}) },
+		"the unit of knob":                                  func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: "k", Unit: w}, func(float64) {}) },
+		"the label of a line of figure ":                    knobbed(func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) }),
+		"an entry of table ":                                knobbed(func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) }),
 	}
 }
 
@@ -104,6 +118,9 @@ func TestEveryWordIsLookedAt(t *testing.T) {
 		"Motions.Sizes.Name": true, "Motions.Sizes.Unit": true,
 		"Sounds.Name": true, "Sounds.Heard.Signal.Name": false, "Sounds.Heard.Signal.Unit": false, "Sounds.Framed.Knobs": true,
 		"Sounds.Frames.Signal.Name": false, "Sounds.Frames.Signal.Unit": false,
+		// Below an answer stands a look as the first is.
+		"Finders.Name": true, "Finders.Root.Ask": false, "Finders.Root.How": false, "Finders.Root.Hazard": true,
+		"Finders.Root.Answers.Says": false, "Finders.Root.Causes.Says": false,
 		"Knobs.Name": true, "Knobs.Label": false, "Knobs.Unit": false,
 		"Cards": true, "Printed": true,
 	}
@@ -137,7 +154,7 @@ func TestEveryWordIsLookedAt(t *testing.T) {
 }
 
 // fields gives the paths of all strings below a type, words those of a value
-// with what they hold.
+// with what they hold. A pointer leads back to a look of a finder.
 func fields(t reflect.Type, path string, each func(path string)) {
 	switch t.Kind() {
 	case reflect.String:
@@ -159,6 +176,8 @@ func words(v reflect.Value, path string, each func(path, word string)) {
 		for i := range v.Len() {
 			words(v.Index(i), path, each)
 		}
+	case reflect.Pointer:
+		words(v.Elem(), strings.TrimSuffix(path, ".Answers.Then"), each)
 	case reflect.Struct:
 		for i := range v.NumField() {
 			words(v.Field(i), strings.TrimPrefix(path+"."+v.Type().Field(i).Name, "."), each)

@@ -30,6 +30,8 @@ func (p *printer) embed(n *lesson.Node) {
 		p.motion(n, what)
 	case tell.Sound:
 		p.sound(n, what)
+	case tell.Finder:
+		p.finder(n, what)
 	default:
 		p.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
 	}
@@ -79,13 +81,16 @@ func (p *printer) rests(how string) {
 }
 
 // numbers links to the numbers of a figure or table.
-func (p *printer) numbers(kind, name string) {
+func (p *printer) numbers(kind, name string) { p.fileOf(kind, name, "numbers.file") }
+
+// fileOf links to the file of something that the page shows, with a text.
+func (p *printer) fileOf(kind, name, text string) {
 	href := ""
 	if p.links.File != nil {
 		href = p.links.File(kind, name)
 	}
 	if href != "" {
-		p.putf(` <a class="numbers" href="%s" download>%s</a>`, escape(href), escape(p.ui.Text("numbers.file")))
+		p.putf(` <a class="numbers" href="%s" download>%s</a>`, escape(href), escape(p.ui.Text(text)))
 	}
 }
 

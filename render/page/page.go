@@ -151,6 +151,7 @@ const (
 	WholeSet  Feature = "scene" // the drawing of the whole demonstration
 	Motions   Feature = "motions"
 	Sounds    Feature = "sounds"
+	Finders   Feature = "finders"
 	Stories   Feature = "stories" // of where numbers come from
 )
 

@@ -91,6 +91,9 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 			return fmt.Errorf("motion %q shows %q", m.Name, m.Mechanism)
 		}
 	}
+	for _, f := range r.Finders {
+		s.Finder(f.Name, f.Root)
+	}
 	if err := k.sounds(s, r); err != nil {
 		return err
 	}

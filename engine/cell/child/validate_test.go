@@ -26,6 +26,10 @@ func full(t *testing.T) tell.Result {
 	s.Motion("tone-wheel", waveform.Set{Signals: []waveform.Signal{{Name: "shaft angle", Unit: "deg", T: []float64{0, 0.1}, Y: []float64{0, 360}}}},
 		tell.Size{Name: "teeth", Number: 8})
 	s.Sound("h", 0.5, waveform.Signal{Name: "output", T: []float64{0, 0.01, 0.02}, Y: []float64{0, 1, 0}})
+	s.Finder("find", tell.Look{Ask: "lit?", Answers: []tell.Answer{
+		{Says: "yes", Then: &tell.Look{Causes: []tell.Cause{{Says: "one", Chance: 0.5}, {Says: "two", Stop: true}}}},
+		{Says: "no", Then: &tell.Look{Causes: []tell.Cause{{Says: "three"}}}},
+	}})
 	s.Knob("k", tell.Range{From: 0, To: 1, Steps: 3, Start: 0.5, Label: "load", Unit: "A"}, func(x float64) {
 		s.Knob("j", tell.Range{From: 5, To: 1, Steps: 2, Start: 5, Label: "other"}, func(y float64) {
 			s.Value("v", x+y, "A")
@@ -98,6 +102,12 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 		"mechanism":        func(r *tell.Result) { r.Motions[0].Mechanism = "governor" },
 		"motion signal":    func(r *tell.Result) { r.Motions[0].Signals.Signals[0].T = nil },
 		"motion size":      func(r *tell.Result) { r.Motions[0].Sizes = nil },
+		"finder name":      func(r *tell.Result) { r.Finders[0].Name = "k" },
+		"finder of none":   func(r *tell.Result) { r.Finders[0].Root = tell.Look{} },
+		"finder ends":      func(r *tell.Result) { r.Finders[0].Root.Answers[1].Then = nil },
+		"finder answer":    func(r *tell.Result) { r.Finders[0].Root.Answers[1].Says = "no\u202e" },
+		"finder hazard":    func(r *tell.Result) { r.Finders[0].Root.Answers[0].Then.Hazard = "</svg>" },
+		"finder both":      func(r *tell.Result) { r.Finders[0].Root.Causes = []tell.Cause{{Says: "four"}} },
 		"sound of nothing": func(r *tell.Result) { r.Sounds[0].Signal.T = nil },
 		"sound too long":   func(r *tell.Result) { r.Sounds[0].Seconds = 1e9 },
 		"sound of both":    func(r *tell.Result) { r.Sounds[1].Signal = r.Sounds[0].Signal },

@@ -407,7 +407,9 @@ func Exports() interp.Exports {
 			"WholeNumber":            reflect.ValueOf(machine.WholeNumber),
 		},
 		"slipring/engine/tell//tell": {
+			"Answer":       reflect.ValueOf((*tell.Answer)(nil)),
 			"Axis":         reflect.ValueOf((*tell.Axis)(nil)),
+			"Cause":        reflect.ValueOf((*tell.Cause)(nil)),
 			"Column":       reflect.ValueOf((*tell.Column)(nil)),
 			"Curve":        reflect.ValueOf(tell.Curve),
 			"Each":         reflect.ValueOf(tell.Each),
@@ -415,6 +417,7 @@ func Exports() interp.Exports {
 			"Figure":       reflect.ValueOf((*tell.Figure)(nil)),
 			"Level":        reflect.ValueOf(tell.Level),
 			"Line":         reflect.ValueOf((*tell.Line)(nil)),
+			"Look":         reflect.ValueOf((*tell.Look)(nil)),
 			"Measured":     reflect.ValueOf(tell.Measured),
 			"MostFrames":   reflect.ValueOf(constant.MakeFromLiteral("120", token.INT, 0)),
 			"MostPoints":   reflect.ValueOf(constant.MakeFromLiteral("500000", token.INT, 0)),
