@@ -239,6 +239,18 @@ func (w *Wiring) Alternating(from, to string) float64 {
 // its second; through a set, that of its armature.
 func (w *Wiring) Amps(part string) float64 { return asked(w.boardNow().Amps(part)) }
 
+// WireAmps gives the current in A r.m.s. in a wire, by its number in wires.csv:
+// direct and alternating together. Where wires stand side by side, each is taken
+// to have as much resistance as any other.
+func (w *Wiring) WireAmps(wire string) float64 {
+	for i, one := range w.laid().Wires {
+		if one.Name == wire {
+			return w.boardNow().WireAmps()[i]
+		}
+	}
+	panic(tell.Misuse{Text: fmt.Sprintf("no wire is called %q", wire), Hint: "name a wire of wires.csv"})
+}
+
 // Ohms gives the resistance in ohm between two terminals with all power off:
 // relays at rest, keys as they are held. It is infinite where nothing leads from
 // one to the other; Joined says so in words that a page can print.

@@ -24,7 +24,7 @@ func Explained() eq.Part {
 		What: "The board that starts and watches the set: its parts, its wires, and what its lamps then show.",
 		Equations: []eq.Equation{
 			{
-				Key: "board.nodes", Closed: true, By: []string{"bench.Wiring.Amps"},
+				Key: "board.nodes", Closed: true, By: []string{"bench.Wiring.Amps", "bench.Wiring.WireAmps"},
 				Gives:   "currents of all parts: wherever wires meet, as much comes as goes",
 				TeX:     `\sum_k I_k = 0`,
 				Symbols: []eq.Symbol{eq.Said("k", "number of each part that is joined there", ""), eq.From("I_k", "board.branch", "current of that part, counted towards the place", "A")},

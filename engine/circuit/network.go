@@ -270,21 +270,24 @@ func (n *network) through(s *island, t, k int) complex128 {
 
 // swinging gives the square of the r.m.s. alternating current of a branch.
 func (n *network) swinging(k int) (square float64) {
+	n.swingings(k, func(_ float64, j complex128) { square += real(j)*real(j) + imag(j)*imag(j) })
+	return square
+}
+
+// swingings tells the alternating currents of a branch, from a to b.
+func (n *network) swingings(k int, tell func(hz float64, j complex128)) {
 	b := &n.branches[k]
 	at := n.swing.island[n.node[b.a]]
 	if at < 0 || b.open {
-		return 0
+		return
 	}
 	s := &n.swing.islands[at]
 	for i := range s.n {
 		t := &s.tones[i]
-		var j complex128
 		if b.source {
-			j = n.through(s, i, k)
+			tell(t.hz, n.through(s, i, k))
 		} else {
-			j = n.swing.across(n, t, b.a, b.b) / b.impedance(t.hz)
+			tell(t.hz, n.swing.across(n, t, b.a, b.b)/b.impedance(t.hz))
 		}
-		square += real(j)*real(j) + imag(j)*imag(j)
 	}
-	return square
 }
