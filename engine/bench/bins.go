@@ -63,8 +63,9 @@ func said(r [2]float64, unit string, step float64) string {
 		if x < 1 {
 			return "0"
 		}
-		scale := math.Pow(10, math.Floor(math.Log10(x))-2)
-		return strconv.FormatFloat(math.Round(x/scale)*scale, 'f', -1, 64)
+		digits := 2 - int(math.Floor(math.Log10(x)))
+		scale := math.Pow(10, float64(digits))
+		return strconv.FormatFloat(math.Round(x*scale)/scale, 'f', max(digits, 0), 64)
 	}
 	a, z := write(math.Abs(r[0])), write(math.Abs(r[1]))
 	if r[0] < 0 && r[1] <= 0 {

@@ -11,3 +11,13 @@ func (w *Wiring) Until(seconds float64) *Wiring {
 	c.now, c.board = seconds, nil
 	return &c
 }
+
+// Asked gives the answer to a question where something is wrong.
+func (d *Dictionary) Asked(ask, fault string) string {
+	for _, l := range d.d.Looks {
+		if l.Ask == ask {
+			return l.Answers[l.Shows[d.fault(fault)]]
+		}
+	}
+	return ""
+}

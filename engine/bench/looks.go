@@ -84,7 +84,7 @@ func (l *looking) add(k int, look dictionary.Look, answer func(g glimpse) string
 		}
 		look.Shows = append(look.Shows, o)
 	}
-	if look.Eye {
+	if look.Stage == dictionary.Front {
 		look.Cost += later * float64(k)
 	}
 	look.Ask = l.moments[k].When + ": " + look.Ask
@@ -110,7 +110,7 @@ func (l *looking) addReading(k int, look dictionary.Look, unit string, step floa
 }
 
 func eye(name, ask string) dictionary.Look {
-	return dictionary.Look{Name: name, Ask: ask, Eye: true, Cost: costOfEye, Sure: sureOfEye}
+	return dictionary.Look{Name: name, Ask: ask, Cost: costOfEye, Sure: sureOfEye}
 }
 
 // front is what is seen and heard from the front at a moment.
@@ -225,15 +225,15 @@ func (l *looking) behind(k int) {
 		}
 		look := dictionary.Look{
 			Name: p.from + " to " + p.to, Ask: fmt.Sprintf("%s from %s to %s: how much?", sort, p.from, p.to),
-			How:    "Board open, power on: for a licensed person alone, with a tester made for it, one hand, nobody else near.",
-			Hazard: "voltage", Cost: costOfVolts, Sure: sureOfMeter,
+			How:   "The board is open under power: this is for a licensed person, with a meter made for it. Nobody else is near.",
+			Stage: dictionary.Live, Hazard: "voltage", Cost: costOfVolts, Sure: sureOfMeter,
 		}
 		l.addReading(k, look, "V", 0.1, func(g glimpse) float64 { return g.volts[i] },
 			func(a, b float64) bool { return b-a > 0.03*max(math.Abs(a), math.Abs(b))+0.6 })
 	}
 }
 
-const withPowerOff = "Set at rest, battery switch and charger locked open, both sides proved dead by a licensed person."
+const withPowerOff = "The set at rest, battery switch and charger locked open, both sides proved dead by a licensed person, with a tester made for it, tried on a known source before and after."
 
 // off is what is measured and felt with all power off.
 func (l *looking) off() {
@@ -244,7 +244,7 @@ func (l *looking) off() {
 		}
 		look := dictionary.Look{
 			Name: state + ": " + p.ends[0] + " to " + p.ends[1], Ask: fmt.Sprintf("%s: how many ohms from %s to %s?", state, p.ends[0], p.ends[1]),
-			How: withPowerOff, Hazard: "voltage", Cost: costOfOhms, Sure: sureOfMeter,
+			How: withPowerOff, Stage: dictionary.Off, Hazard: "voltage", Cost: costOfOhms, Sure: sureOfMeter,
 		}
 		all := make([]float64, len(l.seen))
 		for k, s := range l.seen {
@@ -272,7 +272,7 @@ func (l *looking) off() {
 func (l *looking) touch(name, ask, sound, other string) {
 	look := dictionary.Look{
 		Name: "All power off: " + name, Ask: "All power off: " + ask,
-		How: withPowerOff, Hazard: "voltage", Cost: costOfTouch, Sure: sureOfEye, Answers: []string{sound, other},
+		How: withPowerOff, Stage: dictionary.Off, Hazard: "voltage", Cost: costOfTouch, Sure: sureOfEye, Answers: []string{sound, other},
 	}
 	for _, s := range l.seen {
 		o := 0
@@ -324,7 +324,7 @@ func (l *looking) inspect(trials []trial) {
 			}
 			look := dictionary.Look{
 				Name: "All power off: " + name + " " + in.name, Ask: fmt.Sprintf("All power off (%s): %s", name, in.ask),
-				How: withPowerOff, Hazard: "rotating", Cost: costOfTouch, Sure: sureOfEye, Answers: []string{in.sound},
+				How: withPowerOff, Stage: dictionary.Off, Hazard: "rotating", Cost: costOfTouch, Sure: sureOfEye, Answers: []string{in.sound},
 			}
 			for _, t := range trials {
 				o := 0

@@ -2,6 +2,7 @@ package dictionary
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"slipring/engine/sift"
@@ -21,14 +22,22 @@ type Way struct {
 	To     *Node
 }
 
+// dearer is how many times as much as in the stage before a look costs a chart, so
+// that it takes what is left of that stage first.
+const dearer = 100
+
 // chart gives the whole chart. There is one, since New has refused what has none.
-func (d *Dictionary) chart() *sift.Plan {
+func (d *Dictionary) chart() *sift.Node {
 	if d.plan == nil {
-		plan, err := d.all.Chart(0.5) // so that each look shows of a fault what it shows most often
+		staged, err := d.sifted(func(l Look) float64 { return l.Cost * math.Pow(dearer, float64(l.Stage)) })
+		if err == nil {
+			var plan sift.Plan
+			plan, err = staged.Chart(0.5) // so that each look shows of a fault what it shows most often
+			d.plan = plan.Root
+		}
 		if err != nil {
 			panic(err)
 		}
-		d.plan = &plan
 	}
 	return d.plan
 }
@@ -50,7 +59,7 @@ func (d *Dictionary) Chart(places, looks, faults int) *Node {
 		})
 		return open{n, p, before}
 	}
-	root := grow(d.chart().Root, 0)
+	root := grow(d.chart(), 0)
 	rim, had := []open{root}, 1
 	for {
 		best := -1

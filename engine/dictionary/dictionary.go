@@ -33,12 +33,22 @@ type Look struct {
 	Ask     string // the question
 	How     string // to look or to measure; "" where the question says it
 	Hazard  string // what can hurt there, as lessons declare it; "" for nothing
-	Eye     bool   // seen or heard from the front, with nothing opened
+	Stage   Stage
 	Cost    float64
 	Sure    float64 // the chance that it is read as it is
 	Answers []string
 	Shows   []int // by fault: its answer
 }
+
+// Stage is when a look is taken: a chart does not go back, and goes on to the next
+// only where those before tell next to nothing more.
+type Stage int
+
+const (
+	Front Stage = iota // seen or heard from the front, with nothing opened
+	Off                // with all power off
+	Live               // behind an open board under power
+)
 
 // Dictionary is faults and what each look shows of them.
 type Dictionary struct {
@@ -46,8 +56,8 @@ type Dictionary struct {
 	Looks  []Look
 	all    *sift.Case
 	groups [][]int
-	group  []int // of each fault
-	plan   *sift.Plan
+	group  []int      // of each fault
+	plan   *sift.Node // the whole chart, once it is asked for
 }
 
 // New makes a dictionary. Left out is a look that shows the same of all faults, or
@@ -73,20 +83,8 @@ func New(faults []Fault, looks []Look) (*Dictionary, error) {
 		}
 	}
 	d.Looks = worthwhile(d.Looks)
-	var causes []sift.Cause
-	for _, f := range faults {
-		causes = append(causes, sift.Cause{Name: f.Name, Weight: f.Weight})
-	}
-	var rows []sift.Look
-	for _, l := range d.Looks {
-		row := sift.Look{Name: l.Name, Cost: l.Cost, Outcomes: l.Answers}
-		for i := range faults {
-			row.Chances = append(row.Chances, sift.Surely(l.Shows[i], len(l.Answers), l.Sure))
-		}
-		rows = append(rows, row)
-	}
 	var err error
-	if d.all, err = sift.New(causes, rows); err != nil {
+	if d.all, err = d.sifted(func(l Look) float64 { return l.Cost }); err != nil {
 		return nil, err
 	}
 	d.groups, d.group = d.all.Groups(), make([]int, len(faults))
@@ -96,6 +94,23 @@ func New(faults []Fault, looks []Look) (*Dictionary, error) {
 		}
 	}
 	return d, nil
+}
+
+// sifted gives the dictionary as a case, with costs of its looks.
+func (d *Dictionary) sifted(cost func(l Look) float64) (*sift.Case, error) {
+	var causes []sift.Cause
+	for _, f := range d.Faults {
+		causes = append(causes, sift.Cause{Name: f.Name, Weight: f.Weight})
+	}
+	var rows []sift.Look
+	for _, l := range d.Looks {
+		row := sift.Look{Name: l.Name, Cost: cost(l), Outcomes: l.Answers}
+		for i := range d.Faults {
+			row.Chances = append(row.Chances, sift.Surely(l.Shows[i], len(l.Answers), l.Sure))
+		}
+		rows = append(rows, row)
+	}
+	return sift.New(causes, rows)
 }
 
 // shortened gives a look without the answers that no fault gives.
@@ -120,7 +135,7 @@ func (l Look) shortened() Look {
 func worthwhile(looks []Look) (out []Look) {
 	for i, l := range looks {
 		if !slices.ContainsFunc(looks[:i], func(o Look) bool { return o.spares(l) }) &&
-			(l.Eye || !slices.ContainsFunc(looks[i+1:], func(o Look) bool { return o.spares(l) && !l.spares(o) })) {
+			(l.Stage == Front || !slices.ContainsFunc(looks[i+1:], func(o Look) bool { return o.spares(l) && !l.spares(o) })) {
 			out = append(out, l)
 		}
 	}
@@ -130,7 +145,7 @@ func worthwhile(looks []Look) (out []Look) {
 // spares says whether a look tells all that another tells, for no more: of one from
 // the front, in the same parts.
 func (l Look) spares(o Look) bool {
-	if l.Cost > o.Cost || l.Sure < o.Sure || len(l.Answers) < len(o.Answers) || o.Eye && len(l.Answers) > len(o.Answers) {
+	if l.Stage > o.Stage || l.Cost > o.Cost || l.Sure < o.Sure || len(l.Answers) < len(o.Answers) || o.Stage == Front && len(l.Answers) > len(o.Answers) {
 		return false
 	}
 	in := make([]int, len(l.Answers)) // the answer of o, from 1
@@ -151,7 +166,7 @@ func (d *Dictionary) Alike() (alike [][]int) {
 	for i := range d.Faults {
 		signature := ""
 		for _, l := range d.Looks {
-			if l.Eye {
+			if l.Stage == Front {
 				signature += fmt.Sprint(l.Shows[i], " ")
 			}
 		}

@@ -79,11 +79,11 @@ func TestWeights(t *testing.T) {
 func table() ([]dictionary.Fault, []dictionary.Look) {
 	return []dictionary.Fault{{Name: "nothing", Weight: 4}, {Name: "lamp", Weight: 2}, {Name: "wire", Weight: 1}, {Name: "other wire", Weight: 1}},
 		[]dictionary.Look{
-			{Name: "lamp", Eye: true, Cost: 1, Sure: 0.98, Answers: []string{"lit", "dim", "dark"}, Shows: []int{0, 2, 2, 2}},
-			{Name: "the same lamp again", Eye: true, Cost: 1, Sure: 0.98, Answers: []string{"a", "b"}, Shows: []int{1, 0, 0, 0}},
-			{Name: "always so", Eye: true, Cost: 1, Sure: 0.98, Answers: []string{"yes"}, Shows: []int{0, 0, 0, 0}},
-			{Name: "coarse", Cost: 4, Sure: 0.97, Answers: []string{"0", "1"}, Shows: []int{0, 1, 1, 1}},
-			{Name: "ohms", Cost: 4, Sure: 0.97, Answers: []string{"0", "1"}, Shows: []int{0, 0, 1, 1}},
+			{Name: "lamp", Cost: 1, Sure: 0.98, Answers: []string{"lit", "dim", "dark"}, Shows: []int{0, 2, 2, 2}},
+			{Name: "the same lamp again", Cost: 1, Sure: 0.98, Answers: []string{"a", "b"}, Shows: []int{1, 0, 0, 0}},
+			{Name: "always so", Cost: 1, Sure: 0.98, Answers: []string{"yes"}, Shows: []int{0, 0, 0, 0}},
+			{Name: "coarse", Stage: dictionary.Off, Cost: 4, Sure: 0.97, Answers: []string{"0", "1"}, Shows: []int{0, 1, 1, 1}},
+			{Name: "ohms", Stage: dictionary.Off, Cost: 4, Sure: 0.97, Answers: []string{"0", "1"}, Shows: []int{0, 0, 1, 1}},
 		}
 }
 
@@ -109,6 +109,30 @@ func TestGroups(t *testing.T) {
 	}
 	if d.Fault("wire") != 2 || d.Fault("none") != -1 {
 		t.Error("a fault is not found by its name")
+	}
+}
+
+// A chart takes all that the front tells before it has anything opened, however much
+// more a measurement would tell.
+func TestStages(t *testing.T) {
+	faults := make([]dictionary.Fault, 8)
+	front := dictionary.Look{Name: "front", Cost: 1, Sure: 0.98, Answers: []string{"no", "yes"}, Shows: make([]int, 8)}
+	off := dictionary.Look{Name: "off", Stage: dictionary.Off, Cost: 1, Sure: 0.98, Answers: strings.Split("01234567", "")}
+	for i := range faults {
+		faults[i] = dictionary.Fault{Name: fmt.Sprint(i), Weight: 1}
+		off.Shows = append(off.Shows, i)
+	}
+	front.Shows[3] = 1
+	d, err := dictionary.New(faults, []dictionary.Look{off, front})
+	if err != nil {
+		t.Fatal(err)
+	}
+	root := d.Chart(100, 24, 1)
+	if d.Looks[root.Look].Name != "front" || root.Ways[0].To.Look < 0 || root.Ways[1].To.Look >= 0 {
+		t.Errorf("first %q", d.Looks[root.Look].Name)
+	}
+	if s := d.Halved(); s.Worst != 1 { // which heeds no stage
+		t.Errorf("halved: %+v", s)
 	}
 }
 

@@ -25,12 +25,12 @@ func (d *Dictionary) searched(took func(fault int) (looks int, cost float64)) (s
 	return s
 }
 
-// Sifted is the search along the chart: at each place the look that is worth
-// most for its cost, by trying what follows.
+// Sifted is the search along the chart: stage after stage, and at each place the
+// look that is worth most for its cost, by trying what follows.
 func (d *Dictionary) Sifted() Search {
-	chart := d.chart()
+	root := d.chart()
 	return d.searched(func(fault int) (looks int, cost float64) {
-		for n := chart.Root; n.Look >= 0; {
+		for n := root; n.Look >= 0; {
 			looks, cost = looks+1, cost+d.Looks[n.Look].Cost
 			for _, b := range n.Branches {
 				if b.Outcome == d.Looks[n.Look].Shows[fault] {

@@ -1,0 +1,51 @@
+package bench_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"slipring/engine/tell"
+)
+
+// A finder leads each fault, by what it shows, to a place that names it, whatever
+// room there is; a page takes it; and nobody goes behind an open board under power
+// who could measure with all power off.
+func TestFinderFinds(t *testing.T) {
+	d := shippedDictionary(t)
+	for _, places := range []int{3, 60, 200, 400} {
+		var s tell.Sheet
+		s.Finder("board", d.Finder(places))
+		root := s.Result().Finders[0].Root
+		count := 0
+		root.Walk(func(l *tell.Look, _ int) {
+			count++
+			if strings.HasPrefix(l.Ask, "All power off") && (l.Hazard == "" || !strings.Contains(l.How, "proved dead")) {
+				t.Errorf("%q has no hazard, or says nothing of a proof", l.Ask)
+			}
+			for _, a := range l.Answers {
+				if strings.HasPrefix(l.Ask, "All power off") && strings.HasPrefix(a.Then.Ask, "While it runs: lamp") {
+					t.Errorf("after %q it asks %q", l.Ask, a.Then.Ask)
+				}
+			}
+		})
+		if count > places {
+			t.Errorf("%d places, and %d were given", count, places)
+		}
+		for _, fault := range d.Faults() {
+			at := &root
+			for len(at.Answers) > 0 {
+				shows := d.Asked(at.Ask, fault)
+				i := slices.IndexFunc(at.Answers, func(a tell.Answer) bool { return a.Says == shows })
+				if i < 0 {
+					t.Fatalf("%s: %q has no answer %q", fault, at.Ask, shows)
+				}
+				at = at.Answers[i].Then
+			}
+			named := slices.ContainsFunc(at.Causes, func(c tell.Cause) bool { return c.Says == d.Sentence(fault) && c.Stop == d.Stops(fault) })
+			if !named && !strings.HasPrefix(at.Causes[len(at.Causes)-1].Says, "Something else") {
+				t.Errorf("with %d places, %s is led to %+v", places, fault, at.Causes)
+			}
+		}
+	}
+}
