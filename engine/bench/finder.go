@@ -27,10 +27,17 @@ func (d *Dictionary) look(n *dictionary.Node) tell.Look {
 		for k, i := range n.Faults {
 			f := d.d.Faults[i]
 			if more := len(n.Faults) - k; k == listed-1 && more > 1 {
-				out.Causes = append(out.Causes, tell.Cause{Says: fmt.Sprintf("Something else: %d more faults look so far the same, and each is less likely.", more)})
+				out.Causes = append(out.Causes, tell.Cause{Says: fmt.Sprintf("Something else: %d more faults look so far the same, and none of them is likelier.", more)})
 				break
 			}
 			out.Causes = append(out.Causes, tell.Cause{Says: f.Sentence, Chance: f.Weight / total, Stop: f.Stop})
+		}
+		switch {
+		case n.Next >= 0:
+			next := d.d.Looks[n.Next]
+			out.How, out.Hazard = "Going on would part them. Next: "+next.Ask, next.Hazard
+		case len(n.Faults) > 1:
+			out.How = "No look of this list parts them."
 		}
 		return out
 	}

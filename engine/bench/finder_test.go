@@ -20,6 +20,21 @@ func TestFinderFinds(t *testing.T) {
 		count := 0
 		root.Walk(func(l *tell.Look, _ int) {
 			count++
+			more := strings.HasPrefix(l.How, "Going on would part them. Next: ")
+			if alike := strings.HasPrefix(l.How, "No look of this list"); len(l.Causes) > 0 && len(l.Causes) < 40 && !more {
+				group := 0
+				for _, fault := range d.Faults() {
+					if d.Sentence(fault) == l.Causes[0].Says {
+						group = len(d.Group(fault))
+					}
+				}
+				if group != len(l.Causes) || alike != (group > 1) {
+					t.Errorf("it ends with %+v and says %q", l.Causes, l.How)
+				}
+			}
+			if more && l.Hazard == "" && strings.Contains(l.How, "All power off") {
+				t.Errorf("%q has no hazard", l.How)
+			}
 			if strings.HasPrefix(l.Ask, "All power off") && (l.Hazard == "" || !strings.Contains(l.How, "proved dead")) {
 				t.Errorf("%q has no hazard, or says nothing of a proof", l.Ask)
 			}

@@ -14,6 +14,7 @@ type Node struct {
 	Chance float64 // of coming here
 	Ways   []Way
 	Faults []int // that are left, likeliest first
+	Next   int   // where it names, the look that would part them; -1 for none
 }
 
 // Way leads on after an answer.
@@ -53,7 +54,7 @@ func (d *Dictionary) Chart(places, looks, faults int) *Node {
 		looks int // before it
 	}
 	grow := func(p *sift.Node, before int) open {
-		n := &Node{Look: -1, Chance: p.Chance, Faults: ends(p)}
+		n := &Node{Look: -1, Next: p.Look, Chance: p.Chance, Faults: ends(p)}
 		slices.SortFunc(n.Faults, func(a, b int) int {
 			return cmp.Or(cmp.Compare(d.Faults[b].Weight, d.Faults[a].Weight), cmp.Compare(a, b))
 		})

@@ -8,8 +8,8 @@ import (
 )
 
 // Finder leads from what is seen, heard and measured to what is wrong: it asks
-// one thing after the other, until causes are named that no further look would
-// part.
+// one thing after the other, until causes are named: few, or those that no further
+// look would part.
 type Finder struct {
 	Name string
 	Root Look
