@@ -159,6 +159,10 @@ func difference(a, b reflect.Value, at string) string {
 			}
 		}
 		return ""
+	case reflect.Pointer:
+		if !a.IsNil() && !b.IsNil() {
+			return difference(a.Elem(), b.Elem(), at)
+		}
 	case reflect.Slice:
 		if a.Len() != b.Len() {
 			return fmt.Sprintf("%s has length %d and %d", at, a.Len(), b.Len())
@@ -184,6 +188,7 @@ func told() tell.Result {
 		Figures: []tell.Figure{{Name: "f", Panes: []tell.Pane{{Lines: []tell.Line{{X: []float64{1, 2}, Y: []float64{3, 4}}}}}}},
 		Tables:  []tell.Table{{Name: "t", Rows: [][]tell.Entry{{{Number: 2}}, {{Text: "x"}}}}},
 		Motions: []tell.Motion{{Name: "m", Sizes: []tell.Size{{Name: "teeth", Number: 8}}}},
+		Finders: []tell.Finder{{Name: "n", Root: tell.Look{Answers: []tell.Answer{{Says: "yes", Then: &tell.Look{Chance: 0.5}}, {Says: "no", Then: nil}}}}},
 		Printed: "text\n",
 	}
 }
@@ -199,6 +204,9 @@ func TestDifference(t *testing.T) {
 		func(r *tell.Result) { r.Figures[0].Panes[0].Lines[0].Y[1] = -4 },
 		func(r *tell.Result) { r.Tables[0].Rows[1][0].Text = "y" },
 		func(r *tell.Result) { r.Motions[0].Sizes[0].Number++ },
+		func(r *tell.Result) { r.Finders[0].Root.Answers[0].Then.Chance = 0.25 },
+		func(r *tell.Result) { r.Finders[0].Root.Answers[0].Then = nil },
+		func(r *tell.Result) { r.Finders[0].Root.Answers[1].Then = &tell.Look{} },
 		func(r *tell.Result) { r.Printed = "" },
 	} {
 		r := told()
@@ -209,6 +217,9 @@ func TestDifference(t *testing.T) {
 		if difference(reflect.ValueOf(r), reflect.ValueOf(told()), "result") == "" {
 			t.Errorf("no difference was seen in %+v", r)
 		}
+	}
+	if d := difference(reflect.ValueOf(told()), reflect.ValueOf(told()), "result"); d != "" {
+		t.Error(d)
 	}
 	zero, minus := told(), told()
 	zero.Values[0].Number, minus.Values[0].Number = 0, math.Copysign(0, -1)
