@@ -112,12 +112,11 @@ func (b *builder) cardTable(c machine.Card, history []revision) cardTable {
 		one := entered{
 			Constant: e,
 			ID:       constantID(c.Name, e),
-			number:   b.number(e.Value, e.Unit),
-			Doubt:    b.doubt(e),
 			Note:     here.said(sheet.NoteIn(language, e)),
 			Table:    b.rows(e),
 			Behind:   b.History.Behind(sheet, e),
 		}
+		one.number, one.Doubt = b.amount(e.Value, e.Uncertainty, e.Origin, e.Unit)
 		for i, x := range history {
 			if x.Card == c.Name && slices.ContainsFunc(x.Changes, func(ch change) bool { return ch.ID == one.ID }) {
 				one.Changed = &history[i]
@@ -163,7 +162,9 @@ func (b *builder) history() []revision {
 			on = b.Cards[i]
 		}
 		for _, c := range x.Changed {
-			one := change{Was: b.number(c.Was, c.Unit), Is: b.number(c.Is, c.Unit)}
+			var one change
+			one.Was, _ = b.amount(c.Was, c.WasUncertainty, c.WasFrom, c.Unit)
+			one.Is, _ = b.amount(c.Is, c.IsUncertainty, c.IsFrom, c.Unit)
 			one.Part, one.Key, _ = strings.Cut(c.Constant, ".")
 			if known, ok := on.Constant(c.Constant); ok {
 				one.ID, one.Doc = constantID(x.Card, known), b.words.Constant(known.Doc)
@@ -175,13 +176,16 @@ func (b *builder) history() []revision {
 	return out
 }
 
-// doubt writes the uncertainty of a constant; "" when it counts as exact.
-func (b *builder) doubt(c machine.Constant) string {
-	if c.Uncertainty == 0 {
-		return ""
+// amount writes a constant's value and its uncertainty, "" when it counts as exact.
+func (b *builder) amount(value, uncertainty float64, from machine.Origin, unit string) (n number, doubt string) {
+	written, doubt := page.Digits(value, uncertainty, from)
+	n = number{Exact: page.Plain(value), Unit: page.UnitSymbol(unit)}
+	n.Whole, n.Rest = split(b.words.Localize(written))
+	if doubt != "" {
+		whole, rest := split(b.words.Localize(doubt))
+		doubt = whole + rest
 	}
-	n := b.number(c.Uncertainty, c.Unit)
-	return n.Whole + n.Rest
+	return n, doubt
 }
 
 // rows writes the rows of a table in one line.

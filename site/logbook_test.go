@@ -49,11 +49,13 @@ why = "The cells were counted."
 changed = [ { constant = "battery.voltage", was = 50000, is = 50, unit = "V" }, { constant = "battery.resistance", was = 0.09, is = 0.08, unit = "ohm" } ]
 `
 
-func loggedInput(t *testing.T) Input {
+func loggedInput(t *testing.T) Input { return loggedOf(t, loggedCard, loggedHistory) }
+
+func loggedOf(t *testing.T, logged, log string) Input {
 	t.Helper()
 	in := frenchInput(t)
-	s, messages := card.ReadSheet("set.toml", []byte(loggedCard))
-	history, more := card.ReadHistory("history.toml", []byte(loggedHistory))
+	s, messages := card.ReadSheet("set.toml", []byte(logged))
+	history, more := card.ReadHistory("history.toml", []byte(log))
 	for _, m := range append(messages, more...) {
 		if m.Level == diag.Error && m.Rule != "card-value" { // nothing turns on this card, and nothing has to
 			t.Fatal(m)
@@ -143,6 +145,32 @@ func TestLogbookInEachLanguage(t *testing.T) {
 	for _, n := range french.tags("span") {
 		if attr(n, "lang") != "" && strings.Contains(text(n), "éléments") {
 			t.Error("French words are marked as foreign")
+		}
+	}
+}
+
+// What was fitted is written to two digits of its uncertainty (JCGM 100:2008, 7.2.6), on
+// the card's page and in its history. Programs read it as the card has it.
+func TestFittedDigits(t *testing.T) {
+	const constant = `value = 0.05, uncertainty = 0.004, unit = "ohm", from = "measured"`
+	const change = `was = 0.08, is = 0.05, unit = "ohm"`
+	pages := documents(t, treeOf(t, loggedOf(t,
+		strings.Replace(loggedCard, constant, `value = 0.0512345, uncertainty = 0.00412, unit = "ohm", from = "fitted"`, 1),
+		strings.Replace(loggedHistory, change, `was = 0.0812345, was-uncertainty = 0.00123, was-from = "measured", is = 0.0512345, is-uncertainty = 0.00412, is-from = "fitted", unit = "ohm"`, 1))))
+	for page, want := range map[string][3]string{
+		"logbook/index.html": {"0.0512", "± 0.0041", "0.0812345 Ω before, 0.0512 Ω after"},
+		"logbook/fr.html":    {"0,0512", "± 0,0041", "0.0812345 Ω before, 0.0512 Ω after"},
+	} {
+		cells, whole := row(pages[page], "set.battery.resistance")
+		if len(cells) < 3 || cells[1] != want[0] || cells[2] != want[1] {
+			t.Errorf("%s: the row reads %q", page, cells)
+		}
+		if exact := attr(only(t, whole, "data"), "value"); exact != "0.0512345" {
+			t.Errorf("%s: programs read %s", page, exact)
+		}
+		book := pages[strings.Replace(page, "logbook/", "logbook/work/", 1)]
+		if said := strings.Join(strings.Fields(text(book.root)), " "); !strings.Contains(said, want[2]) {
+			t.Errorf("%s: the history does not say %q: %s", page, want[2], said)
 		}
 	}
 }

@@ -208,7 +208,8 @@ func (b *builder) part(name string) (shell, bool) {
 		sheet := b.sheet(c)
 		for _, given := range c.Constants() {
 			if given.Part == name {
-				t.Constants = append(t.Constants, entered{Constant: given, number: b.number(given.Value, given.Unit), Doubt: b.doubt(given),
+				amount, doubt := b.amount(given.Value, given.Uncertainty, given.Origin, given.Unit)
+				t.Constants = append(t.Constants, entered{Constant: given, number: amount, Doubt: doubt,
 					Note: said.said(sheet.NoteIn(b.words.Language(), given)), Table: b.rows(given),
 					ID: relative(here, b.path(logbookPath)) + "#" + constantID(c.Name, given)})
 			}

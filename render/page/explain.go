@@ -78,9 +78,10 @@ func (x Explainer) constants(names []string) template.HTML {
 
 // amount prints how large a constant is, with the way into the logbook.
 func (x Explainer) amount(card string, c machine.Constant) string {
-	number := escape(withUnit(x.Words.Localize(Plain(c.Value)), UnitSymbol(c.Unit)))
-	if c.Uncertainty > 0 {
-		number += " ± " + escape(x.Words.Localize(Plain(c.Uncertainty)))
+	value, doubt := Digits(c.Value, c.Uncertainty, c.Origin)
+	number := escape(withUnit(x.Words.Localize(value), UnitSymbol(c.Unit)))
+	if doubt != "" {
+		number += " ± " + escape(x.Words.Localize(doubt))
 	}
 	if x.Links.Card == nil {
 		return number
@@ -148,6 +149,28 @@ func Plain(x float64) string {
 		return Exact(x)
 	}
 	return strconv.FormatFloat(x, 'f', -1, 64)
+}
+
+// Digits writes a constant's value and its uncertainty, which is "" when it counts as
+// exact. A card keeps more digits of what was fitted than a reader has use for: that is
+// written to two digits of its uncertainty (JCGM 100:2008, 7.2.6). What people wrote
+// stays as they wrote it.
+func Digits(value, uncertainty float64, from machine.Origin) (number, doubt string) {
+	switch {
+	case uncertainty == 0:
+		return Plain(value), ""
+	case from != machine.Fitted:
+		return Plain(value), Plain(uncertainty)
+	}
+	u, decimals := twoDigits(uncertainty)
+	if u < 1e-7 || gomath.Abs(value) >= 1e9 {
+		return Plain(value), Plain(u)
+	}
+	if decimals == 0 {
+		last := gomath.Pow10(int(gomath.Floor(gomath.Log10(u))) - 1)
+		value = gomath.Round(value/last) * last
+	}
+	return strconv.FormatFloat(value, 'f', decimals, 64), strconv.FormatFloat(u, 'f', decimals, 64)
 }
 
 // OriginText names the text that says where constants of an origin come from.

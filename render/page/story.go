@@ -362,9 +362,10 @@ func (p *printer) sourceLine(at lesson.Place) string {
 
 // storyOfConstant prints where a number comes from that stands on a card.
 func (p *printer) storyOfConstant(card string, c machine.Constant, explains Explainer) []string {
-	p.putf(`<p class="whole"><data value="%s">%s</data> <span class="unit">%s</span>`, Exact(c.Value), escape(p.ui.Localize(Plain(c.Value))), escape(UnitSymbol(c.Unit)))
-	if c.Uncertainty > 0 {
-		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Localize(Plain(c.Uncertainty))))
+	number, doubt := Digits(c.Value, c.Uncertainty, c.Origin)
+	p.putf(`<p class="whole"><data value="%s">%s</data> <span class="unit">%s</span>`, Exact(c.Value), escape(p.ui.Localize(number)), escape(UnitSymbol(c.Unit)))
+	if doubt != "" {
+		p.putf(" <span class=\"doubt\">± %s</span>", escape(p.ui.Localize(doubt)))
 	}
 	p.putf(" <code translate=\"no\">%s</code></p>\n", escape(c.Name()))
 	p.say("story.card", "what", p.ui.Constant(c.Doc), "card", template.HTML("<b>"+escape(card)+"</b>"), "origin", p.ui.Text(OriginText(c.Origin)))

@@ -7,6 +7,7 @@ import (
 	"golang.org/x/net/html"
 
 	"slipring/engine/lesson"
+	"slipring/engine/machine"
 	"slipring/engine/story"
 	"slipring/render/math"
 	ui "slipring/render/words"
@@ -87,6 +88,30 @@ func TestStories(t *testing.T) {
 	}
 	if len(c.Stories) == 0 || c.Stories[0].Label != "idle.speed" || c.Stories[0].Equations[0] != "battery.terminal" {
 		t.Errorf("the stories are %+v", c.Stories)
+	}
+}
+
+// A fitted constant is written to two digits of its uncertainty, what people wrote as
+// they wrote it. The example of JCGM 100:2008, 7.2.6: 10.057 62 ohm with 27 mohm is
+// 10.058 ohm.
+func TestDigits(t *testing.T) {
+	for _, c := range []struct {
+		value, u      float64
+		from          machine.Origin
+		number, doubt string
+	}{
+		{10.05762, 0.027, machine.Fitted, "10.058", "0.027"},
+		{10.05762, 0.0271, machine.Measured, "10.05762", "0.0271"},
+		{24.6, 0.12, machine.Fitted, "24.60", "0.12"},
+		{24.6, 0.0996, machine.Fitted, "24.60", "0.10"},
+		{1234.56, 138.6, machine.Fitted, "1230", "140"},
+		{-1234.56, 12, machine.Fitted, "-1235", "12"},
+		{0.9945213, 0, machine.Fitted, "0.9945213", ""},
+		{0.00012347, 0.0000031, machine.Fitted, "0.0001235", "0.0000031"},
+	} {
+		if number, doubt := Digits(c.value, c.u, c.from); number != c.number || doubt != c.doubt {
+			t.Errorf("%v ± %v, %s, is written %s ± %s; want %s ± %s", c.value, c.u, c.from, number, doubt, c.number, c.doubt)
+		}
 	}
 }
 
