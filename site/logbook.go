@@ -64,6 +64,7 @@ type change struct {
 	ID, Doc   string // "" where the card has the constant no more
 	Part, Key string
 	Was, Is   number
+	Note      template.HTML // on the value that was
 }
 
 type logbookPage struct {
@@ -165,6 +166,7 @@ func (b *builder) history() []revision {
 			var one change
 			one.Was, _ = b.amount(c.Was, c.WasUncertainty, c.WasFrom, c.Unit)
 			one.Is, _ = b.amount(c.Is, c.IsUncertainty, c.IsFrom, c.Unit)
+			one.Note = here.said(c.NoteIn(language))
 			one.Part, one.Key, _ = strings.Cut(c.Constant, ".")
 			if known, ok := on.Constant(c.Constant); ok {
 				one.ID, one.Doc = constantID(x.Card, known), b.words.Constant(known.Doc)

@@ -150,16 +150,17 @@ func TestLogbookInEachLanguage(t *testing.T) {
 }
 
 // What was fitted is written to two digits of its uncertainty (JCGM 100:2008, 7.2.6), on
-// the card's page and in its history. Programs read it as the card has it.
+// the card's page and in its history, which also keeps the note on the value before.
+// Programs read it as the card has it.
 func TestFittedDigits(t *testing.T) {
 	const constant = `value = 0.05, uncertainty = 0.004, unit = "ohm", from = "measured"`
 	const change = `was = 0.08, is = 0.05, unit = "ohm"`
 	pages := documents(t, treeOf(t, loggedOf(t,
 		strings.Replace(loggedCard, constant, `value = 0.0512345, uncertainty = 0.00412, unit = "ohm", from = "fitted"`, 1),
-		strings.Replace(loggedHistory, change, `was = 0.0812345, was-uncertainty = 0.00123, was-from = "measured", is = 0.0512345, is-uncertainty = 0.00412, is-from = "fitted", unit = "ohm"`, 1))))
+		strings.Replace(loggedHistory, change, `was = 0.0812345, was-uncertainty = 0.00123, was-from = "measured", is = 0.0512345, is-uncertainty = 0.00412, is-from = "fitted", unit = "ohm", was-note = "seen on an <old> meter", was-note-in = { fr = "lu sur un vieil appareil" }`, 1))))
 	for page, want := range map[string][3]string{
-		"logbook/index.html": {"0.0512", "± 0.0041", "0.0812345 Ω before, 0.0512 Ω after"},
-		"logbook/fr.html":    {"0,0512", "± 0,0041", "0.0812345 Ω before, 0.0512 Ω after"},
+		"logbook/index.html": {"0.0512", "± 0.0041", "0.0812345 Ω before, 0.0512 Ω after Note on the value before: seen on an <old> meter"},
+		"logbook/fr.html":    {"0,0512", "± 0,0041", "0,0812345 Ω avant, 0,0512 Ω après Note sur la valeur d’avant : lu sur un vieil appareil"},
 	} {
 		cells, whole := row(pages[page], "set.battery.resistance")
 		if len(cells) < 3 || cells[1] != want[0] || cells[2] != want[1] {
@@ -169,7 +170,7 @@ func TestFittedDigits(t *testing.T) {
 			t.Errorf("%s: programs read %s", page, exact)
 		}
 		book := pages[strings.Replace(page, "logbook/", "logbook/work/", 1)]
-		if said := strings.Join(strings.Fields(text(book.root)), " "); !strings.Contains(said, want[2]) {
+		if said := strings.Join(strings.Fields(text(book.root)), " "); !strings.Contains(said, strings.Join(strings.Fields(want[2]), " ")) {
 			t.Errorf("%s: the history does not say %q: %s", page, want[2], said)
 		}
 	}

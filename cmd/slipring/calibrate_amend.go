@@ -129,7 +129,8 @@ func (a *amendment) write(stdout io.Writer, in *folder.Folder, sheet card.Sheet,
 	for _, f := range list {
 		c, _ := sheet.Constant(f.Constant)
 		entry.Changed = append(entry.Changed, card.Change{Constant: f.Constant, Was: c.Value, Is: f.Value, Unit: c.Unit,
-			WasUncertainty: c.Uncertainty, IsUncertainty: f.Uncertainty, WasFrom: c.Origin, IsFrom: machine.Fitted})
+			WasUncertainty: c.Uncertainty, IsUncertainty: f.Uncertainty, WasFrom: c.Origin, IsFrom: machine.Fitted,
+			WasNote: c.Note, WasNoteIn: sheet.NotesIn(c)})
 	}
 	name, _ := filepath.Rel(in.Path(""), sheet.File)
 	oldCard, _ := in.Read(filepath.ToSlash(name))
@@ -257,7 +258,7 @@ func (a *amendment) say(stdout io.Writer, in *folder.Folder, sheet card.Sheet, l
 		}
 		fmt.Fprintf(&b, "%s:%d:%d: %s: %s %s (%s) -> %s ± %s %s (fitted)\n", sheet.File, line, column, f.Constant, was, c.Unit, c.Origin, value, u, c.Unit)
 		if c.Note != "" {
-			fmt.Fprintf(&b, "    its note stays, and may no longer hold: %s\n", c.Note)
+			fmt.Fprintf(&b, "    its note was about the value before, and goes into the history with that: %s\n", c.Note)
 		}
 	}
 	fmt.Fprintf(&b, "%s: the entry %q\n    its words in other languages are yours to write; slipring proof tells which, and which sentences of lessons no longer hold\n", in.Path(historyFile), entry.Label)

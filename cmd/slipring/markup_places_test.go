@@ -225,7 +225,7 @@ func TestMarkupPlaces(t *testing.T) {
 		{reflect.TypeFor[lesson.Facts](), map[string]string{
 			"Title": "title needed-title fr-title entry-title fr-entry-title", "Know": "know fr-know", "Needs": name, "Hazards": known, "Revised": date, "Data": name,
 			"By": "entry-by fr-entry-by", "Card": "card-name", "Parts": known,
-			"Captures.File": name, "Captures.Screen.Traces.Name": "line-label", // which a cell tells
+			"Captures.File": name, "Captures.Screen.Traces.Name": "line-label", "Captures.Screen.Zeros.Trace": "line-label", // which a cell tells
 			"Exceptions.Rule": known, "Exceptions.At": "-", // which stands in the lesson
 			"Exceptions.Because": "because fr-because", "Labels.Told": "x-label", "Labels.Reads": "fr-x-label fr-knob fr-head fr-entry",
 		}},
@@ -252,7 +252,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Parts.Name": "scene-name", "Parts.Names": "fr-scene-name", "Parts.Lessons.Slug": name,
 		}},
 		{reflect.TypeFor[card.Revision](), map[string]string{
-			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known, "Changed.WasFrom": known, "Changed.IsFrom": known,
+			"Label": name, "Date": date, "Card": "card-name", "By": "by", "Why": "why", "Changed.Constant": known, "Changed.Unit": known, "Changed.WasFrom": known, "Changed.IsFrom": known, "Changed.WasNote": "was-note", "Changed.WasNoteIn": "fr-was-note",
 			"In.By": "fr-by", "In.Why": "fr-why",
 		}},
 		{reflect.TypeFor[machine.Constant](), map[string]string{

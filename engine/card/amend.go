@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,7 +20,8 @@ type Fitted struct {
 }
 
 // Amend gives the file of the card with constants as they were fitted on a day:
-// each with its value, its uncertainty, that it is fitted, and the day; how
+// each with its value, its uncertainty, that it is fitted, and the day, and without its
+// note, which was about the value that was and belongs into the history with it; how
 // their doubts go together, in the place of what the file said of that; and the
 // card revised on that day. All else stays as it was, byte for byte. The card
 // must have been read without errors, and have these constants.
@@ -42,6 +44,12 @@ func (s Sheet) Amend(list []Fitted, together machine.Together, day string) []byt
 		e.put(had, "uncertainty", decimal(fit.Uncertainty), value)
 		e.replace(from, strconv.Quote(string(machine.Fitted)))
 		e.put(had, "date", day, from)
+		e.drop(had, "note")
+		for _, s := range f.sections {
+			if of, _, translated := strings.Cut(s.name, "."); translated && of == part {
+				e.dropLine(s, key)
+			}
+		}
 	}
 	e.fitted(f, together)
 	return append(bytes.Clone(mark), e.done()...)
@@ -83,6 +91,32 @@ func (e *edits) put(in section, key, text string, behind field) {
 		return
 	}
 	e.list = append(e.list, edit{behind.end, behind.end, ", " + key + " = " + text})
+}
+
+// drop takes a pair out of a table in braces, which has others.
+func (e *edits) drop(in section, key string) {
+	i := slices.IndexFunc(in.fields, func(d field) bool { return d.key == key })
+	switch {
+	case i < 0:
+	case i > 0: // from behind the pair before it, since that may have got a neighbour
+		e.list = append(e.list, edit{in.fields[i-1].end, in.fields[i].end, ""})
+	default:
+		e.list = append(e.list, edit{in.fields[0].offset, in.fields[1].offset, ""})
+	}
+}
+
+// dropLine takes a pair out that stands in lines of its own, with these.
+func (e *edits) dropLine(in section, key string) {
+	d := in.field(key)
+	if d.key == "" {
+		return
+	}
+	from := bytes.LastIndexByte(e.source[:d.offset], '\n') + 1
+	to := len(e.source)
+	if i := bytes.IndexByte(e.source[d.end:], '\n'); i >= 0 {
+		to = d.end + i + 1
+	}
+	e.list = append(e.list, edit{from, to, ""})
 }
 
 // fitted writes the table of correlations in the place of the one that was
@@ -134,7 +168,7 @@ func decimal(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // quoted writes a text as a file has it.
 func quoted(text string) string {
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\r", `\r`, "\t", `\t`).Replace(text) + `"`
 }
 
 // Add gives the file of the history with one more revision as its newest. Its
@@ -167,6 +201,16 @@ func Add(history []byte, x Revision) []byte {
 			if more.o != "" {
 				one += fmt.Sprintf(", %s = %s", more.key, quoted(string(more.o)))
 			}
+		}
+		if c.WasNote != "" {
+			one += ", was-note = " + quoted(c.WasNote)
+		}
+		if len(c.WasNoteIn) > 0 {
+			var said []string
+			for _, language := range slices.Sorted(maps.Keys(c.WasNoteIn)) {
+				said = append(said, language+" = "+quoted(c.WasNoteIn[language]))
+			}
+			one += ", was-note-in = { " + strings.Join(said, ", ") + " }"
 		}
 		line("  { %s },", one)
 	}

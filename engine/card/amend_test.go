@@ -1,6 +1,7 @@
 package card_test
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -59,7 +60,7 @@ func TestAmend(t *testing.T) {
 			want := strings.NewReplacer(
 				"revised = "+revised, "revised = 2026-12-01",
 				`{value=12.4,unit="mm",   from='drawing'}`, `{value=12.369, uncertainty = 0.0271,unit="mm",   from="fitted", date = 2026-12-01}`,
-				`from = "measured", date = 2026-05-12, unit = "Hz", value = 16.0, uncertainty = 0.1`, `from = "fitted", date = 2026-12-01, unit = "Hz", value = 16.05, uncertainty = 0.05`,
+				`note = "a note", from = "measured", date = 2026-05-12, unit = "Hz", value = 16.0, uncertainty = 0.1`, `from = "fitted", date = 2026-12-01, unit = "Hz", value = 16.05, uncertainty = 0.05`,
 			).Replace(before) + gap + strings.Join([]string{"[fitted]", `constants = ["governor.radius", "governor.contact-speed"]`, "correlation = [", "  [1, -0.93],", "  [-0.93, 1],", "]", ""}, end)
 			if got != want {
 				t.Fatalf("got\n%s\nwant\n%s", got, want)
@@ -80,6 +81,36 @@ func TestAmend(t *testing.T) {
 				t.Errorf("without correlations it is\n%s", alone)
 			}
 		})
+	}
+}
+
+// A note is about the value that was: it goes with it, also in other languages, wherever
+// it stands in its table; notes of other constants stay.
+func TestAmendTakesNotes(t *testing.T) {
+	const translated = "\n[governor.fr]\nradius = \"un rayon\"\nweight = \"un poids\"\ncontact-speed = \"une vitesse\" # de l’oreille\n"
+	for _, radius := range []string{
+		`{ value = 12.4, unit = "mm", note = "a radius", from = "drawing" }`, `{ note = "a radius", value = 12.4, unit = "mm", from = "drawing" }`,
+		`{ value = 12.4, note = "a radius", unit = "mm", from = "drawing" }`, `{ value = 12.4, unit = "mm", from = "drawing", note = "a radius" }`,
+	} {
+		text := strings.Replace(loose(t), `{value=12.4,unit="mm",   from='drawing'}`, radius, 1)
+		i := strings.Index(text, "weight = {")
+		text = text[:i] + strings.Replace(text[i:], "}", `, note = "a weight" }`, 1) + translated
+		before := sheet(t, text)
+		r, _ := before.Constant("governor.radius")
+		if in := before.NotesIn(r); r.Note != "a radius" || !reflect.DeepEqual(in, map[string]string{"fr": "un rayon"}) {
+			t.Fatalf("the card that is amended has the notes %q and %v", r.Note, in)
+		}
+		got := string(before.Amend(someFit, someTogether(), "2026-12-01"))
+		after := sheet(t, got)
+		for name, want := range map[string]string{"governor.radius": "", "governor.contact-speed": "", "governor.weight": "a weight"} {
+			c, _ := after.Constant(name)
+			if c.Note != want || len(after.NotesIn(c)) != min(len(want), 1) {
+				t.Errorf("%s: the note on %s is %q, and %v", radius, name, c.Note, after.NotesIn(c))
+			}
+		}
+		if strings.Contains(got, "un rayon") || strings.Contains(got, "oreille") || !strings.Contains(got, "[governor.fr]\nweight = \"un poids\"\n") {
+			t.Errorf("the card is\n%s", got)
+		}
 	}
 }
 
@@ -112,7 +143,8 @@ func TestFittedRefuses(t *testing.T) {
 
 var someRevision = card.Revision{
 	Label: "fit-of-2026-12-01", Date: "2026-12-01", Card: "governed-motor", By: "the drum keeper", Why: `Six readings of the "long" run.`,
-	Changed: []card.Change{{Constant: "governor.weight", Was: 0.012, Is: 0.0118, Unit: "kg", WasUncertainty: 0.0005, IsUncertainty: 0.0001, WasFrom: machine.Measured, IsFrom: machine.Fitted}},
+	Changed: []card.Change{{Constant: "governor.weight", Was: 0.012, Is: 0.0118, Unit: "kg", WasUncertainty: 0.0005, IsUncertainty: 0.0001, WasFrom: machine.Measured, IsFrom: machine.Fitted,
+		WasNote: `on a "fine" scale`, WasNoteIn: map[string]string{"fr": "sur une balance", "de": "auf der Waage"}}},
 }
 
 const addedRevision = `[fit-of-2026-12-01]
@@ -121,7 +153,7 @@ card = "governed-motor"
 by = "the drum keeper"
 why = "Six readings of the \"long\" run."
 changed = [
-  { constant = "governor.weight", was = 0.012, is = 0.0118, unit = "kg", was-uncertainty = 0.0005, is-uncertainty = 0.0001, was-from = "measured", is-from = "fitted" },
+  { constant = "governor.weight", was = 0.012, is = 0.0118, unit = "kg", was-uncertainty = 0.0005, is-uncertainty = 0.0001, was-from = "measured", is-from = "fitted", was-note = "on a \"fine\" scale", was-note-in = { de = "auf der Waage", fr = "sur une balance" } },
 ]
 `
 
@@ -150,7 +182,7 @@ func TestAdd(t *testing.T) {
 		x := h.List[0]
 		if x.Why != someRevision.Why || x.By != someRevision.By || !slices.EqualFunc(x.Changed, someRevision.Changed, func(a, b card.Change) bool {
 			a.Line, a.Column = 0, 0
-			return a == b
+			return reflect.DeepEqual(a, b)
 		}) {
 			t.Errorf("%s: read back as %+v", name, x)
 		}
@@ -163,6 +195,9 @@ func TestHistoryOfDoubts(t *testing.T) {
 	for name, c := range map[string]change{
 		"no uncertainty": {"is-uncertainty = 0.0001", "is-uncertainty = 0", "0, was-from", "is-uncertainty is 0", "leave it out"},
 		"an origin":      {`is-from = "fitted"`, `is-from = "fited"`, `"fited"`, "no origin of a constant", `did you mean "fitted"?`},
+		"a note abroad":  {`was-note = "on a \"fine\" scale", `, "", "constant = \"governor.weight\"", "a note in other languages has no was-note", `write was-note = "..." too`},
+		"a language":     {`{ de =`, `{ German =`, "German =", `"German" is no language`, "such as fr"},
+		"no languages":   {`was-note-in = { de = "auf der Waage", fr = "sur une balance" }`, `was-note-in = "sur une balance"`, `"sur une balance" }`, "was-note-in is text in quotes", "{"},
 		"another key":    {`is-from = "fitted"`, `is-form = "fitted"`, `is-form`, `a change has no key "is-form"`, `did you mean "is-from"?`},
 	} {
 		t.Run(name, func(t *testing.T) {

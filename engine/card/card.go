@@ -141,7 +141,7 @@ func (f *file) want(d field, k kind) bool {
 // pattern shows how a key is written with a value of the right kind.
 func pattern(key string, k kind) string {
 	return fmt.Sprintf("write it as %s = %s", key,
-		map[kind]string{text: `"..."`, number: "1.5", truth: "true", date: "2026-05-12", list: `["en"]`}[k])
+		map[kind]string{text: `"..."`, number: "1.5", truth: "true", date: "2026-05-12", list: `["en"]`, table: `{ fr = "..." }`}[k])
 }
 
 // hintNear words the next step after an unknown word.

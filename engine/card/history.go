@@ -23,7 +23,8 @@ import (
 //
 // A change may also say how doubtful the value was and is, and where it came
 // from: was-uncertainty = 0.5, is-uncertainty = 0.04, was-from = "assumed",
-// is-from = "fitted".
+// is-from = "fitted". What the card noted on the value that was stands in was-note, and
+// in other languages in was-note-in = { fr = "..." }.
 //
 // A constant needs no entry until it is changed for the first time; from then
 // on its newest entry must give what the card says.
@@ -60,13 +61,16 @@ type Change struct {
 	WasUncertainty, IsUncertainty float64        // 0 where the entry does not say, or it counted as exact
 	WasFrom, IsFrom               machine.Origin // "" where the entry does not say
 
+	WasNote   string            // on the value that was; "" where there was none
+	WasNoteIn map[string]string // by language, such as "fr"
+
 	Line, Column int // in the file
 }
 
 var (
 	revisionKeys = [...]string{"date", "card", "by", "why", "changed"}
 	changeKeys   = [...]string{"constant", "was", "is", "unit"}
-	changeMore   = [...]string{"was-uncertainty", "is-uncertainty", "was-from", "is-from"} // that an entry may leave out
+	changeMore   = [...]string{"was-uncertainty", "is-uncertainty", "was-from", "is-from", "was-note", "was-note-in"} // that an entry may leave out
 )
 
 const changeForm = `{ constant = "governor.radius", was = 12.4, is = 12.369, unit = "mm" }`
@@ -188,6 +192,14 @@ func (f *file) change(what string, item value) (c Change, start int, ok bool) {
 			if f.want(d, text) {
 				*map[string]*machine.Origin{"was-from": &c.WasFrom, "is-from": &c.IsFrom}[d.key] = f.origin(d)
 			}
+		case "was-note":
+			if f.want(d, text) {
+				c.WasNote = d.value.text
+			}
+		case "was-note-in":
+			if f.want(d, table) {
+				c.WasNoteIn = f.inLanguages(d)
+			}
 		case "unit":
 			if f.want(d, text) {
 				c.Unit = d.value.text
@@ -202,8 +214,33 @@ func (f *file) change(what string, item value) (c Change, start int, ok bool) {
 			f.add(start, "missing", fmt.Sprintf("a change of %s has no %s", strings.TrimPrefix(what, "the "), k), "write it as "+changeForm)
 		}
 	}
+	if len(c.WasNoteIn) > 0 && c.WasNote == "" {
+		f.add(start, "missing", "a note in other languages has no was-note that it translates", `write was-note = "..." too`)
+	}
 	c.Line, c.Column = f.place(start)
 	return c, start, len(f.messages) == before
+}
+
+// inLanguages reads { fr = "...", ... }.
+func (f *file) inLanguages(of field) map[string]string {
+	said := map[string]string{}
+	for _, d := range of.value.fields {
+		if !languageForm.MatchString(d.key) {
+			f.add(d.offset, "label", fmt.Sprintf("%q is no language", d.key), "write its short form, such as fr")
+		} else if f.want(d, text) {
+			said[d.key] = d.value.text
+		}
+	}
+	return said
+}
+
+// NoteIn gives what the card noted on the value that was, in a language; false where
+// it is in that of the file, for want of words.
+func (c Change) NoteIn(language string) (note string, translated bool) {
+	if words, ok := c.WasNoteIn[language]; ok {
+		return words, true
+	}
+	return c.WasNote, false
 }
 
 // Say gives who made the revision, and why, in a language; false where that is

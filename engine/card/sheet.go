@@ -104,6 +104,17 @@ func (r *reader) translation(s section, sheet *Sheet) {
 	}
 }
 
+// NotesIn gives the note of a constant in each other language that has it.
+func (s Sheet) NotesIn(c machine.Constant) map[string]string {
+	all := map[string]string{}
+	for language, notes := range s.notes {
+		if note, ok := notes[c.Name()]; ok {
+			all[language] = note
+		}
+	}
+	return all
+}
+
 // Lacks reports words of the card that other languages of the house have not
 // got.
 func (s Sheet) Lacks(languages []string) []diag.Message {
