@@ -19,6 +19,7 @@ const (
 	large    page.Feature = "large"         // large print
 	works    page.Feature = "machine"       // the page of all steps at the machine
 	formed   page.Feature = "readings-form" // the form for readings
+	charts   page.Feature = "symbols-chart" // the chart of symbols for the wall
 	hangs    page.Feature = "hanging"       // the sheet for hanging screens
 	pictures page.Feature = "pictures"      // files beside the entries of the logbook
 )
@@ -45,6 +46,7 @@ var assets = [...]asset{
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
+	{feature: page.Symbols, styles: []string{"schematic"}},
 	{feature: page.Guesses, styles: []string{"guess"}, scripts: []string{"guesses", "guess"}, early: true, kiosk: true},
 	{feature: page.Finders, styles: []string{"finder"}},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},
@@ -55,6 +57,7 @@ var assets = [...]asset{
 	{feature: works, styles: []string{"machine"}},
 	{feature: formed, styles: []string{"readings-form"}},
 	{feature: pictures, policy: "img-src 'self' file:"},
+	{feature: charts, styles: []string{"schematic", "symbols"}},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }

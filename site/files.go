@@ -13,6 +13,7 @@ import (
 	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
+	"slipring/render/schematic"
 )
 
 // file stands beside the course page of a lesson.
@@ -43,6 +44,8 @@ func (b *builder) filesOf(in page.Input) ([]file, error) {
 			}
 		case tell.Finder:
 			numbers(plot.FinderCSV(what))
+		case tell.Schematic:
+			numbers(schematic.CSV(what))
 		case tell.Sound:
 			sounds, err := b.sounds(what)
 			if err != nil { // which package tell has tried

@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, hangingSheet, scriptSheet, readingsFormSheet, bookSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, hangingSheet, scriptSheet, readingsFormSheet, symbolsSheet, bookSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -274,6 +274,9 @@ func Sheets(in Input) []Sheet {
 		}
 		if _, ok := edition.formCard(); ok {
 			sheets = append(sheets, Sheet{edition.path(readingsFormPath), readingsFormSheet})
+		}
+		if slices.ContainsFunc(edition.lessons, draws) {
+			sheets = append(sheets, Sheet{edition.path(symbolsPath), symbolsSheet})
 		}
 		if spoken {
 			sheets = append(sheets, Sheet{edition.path(scriptPath), scriptSheet})

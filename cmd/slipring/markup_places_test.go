@@ -219,6 +219,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Sounds.Frames.Signal.Name": "heard", "Sounds.Frames.Signal.Unit": "heard-unit",
 			"Finders.Name": name, "Finders.Root.Ask": "finder-ask", "Finders.Root.How": "finder-how", "Finders.Root.Hazard": known,
 			"Finders.Root.Answers.Says": "finder-answer", "Finders.Root.Causes.Says": "finder-cause",
+			"Schematics.Name": name, "Schematics.Parts.Kind": known, "Schematics.Parts.Name": name, "Schematics.Parts.Words": "drawn", "Schematics.Parts.Ends": name, "Schematics.Joins.Through": name,
 			"Knobs.Name": name, "Knobs.Label": "knob", "Knobs.Unit": "knob-unit",
 			"Cards": "card-name", "Printed": "printed",
 		}},

@@ -24,9 +24,9 @@ import (
 )
 
 // papers gives the size of each paper as style sheets write it: that of
-// ISO 216, and that of ANSI/ASME Y14.1 size A.
+// ISO 216, and that of ANSI/ASME Y14.1 size A. A3 is for charts on the wall.
 func papers() map[string]string {
-	return map[string]string{"A4": "210mm 297mm", "Letter": "8.5in 11in"}
+	return map[string]string{"A4": "210mm 297mm", "A3": "297mm 420mm", "Letter": "8.5in 11in"}
 }
 
 // printing is what one run of print was asked for.
@@ -85,7 +85,7 @@ func readPrinting(args []string, stdout, stderr io.Writer) (printing, int) {
 	var p printing
 	flags := flag.NewFlagSet("print", flag.ContinueOnError)
 	flags.StringVar(&p.out, "out", "prints", "write the PDFs into `DIR`")
-	flags.StringVar(&p.paper, "paper", "A4", "size of the paper: A4 or Letter")
+	flags.StringVar(&p.paper, "paper", "A4", "size of the paper: A4, Letter or A3")
 	editions := flags.String("edition", strings.Join(site.SheetEditions(), ","), "sheets to print, with commas between")
 	flags.StringVar(&p.program, "browser", "", "print with the browser at `PATH`; one is looked for when left out")
 	flags.DurationVar(&p.patience, "patience", browser.DefaultPatience, "longest time for printing one sheet")
@@ -103,7 +103,7 @@ func readPrinting(args []string, stdout, stderr io.Writer) (printing, int) {
 		}
 	}
 	if !known {
-		return wrong(fmt.Sprintf("there is no paper %q", p.paper), "-paper is A4 or Letter")
+		return wrong(fmt.Sprintf("there is no paper %q", p.paper), "-paper is A4, Letter or A3")
 	}
 	for name := range strings.SplitSeq(*editions, ",") {
 		name = strings.TrimSpace(name)

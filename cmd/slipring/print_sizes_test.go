@@ -35,10 +35,14 @@ var (
 // typeSizes fails where a sheet prints words smaller than its readers need, or
 // beyond the edge of its paper.
 func typeSizes(t *testing.T, file, name string) {
-	least := smallest(name)
-	if least == 0 {
-		return
+	if least := smallest(name); least > 0 {
+		sizesAtLeast(t, file, least)
 	}
+}
+
+// sizesAtLeast fails where a sheet prints words smaller than so many pt, or
+// beyond the edge of its paper.
+func sizesAtLeast(t *testing.T, file string, least float64) {
 	const zoom = 3 // the most that pdftohtml knows; it rounds sizes to whole numbers of these thirds of a pt
 	xml := tool(t, "pdftohtml", "-xml", "-i", "-stdout", "-hidden", "-nodrm", "-zoom", strconv.Itoa(zoom), file)
 	sizes := map[string]float64{}

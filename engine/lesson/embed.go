@@ -25,6 +25,8 @@ const (
 	Sound  = "sound"
 	Finder = "finder"
 
+	Schematic = "schematic"
+
 	Picture = "picture" // a file beside an entry of the logbook, and in no lesson
 )
 
@@ -34,6 +36,7 @@ var embedKinds = [...]EmbedKind{
 	{Name: Motion, Says: "what it shows", Tell: "tell one with tell.Motion"},
 	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
 	{Name: Finder, Says: "what it finds", Tell: "tell one with tell.Finder"},
+	{Name: Schematic, Says: "what it shows", Tell: "tell one with tell.Schematic"},
 }
 
 // EmbedKinds lists the names of the kinds.

@@ -6,8 +6,8 @@ import (
 )
 
 // Shown is something that a lesson may place: a tell.Figure, a tell.Table, a
-// tell.Motion, a tell.Sound or a tell.Finder that a cell told, or the lesson.Data of a file,
-// which pages show as a Table.
+// tell.Motion, a tell.Sound, a tell.Finder or a tell.Schematic that a cell told,
+// or the lesson.Data of a file, which pages show as a Table.
 type Shown struct {
 	Kind, Name string // of lesson.EmbedKinds
 	tell.Framed
@@ -34,6 +34,9 @@ func ShownBy(l *lesson.Lesson, r tell.Result) []Shown {
 	}
 	for _, f := range r.Finders {
 		all = append(all, Shown{lesson.Finder, f.Name, tell.Framed{}, f})
+	}
+	for _, d := range r.Schematics {
+		all = append(all, Shown{lesson.Schematic, d.Name, tell.Framed{}, d})
 	}
 	return all
 }
@@ -69,8 +72,18 @@ func (s Shown) words() (labels, units []string) {
 		return tableWords(Table(what))
 	case tell.Finder:
 		return finderWords(what), nil
+	case tell.Schematic:
+		return schematicWords(what), nil
 	}
 	return nil, nil
+}
+
+// schematicWords gives what is written beside the parts.
+func schematicWords(d tell.Schematic) (labels []string) {
+	for _, p := range d.Parts {
+		labels = append(labels, p.Name, p.Words)
+	}
+	return labels
 }
 
 func figureWords(f tell.Figure) (labels, units []string) {

@@ -19,6 +19,9 @@ type Result struct {
 	Motions []Motion
 	Sounds  []Sound  `json:",omitempty"`
 	Finders []Finder `json:",omitempty"`
+
+	Schematics []Schematic `json:",omitempty"`
+
 	Knobs   []Knob
 	Cards   []string // names of the machine cards that the cells opened, in order
 	Printed string   // what the cells printed, for the author only

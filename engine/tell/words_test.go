@@ -54,6 +54,7 @@ func places() map[string]func(s *Sheet, words string) {
 		"the unit of knob":                                  func(s *Sheet, w string) { s.Knob("k", Range{To: 1, Steps: 2, Label: "k", Unit: w}, func(float64) {}) },
 		"the label of a line of figure ":                    knobbed(func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) }),
 		"an entry of table ":                                knobbed(func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) }),
+		"the words of a part of schematic":                  func(s *Sheet, w string) { s.Schematic("d", Put("lamp", "L", w, 1, 1)) },
 	}
 }
 
@@ -121,7 +122,9 @@ func TestEveryWordIsLookedAt(t *testing.T) {
 		// Below an answer stands a look as the first is.
 		"Finders.Name": true, "Finders.Root.Ask": false, "Finders.Root.How": false, "Finders.Root.Hazard": true,
 		"Finders.Root.Answers.Says": false, "Finders.Root.Causes.Says": false,
-		"Knobs.Name": true, "Knobs.Label": false, "Knobs.Unit": false,
+		"Schematics.Name": true, "Schematics.Parts.Kind": true, "Schematics.Parts.Name": true, "Schematics.Parts.Ends": true, "Schematics.Joins.Through": true,
+		"Schematics.Parts.Words": false,
+		"Knobs.Name":             true, "Knobs.Label": false, "Knobs.Unit": false,
 		"Cards": true, "Printed": true,
 	}
 	const mark = "Ω"

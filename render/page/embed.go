@@ -32,6 +32,8 @@ func (p *printer) embed(n *lesson.Node) {
 		p.sound(n, what)
 	case tell.Finder:
 		p.finder(n, what)
+	case tell.Schematic:
+		p.schematic(n, what)
 	default:
 		p.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
 	}

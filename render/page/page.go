@@ -152,6 +152,7 @@ const (
 	Motions   Feature = "motions"
 	Sounds    Feature = "sounds"
 	Finders   Feature = "finders"
+	Symbols   Feature = "symbols" // circuits drawn with symbols
 	Stories   Feature = "stories" // of where numbers come from
 )
 

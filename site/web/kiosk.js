@@ -73,6 +73,7 @@
   document.addEventListener("keydown", function (e) {
     var to;
     if (e.defaultPrevented || e.altKey || e.ctrlKey || e.metaKey || ask.open) return; // or a knob has taken it
+    if (e.target.matches("input[type=radio]") && /^Arrow/.test(e.key)) return; // which choose among its like
     to = screens.step(e.key, at, many);
     if (to === null) return;
     e.preventDefault();

@@ -94,6 +94,9 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 	for _, f := range r.Finders {
 		s.Finder(f.Name, f.Root)
 	}
+	for _, d := range r.Schematics {
+		s.Schematic(d.Name, d)
+	}
 	if err := k.sounds(s, r); err != nil {
 		return err
 	}

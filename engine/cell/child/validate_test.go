@@ -25,6 +25,7 @@ func full(t *testing.T) tell.Result {
 	s.Table(tell.Table{Name: "t", Columns: []tell.Column{{Head: "h"}}, Rows: [][]tell.Entry{{{Number: 2}}, {{Text: "x"}}}})
 	s.Motion("tone-wheel", waveform.Set{Signals: []waveform.Signal{{Name: "shaft angle", Unit: "deg", T: []float64{0, 0.1}, Y: []float64{0, 360}}}},
 		tell.Size{Name: "teeth", Number: 8})
+	s.Schematic("d", tell.Put("lamp", "H1", "line", 1, 0).Put("lamp", "H2", "", 5, 0).Ends("a", "b").Join("H1.2", "H2.a"))
 	s.Sound("h", 0.5, waveform.Signal{Name: "output", T: []float64{0, 0.01, 0.02}, Y: []float64{0, 1, 0}})
 	s.Finder("find", tell.Look{Ask: "lit?", Answers: []tell.Answer{
 		{Says: "yes", Then: &tell.Look{Causes: []tell.Cause{{Says: "one", Chance: 0.5}, {Says: "two", Stop: true}}}},
@@ -108,6 +109,9 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 		"finder answer":    func(r *tell.Result) { r.Finders[0].Root.Answers[1].Says = "no\u202e" },
 		"finder hazard":    func(r *tell.Result) { r.Finders[0].Root.Answers[0].Then.Hazard = "</svg>" },
 		"finder both":      func(r *tell.Result) { r.Finders[0].Root.Causes = []tell.Cause{{Says: "four"}} },
+		"schematic kind":   func(r *tell.Result) { r.Schematics[0].Parts[0].Kind = "flux" },
+		"schematic join":   func(r *tell.Result) { r.Schematics[0].Joins[0].Through[0] = "9,9" },
+		"schematic words":  func(r *tell.Result) { r.Schematics[0].Parts[0].Words = "x\u202e" },
 		"sound of nothing": func(r *tell.Result) { r.Sounds[0].Signal.T = nil },
 		"sound too long":   func(r *tell.Result) { r.Sounds[0].Seconds = 1e9 },
 		"sound of both":    func(r *tell.Result) { r.Sounds[1].Signal = r.Sounds[0].Signal },
