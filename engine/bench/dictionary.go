@@ -27,7 +27,7 @@ type Dictionary struct{ d *dictionary.Dictionary }
 //
 //	run := bench.Wiring().At(0.5).Press("start").At(9)
 //	d := run.Dictionary(bench.Moment{0.4, "At rest", false}, bench.Moment{8, "While it runs", true})
-//	tell.Finder("board", d.Finder(200))
+//	tell.Finder("board", d.Finder(100, 12))
 func (w *Wiring) Dictionary(moments ...Moment) *Dictionary {
 	moments = slices.Clone(moments)
 	for i, m := range moments {

@@ -13,13 +13,21 @@ import (
 // who could measure with all power off.
 func TestFinderFinds(t *testing.T) {
 	d := shippedDictionary(t)
-	for _, places := range []int{3, 60, 200, 400} {
+	for _, most := range [][2]int{{3, 1}, {60, 12}, {200, 12}, {400, 23}} {
+		places := most[0]
 		var s tell.Sheet
-		s.Finder("board", d.Finder(places))
+		s.Finder("board", d.Finder(places, most[1]))
 		root := s.Result().Finders[0].Root
 		count := 0
-		root.Walk(func(l *tell.Look, _ int) {
+		before := map[*tell.Look]string{} // the hazard of the look that leads there
+		root.Walk(func(l *tell.Look, asked int) {
 			count++
+			if asked > most[1] {
+				t.Errorf("%d questions after each other, and %d were given", asked, most[1])
+			}
+			for _, a := range l.Answers {
+				before[a.Then] = l.Hazard
+			}
 			more := strings.HasPrefix(l.How, "Going on would part them. Next: ")
 			if alike := strings.HasPrefix(l.How, "No look of this list"); len(l.Causes) > 0 && len(l.Causes) < 40 && !more {
 				group := 0
@@ -32,7 +40,7 @@ func TestFinderFinds(t *testing.T) {
 					t.Errorf("it ends with %+v and says %q", l.Causes, l.How)
 				}
 			}
-			if more && l.Hazard == "" && strings.Contains(l.How, "All power off") {
+			if more && l.Hazard == "" && before[l] == "" && strings.Contains(l.How, "All power off") {
 				t.Errorf("%q has no hazard", l.How)
 			}
 			if strings.HasPrefix(l.Ask, "All power off") && (l.Hazard == "" || !strings.Contains(l.How, "proved dead")) {
@@ -63,4 +71,11 @@ func TestFinderFinds(t *testing.T) {
 			}
 		}
 	}
+
+	defer func() {
+		if m, ok := recover().(tell.Misuse); !ok || m.Text != "a finder cannot have 100 places and 24 questions after each other" {
+			t.Errorf("%v", m)
+		}
+	}()
+	d.Finder(100, 24)
 }
