@@ -44,6 +44,7 @@ var assets = [...]asset{
 	{feature: reads, styles: []string{"reading"}, scripts: []string{"speech", "reading"}},
 	{feature: page.Knobs, styles: []string{"knob"}, scripts: []string{"knobs", "dial", "knob"}, early: true},
 	{feature: page.Motions, styles: []string{"motion"}, scripts: []string{"films", "motion"}, early: true, screen: true},
+	{feature: page.Boards, styles: []string{"board"}, scripts: []string{"films", "boards", "board"}, early: true, screen: true},
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
 	{feature: page.Symbols, styles: []string{"schematic"}},
@@ -82,7 +83,18 @@ func (s *shell) load() {
 			more = append(more, a.policy)
 		}
 	}
+	s.Scripts = unique(s.Scripts) // two features may share one
 	s.Policy = policy(len(s.Scripts) > 0, more...)
+}
+
+// unique leaves out what stands in a list before.
+func unique(list []string) (out []string) {
+	for _, one := range list {
+		if !slices.Contains(out, one) {
+			out = append(out, one)
+		}
+	}
+	return out
 }
 
 // policy lets a page load nothing but our own style sheets, fonts and, where

@@ -128,7 +128,7 @@ func (s *speaker) line(text string) {
 }
 
 // mute lists the classes and elements of which nothing is said.
-var mute = [...]string{"script", "nav", "strip", "motion-controls", "unseen", "audio", "input", "hear", "pass", "waits", "told", "dial"}
+var mute = [...]string{"script", "nav", "strip", "motion-controls", "unseen", "audio", "input", "hear", "pass", "waits", "told", "dial", "acts", "states"}
 
 var blocks = [...]string{"p", "div", "li", "ol", "ul", "h1", "h2", "h3", "h4", "h5", "h6", "figure", "figcaption", "blockquote", "table", "caption", "tr"}
 

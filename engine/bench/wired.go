@@ -137,9 +137,16 @@ func (w *Wiring) agree(names []string, sets map[string]*Set, until float64) (agr
 		Hint: "look at an earlier time"}
 }
 
+// stop is a time in s at which a board that is played is looked at.
+type stop struct {
+	at   float64
+	look func(*circuit.Board)
+}
+
 // play plays all that was done to the wiring, until a time, and gives what the sets
-// were fed through. With an error it gives the board as it was then.
-func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[string]*Set, until float64) (*circuit.Board, map[string][]feeding, error) {
+// were fed through. With an error it gives the board as it was then. Stops are in
+// the order of time.
+func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[string]*Set, until float64, stops ...stop) (*circuit.Board, map[string][]feeding, error) {
 	b, err := circuit.New(w.laid())
 	if err != nil {
 		return nil, nil, err
@@ -168,9 +175,16 @@ func (w *Wiring) play(names []string, given map[string]circuit.Set, sets map[str
 	}
 	to := func(end float64) error {
 		for {
-			before := len(b.Events())
-			if err := b.AdvanceTo(min(end, b.Next())); err != nil {
+			before, next := len(b.Events()), min(end, b.Next())
+			if len(stops) > 0 {
+				next = max(b.Time(), min(next, stops[0].at))
+			}
+			if err := b.AdvanceTo(next); err != nil {
 				return err
+			}
+			for len(stops) > 0 && stops[0].at <= b.Time() {
+				stops[0].look(b)
+				stops = stops[1:]
 			}
 			if len(b.Events()) > before {
 				if err := look(); err != nil {

@@ -50,6 +50,9 @@ type act struct {
 
 func byTime(a, b act) int { return cmp.Compare(a.at, b.at) }
 
+// byItself begins the names of acts that follow from others by themselves.
+const byItself = "later "
+
 // pressing is how long, in s, a key is pressed.
 const pressing = 0.5
 
@@ -70,7 +73,7 @@ func (w *Wiring) then(at float64, what string, do func(b *circuit.Board) error) 
 	c.board = nil
 	c.acts = append(slices.Clone(w.acts), act{at, what, do})
 	slices.SortStableFunc(c.acts, byTime)
-	if !strings.HasPrefix(what, "later ") {
+	if !strings.HasPrefix(what, byItself) {
 		c.boardNow() // what cannot be done is said where it is done
 	}
 	return &c
@@ -106,7 +109,7 @@ func (w *Wiring) Press(key string) *Wiring {
 			return b.Press(key)
 		})
 	}
-	return w.Hold(key).then(w.now+pressing, "later let go "+key, func(b *circuit.Board) error { return b.LetGo(key) })
+	return w.Hold(key).then(w.now+pressing, byItself+"let go "+key, func(b *circuit.Board) error { return b.LetGo(key) })
 }
 
 // Hold presses a key, or works a contact, and keeps it so.

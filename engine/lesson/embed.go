@@ -22,6 +22,7 @@ const (
 	Figure = "figure"
 	Table  = "table"
 	Motion = "motion"
+	Board  = "board"
 	Sound  = "sound"
 	Finder = "finder"
 
@@ -34,6 +35,7 @@ var embedKinds = [...]EmbedKind{
 	{Name: Figure, Says: "what it shows", Tell: "tell one with tell.Chart or tell.Draw"},
 	{Name: Table, Says: "what it shows", Tell: `tell one with tell.List, or name a CSV file beside the lesson in its lesson block: data = ["readings.csv"]`},
 	{Name: Motion, Says: "what it shows", Tell: "tell one with tell.Motion"},
+	{Name: Board, Says: "what it shows", Tell: "tell one with tell.Board"},
 	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
 	{Name: Finder, Says: "what it finds", Tell: "tell one with tell.Finder"},
 	{Name: Schematic, Says: "what it shows", Tell: "tell one with tell.Schematic"},

@@ -6,8 +6,8 @@ import (
 )
 
 // Shown is something that a lesson may place: a tell.Figure, a tell.Table, a
-// tell.Motion, a tell.Sound, a tell.Finder or a tell.Schematic that a cell told,
-// or the lesson.Data of a file, which pages show as a Table.
+// tell.Motion, a tell.Board, a tell.Sound, a tell.Finder or a tell.Schematic that
+// a cell told, or the lesson.Data of a file, which pages show as a Table.
 type Shown struct {
 	Kind, Name string // of lesson.EmbedKinds
 	tell.Framed
@@ -28,6 +28,9 @@ func ShownBy(l *lesson.Lesson, r tell.Result) []Shown {
 	}
 	for _, m := range r.Motions {
 		all = append(all, Shown{lesson.Motion, m.Name, tell.Framed{}, m})
+	}
+	for _, b := range r.Boards {
+		all = append(all, Shown{lesson.Board, b.Name, tell.Framed{}, b})
 	}
 	for _, s := range r.Sounds {
 		all = append(all, Shown{lesson.Sound, s.Name, s.Framed, s})
@@ -68,6 +71,8 @@ func (s Shown) words() (labels, units []string) {
 		return figureWords(what)
 	case tell.Table:
 		return tableWords(what)
+	case tell.Board:
+		return boardWords(what)
 	case lesson.Data:
 		return tableWords(Table(what))
 	case tell.Finder:
@@ -84,6 +89,15 @@ func schematicWords(d tell.Schematic) (labels []string) {
 		labels = append(labels, p.Name, p.Words)
 	}
 	return labels
+}
+
+// boardWords leaves out what is written on parts, which the wiring says in each
+// language.
+func boardWords(b tell.Board) (labels, units []string) {
+	for _, s := range b.States {
+		labels = append(labels, s.Act, s.Says, s.Undo)
+	}
+	return labels, nil
 }
 
 func figureWords(f tell.Figure) (labels, units []string) {

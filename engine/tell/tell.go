@@ -1,5 +1,6 @@
 // Package tell holds what a lesson's cells hand to its pages: values that
-// quotes and claims are checked against, figures, tables, motions and sounds.
+// quotes and claims are checked against, figures, tables,
+// motions, boards and sounds.
 //
 // A cell writes tell.Value("idle.speed", 16.64, "Hz"); inside a cell, tell is
 // the Sheet of that lesson. When the cells have run, Sheet.Result is plain
@@ -17,6 +18,7 @@ type Result struct {
 	Figures []Figure
 	Tables  []Table
 	Motions []Motion
+	Boards  []Board  `json:",omitempty"`
 	Sounds  []Sound  `json:",omitempty"`
 	Finders []Finder `json:",omitempty"`
 

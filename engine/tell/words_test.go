@@ -55,6 +55,26 @@ func places() map[string]func(s *Sheet, words string) {
 		"the label of a line of figure ":                    knobbed(func(s *Sheet, w string) { s.Figure(Figure{Name: "f", Panes: pane(Axis{}, w)}) }),
 		"an entry of table ":                                knobbed(func(s *Sheet, w string) { s.Table(table(Column{Head: "a"}, w)) }),
 		"the words of a part of schematic":                  func(s *Sheet, w string) { s.Schematic("d", Put("lamp", "L", w, 1, 1)) },
+		"the name of a part of board":                       onBoard(func(f []BoardPart, s []BoardState, w string) { f[0].Name, s[1].Changes[2].Part = w, w }),
+		"the name of a part of board ":                      onBoard(func(f []BoardPart, s []BoardState, w string) { f[1].Name, s[0].Meters[0].Part = w, w }),
+		"the kind of a part of board":                       onBoard(func(f []BoardPart, s []BoardState, w string) { f[0].Kind = w }),
+		"the text on a part of board":                       onBoard(func(f []BoardPart, s []BoardState, w string) { f[0].Text = w }),
+		"the text on a part of board ":                      onBoard(func(f []BoardPart, s []BoardState, w string) { f[0].Texts["fr"] = w }),
+		"the text on a part of board  ":                     onBoard(func(f []BoardPart, s []BoardState, w string) { f[0].Texts = map[string]string{w: "a"} }),
+		"the colour of a part of board":                     onBoard(func(f []BoardPart, s []BoardState, w string) { f[0].Colour = w }),
+		"the unit of a part of board":                       onBoard(func(f []BoardPart, s []BoardState, w string) { f[1].Unit = w }),
+		"an act of board":                                   onBoard(func(f []BoardPart, s []BoardState, w string) { s[1].Act = w }),
+		"an act of board ":                                  onBoard(func(f []BoardPart, s []BoardState, w string) { s[1].Undo = w }),
+		"a sentence of board":                               onBoard(func(f []BoardPart, s []BoardState, w string) { s[1].Says = w }),
+	}
+}
+
+// onBoard tells a board with words somewhere in it.
+func onBoard(put func(front []BoardPart, states []BoardState, words string)) func(*Sheet, string) {
+	return func(s *Sheet, w string) {
+		front, states := smallBoard()
+		put(front, states, w)
+		s.Board("b", front, states...)
 	}
 }
 
@@ -117,6 +137,10 @@ func TestEveryWordIsLookedAt(t *testing.T) {
 		// A motion takes only the signals and sizes that its mechanism names.
 		"Motions.Name": true, "Motions.Mechanism": true, "Motions.Signals.Signals.Name": true, "Motions.Signals.Signals.Unit": true,
 		"Motions.Sizes.Name": true, "Motions.Sizes.Unit": true,
+		"Boards.Name": true, "Boards.Parts.Name": false, "Boards.Parts.Kind": false, "Boards.Parts.Text": false, "Boards.Parts.Texts": false,
+		"Boards.Parts.Colour": false, "Boards.Parts.Unit": false, "Boards.States.Name": true, "Boards.States.Act": false, "Boards.States.Says": false,
+		"Boards.States.From": true, "Boards.States.Undo": false, "Boards.States.Leads": true, "Boards.States.Changes.Part": false,
+		"Boards.States.Changes.Is": true, "Boards.States.Meters.Part": false,
 		"Sounds.Name": true, "Sounds.Heard.Signal.Name": false, "Sounds.Heard.Signal.Unit": false, "Sounds.Framed.Knobs": true,
 		"Sounds.Frames.Signal.Name": false, "Sounds.Frames.Signal.Unit": false,
 		// Below an answer stands a look as the first is.
@@ -162,7 +186,7 @@ func fields(t reflect.Type, path string, each func(path string)) {
 	switch t.Kind() {
 	case reflect.String:
 		each(path)
-	case reflect.Slice:
+	case reflect.Slice, reflect.Map:
 		fields(t.Elem(), path, each)
 	case reflect.Struct:
 		for i := range t.NumField() {
@@ -181,6 +205,11 @@ func words(v reflect.Value, path string, each func(path, word string)) {
 		}
 	case reflect.Pointer:
 		words(v.Elem(), strings.TrimSuffix(path, ".Answers.Then"), each)
+	case reflect.Map:
+		for _, key := range v.MapKeys() {
+			words(key, path, each)
+			words(v.MapIndex(key), path, each)
+		}
 	case reflect.Struct:
 		for i := range v.NumField() {
 			words(v.Field(i), strings.TrimPrefix(path+"."+v.Type().Field(i).Name, "."), each)

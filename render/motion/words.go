@@ -26,6 +26,7 @@ type words struct {
 	inTime string // the slider of what is no turn
 
 	balance   balanceWords
+	board     boardWords
 	bell      bellWords
 	fuse      fuseWords
 	governor  governorWords
@@ -152,6 +153,7 @@ func english() words {
 		enlarge: "%s is drawn %s times too large.",
 		arc:     "The thick arc shows where in the turn the contact is closed.",
 		inTime:  "Position in time",
+		board:   englishBoard(),
 		balance: balanceWords{
 			title: "A weight at rest, against its own pull when it spins",
 			rest:  "at rest", spinning: "at full speed",
@@ -234,6 +236,7 @@ func french() words {
 		enlarge: "%s est dessinée %s fois trop grande.",
 		arc:     "L’arc épais montre où, dans le tour, le contact est fermé.",
 		inTime:  "Position dans le temps",
+		board:   frenchBoard(),
 		balance: balanceWords{
 			title: "Le même poids, au repos et quand il tourne",
 			rest:  "au repos", spinning: "en rotation",

@@ -28,6 +28,8 @@ func (p *printer) embed(n *lesson.Node) {
 		p.note(what)
 	case tell.Motion:
 		p.motion(n, what)
+	case tell.Board:
+		p.board(n, what)
 	case tell.Sound:
 		p.sound(n, what)
 	case tell.Finder:

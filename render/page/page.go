@@ -150,6 +150,7 @@ const (
 	Knobs     Feature = "knobs"
 	WholeSet  Feature = "scene" // the drawing of the whole demonstration
 	Motions   Feature = "motions"
+	Boards    Feature = "boards"
 	Sounds    Feature = "sounds"
 	Finders   Feature = "finders"
 	Symbols   Feature = "symbols" // circuits drawn with symbols

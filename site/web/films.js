@@ -8,8 +8,11 @@ var films = (function () {
   // read takes the data as they stand in the page. A channel comes as its
   // first value and the differences after it, in tenths; it leaves here as
   // values in px or degrees, one a frame.
-  function read(text) {
-    var film = JSON.parse(text), name;
+  function read(text) { return opened(JSON.parse(text)); }
+
+  // opened does that with data that were parsed, once.
+  function opened(film) {
+    var name;
     for (name in film.channels) {
       film.channels[name] = sums(film.channels[name]);
     }
@@ -172,5 +175,5 @@ var films = (function () {
     return f >= 0 && f <= 1 ? axis.left + f * (axis.right - axis.left) : null;
   }
 
-  return { read: read, value: value, state: state, at: at, later: later, held: held, words: words, along: along };
+  return { read: read, opened: opened, value: value, state: state, at: at, later: later, held: held, words: words, along: along };
 })();

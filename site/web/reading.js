@@ -12,7 +12,7 @@
   function screen() { return all(document, ".screen").filter(function (s) { return s.offsetHeight > 0; })[0]; }
 
   var BLOCKS = /^(p|div|li|ol|ul|h[1-6]|figure|figcaption|blockquote|table|caption|tr)$/;
-  var MUTE = "script, nav, .of, .strip, .motion-controls, .unseen, audio, input, .hear, .pass, .scene, .dial";
+  var MUTE = "script, nav, .of, .strip, .motion-controls, .unseen, audio, input, .hear, .pass, .scene, .dial, .acts";
 
   // texts gives what is to be said of a screen as it is now, in the order of its
   // page. The script for a recording is made of the same (site/script.go).

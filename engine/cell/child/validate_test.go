@@ -26,6 +26,8 @@ func full(t *testing.T) tell.Result {
 	s.Motion("tone-wheel", waveform.Set{Signals: []waveform.Signal{{Name: "shaft angle", Unit: "deg", T: []float64{0, 0.1}, Y: []float64{0, 360}}}},
 		tell.Size{Name: "teeth", Number: 8})
 	s.Schematic("d", tell.Put("lamp", "H1", "line", 1, 0).Put("lamp", "H2", "", 5, 0).Ends("a", "b").Join("H1.2", "H2.a"))
+	s.Board("b", []tell.BoardPart{{Name: "H1", Kind: "lamp", Frame: 1, Row: 1}, {Name: "V", Kind: "voltmeter", Frame: 1, Row: 2, Full: 60, Unit: "V"}},
+		tell.BoardState{Name: "rest", Says: "At rest.", Seconds: 1, Changes: []tell.BoardChange{{Part: "H1", Is: "lit"}}, Meters: []tell.BoardMeter{{Part: "V", Reads: []float64{48, 48}}}})
 	s.Sound("h", 0.5, waveform.Signal{Name: "output", T: []float64{0, 0.01, 0.02}, Y: []float64{0, 1, 0}})
 	s.Finder("find", tell.Look{Ask: "lit?", Answers: []tell.Answer{
 		{Says: "yes", Then: &tell.Look{Causes: []tell.Cause{{Says: "one", Chance: 0.5}, {Says: "two", Stop: true}}}},
@@ -80,6 +82,9 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 		"name told twice":    func(r *tell.Result) { r.Claims[0].Name = r.Values[0].Name },
 		"name of a knob":     func(r *tell.Result) { r.Figures[0].Name = "k" },
 		"figure with y less": func(r *tell.Result) { r.Figures[0].Panes[0].Lines[0].Y = []float64{1} },
+		"board part":         func(r *tell.Result) { r.Boards[0].Parts[0].Row = 0 },
+		"board change":       func(r *tell.Result) { r.Boards[0].States[0].Changes[0].Is = "blue" },
+		"board meter":        func(r *tell.Result) { r.Boards[0].States[0].Meters[0].Reads = nil },
 		"figure empty":       func(r *tell.Result) { r.Figures[0].Panes = nil },
 		"table row":          func(r *tell.Result) { r.Tables[0].Rows[0] = nil },
 		"frames left out":    func(r *tell.Result) { r.Values[1].Frames = r.Values[1].Frames[1:] },

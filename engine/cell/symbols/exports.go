@@ -409,6 +409,10 @@ func Exports() interp.Exports {
 		"slipring/engine/tell//tell": {
 			"Answer":       reflect.ValueOf((*tell.Answer)(nil)),
 			"Axis":         reflect.ValueOf((*tell.Axis)(nil)),
+			"BoardChange":  reflect.ValueOf((*tell.BoardChange)(nil)),
+			"BoardMeter":   reflect.ValueOf((*tell.BoardMeter)(nil)),
+			"BoardPart":    reflect.ValueOf((*tell.BoardPart)(nil)),
+			"BoardState":   reflect.ValueOf((*tell.BoardState)(nil)),
 			"Cause":        reflect.ValueOf((*tell.Cause)(nil)),
 			"Column":       reflect.ValueOf((*tell.Column)(nil)),
 			"Curve":        reflect.ValueOf(tell.Curve),

@@ -77,6 +77,8 @@ var notOffered = []struct{ name, reason string }{
 
 	{"tell.Bounded", "for the one that runs cells"},
 	{"tell.Bounds", "for the one that runs cells"},
+	{"tell.Board", "for the page, not for the cell"},
+	{"tell.BoardState.Is", "for the page, not for the cell"},
 	{"tell.Sound", "for the page, not for the cell"},
 	{"tell.Heard", "for the page, not for the cell"},
 	{"tell.Claim", "for the page, not for the cell"},
