@@ -251,7 +251,7 @@ func Sheets(in Input) []Sheet {
 		for _, e := range edition.lessons {
 			spoken = spoken || edition.own(e) && onKiosk(in.House, e)
 			for _, r := range readers() {
-				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside && (r.name != talkSheet || hasTalk(e)) {
+				if r.paper && edition.own(e) && !e.Lesson.Facts.Beside && (r.name != talkSheet || hasTalk(e)) && (r.name != chartSheet || hasChart(e)) {
 					sheets = append(sheets, Sheet{e.Path(r.name), r.name})
 				}
 			}

@@ -72,6 +72,7 @@ func readers() []reader {
 		// A dot is in no lesson's name.
 		sheet("large", page.LargePrint, "handout/%s.large.html", "handout.large", "handout.window-large", large),
 		talks(),
+		finderCharts(),
 	}
 }
 

@@ -68,6 +68,7 @@ var ours = map[string][]string{
 	"render/schematic":           {"engine/tell", "render/words"},
 	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene"},
 	"render/scene":               {"engine/card"},
+	"render/chart":               {"engine/tell"},
 	"render/math":                {},
 	"render/words":               {"engine/language"},
 	"render/browser":             {},

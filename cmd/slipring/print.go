@@ -206,7 +206,8 @@ func lay(tree publish.Tree, sheets []site.Sheet, dir, size string) error {
 		}
 		content := tree[name]
 		if name == "look/common.css" {
-			content = append(slices.Clone(content), "\n@page { size: "+size+"; }\n"...)
+			wide, high, _ := strings.Cut(size, " ")
+			content = fmt.Appendf(slices.Clone(content), "\n@page { size: %s; }\n@page across { size: %s %s; }\n", size, high, wide)
 		}
 		file := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {

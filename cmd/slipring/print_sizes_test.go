@@ -18,6 +18,8 @@ func smallest(name string) float64 {
 	switch {
 	case strings.HasSuffix(stem, ".large"):
 		return 18
+	case strings.HasSuffix(stem, ".chart"):
+		return 12
 	case strings.HasSuffix(stem, "-guide"), stem == "teachers.sheet":
 		return 10.5
 	case strings.Contains(stem, "."), stem == "course":

@@ -30,6 +30,11 @@ func (p *printer) finder(n *lesson.Node, f tell.Finder) {
 	}
 	if p.turning == nil || p.cells {
 		p.put("<div class=\"listed\">\n")
+		stops := false
+		f.Root.Walk(func(l *tell.Look, _ int) { stops = stops || l.Stops() })
+		if stops { // once for all causes with the sign
+			w.stop()
+		}
 		w.listed(&f.Root)
 		p.put("</div>\n")
 	}
@@ -48,8 +53,11 @@ func (w finderPrinter) told(words string) string { return escape(w.in.Lesson.Tol
 // to folded behind its answers.
 func (w finderPrinter) look(l *tell.Look) {
 	w.put("<div class=\"look\">\n")
-	w.hazard(l)
+	w.hazard(l, true)
 	if w.numbers[l] == 0 {
+		if l.Stops() {
+			w.stop()
+		}
 		w.end(l)
 		w.put("</div>\n")
 		return
@@ -69,7 +77,7 @@ func (w finderPrinter) look(l *tell.Look) {
 
 // listed prints a look for paper, with all that follows below each answer.
 func (w finderPrinter) listed(l *tell.Look) {
-	w.hazard(l)
+	w.hazard(l, false)
 	if w.numbers[l] == 0 {
 		w.end(l)
 		return
@@ -85,14 +93,19 @@ func (w finderPrinter) listed(l *tell.Look) {
 	w.put("</ul>\n")
 }
 
-// hazard prints what can hurt at a look, before all else of it.
-func (w finderPrinter) hazard(l *tell.Look) {
+// hazard prints what can hurt at a look, before all else of it, and on a screen
+// how to avoid it; on paper the caution about it says so.
+func (w finderPrinter) hazard(l *tell.Look, full bool) {
 	if l.Hazard == "" {
 		return
 	}
 	h := hazardOf(w.in.Hazards, l.Hazard)
 	notice, words := NoticeOf(h, w.ui), h.Say(w.ui.Language())
 	what := notice.Glance
+	if !full {
+		w.putf("<p class=\"hazard %s\">%s <span>%s</span></p>\n", escape(notice.Class), notice.Sign(), notice.Line)
+		return
+	}
 	if !w.status { // for those who work at the board
 		what = template.HTML(fmt.Sprintf("<span%s>%s</span>", langOf(words, w.ui), escape(words.Avoid)))
 	}
@@ -105,11 +118,13 @@ func (w finderPrinter) how(l *tell.Look) {
 	}
 }
 
+// stop prints what everybody does who finds a cause with a stop sign.
+func (w finderPrinter) stop() {
+	w.putf("<p class=\"stop\">%s <strong>%s</strong></p>\n", stopSign, escape(w.ui.Text("finder.stop")))
+}
+
 // end prints the causes that a finder ends with, and what is to be done.
 func (w finderPrinter) end(l *tell.Look) {
-	if l.Stops() {
-		w.putf("<p class=\"stop\">%s <strong>%s</strong></p>\n", stopSign, escape(w.ui.Text("finder.stop")))
-	}
 	if l.Ask != "" {
 		w.putf("<p class=\"asked\">%s</p>\n", w.told(l.Ask))
 	}
@@ -126,6 +141,18 @@ func (w finderPrinter) end(l *tell.Look) {
 	}
 	w.put("</ul>\n")
 	w.how(l)
+}
+
+// CaptionOf gives the words with which a lesson first places a finder.
+func CaptionOf(in Input, f tell.Finder) (caption string) {
+	p := newPrinter(in, Links{})
+	in.Lesson.Body.Walk(func(n *lesson.Node) bool {
+		if caption == "" && n.Kind == lesson.Embed && n.EmbedKind == lesson.Finder && n.Name == f.Name {
+			caption = p.words(n)
+		}
+		return true
+	})
+	return caption
 }
 
 // FindersOf lists the finders that a lesson places, each once, in its order.

@@ -33,7 +33,9 @@
   // leave opens another page of the kiosk. It takes this one's place in the
   // history, which would grow for days.
   function leave(href) {
-    if (window.motion) motion.reset(document); // the page may come back as it was left
+    // The page may come back as it was left.
+    if (window.motion) motion.reset(document);
+    document.querySelectorAll("details[open]").forEach(function (d) { d.open = false; });
     location.replace(href);
   }
 
