@@ -1,0 +1,301 @@
+package reconcile
+
+import (
+	"math"
+	"slices"
+)
+
+// How often a tester is wrong: a dirty terminal, a clip beside the terminal.
+// Common practice, no source.
+const (
+	wronglyOpen   = 0.01
+	wronglyClosed = 0.003
+)
+
+// sure is the chance from which on an option of a slot counts as settled, and
+// surprising the chance below which a reading makes settled slots open again.
+const (
+	sure       = 1 - 1e-4
+	surprising = 0.3
+)
+
+// shows is the chance that a tester shows what it did.
+func shows(closed, joined bool) float64 {
+	switch {
+	case closed && joined:
+		return 1 - wronglyOpen
+	case closed:
+		return wronglyClosed
+	case joined:
+		return wronglyOpen
+	}
+	return 1 - wronglyClosed
+}
+
+// Take takes a reading. The order of readings hardly matters. It fails for a
+// terminal or a part that the board has not got.
+func (b *Board) Take(r Reading) error {
+	for _, end := range []string{r.From, r.To} {
+		if err := b.parts.NoTerminal(end); err != nil {
+			return err
+		}
+	}
+	h, err := b.holding(r.Hold)
+	if err != nil {
+		return err
+	}
+	n := len(b.readings)
+	b.readings = append(b.readings, taken{Reading: r, ends: endsOf(b.at[r.From], b.at[r.To]), hold: h})
+	t := &b.readings[n]
+	t.link = b.linked(t.ends, h, never)
+	for _, s := range t.link.slots {
+		b.slots[s].touched = true
+	}
+	j := b.together(t.link.slots, 0)
+	if b.likely(&j, t) < surprising {
+		b.again(b.reopened(n))
+		return nil
+	}
+	j.weighed(b.factor(&j, t))
+	g := &group{joint: j, readings: append(b.readingsOf(j.slots), n)}
+	b.settle(g)
+	return nil
+}
+
+func never(int) bool { return false }
+
+// likely is the chance that the tester shows what it did.
+func (b *Board) likely(j *joint, t *taken) float64 {
+	if len(j.slots) == 0 {
+		return shows(t.Closed, t.link.from == t.link.to)
+	}
+	factor, sum := b.factor(j, t), 0.0
+	for i, w := range j.weight {
+		sum += w * factor(j.row(i))
+	}
+	return sum
+}
+
+// factor gives, for a row of a joint, the chance that the tester shows what it
+// did.
+func (b *Board) factor(j *joint, t *taken) func(row []uint8) float64 {
+	is := t.link.reader(j)
+	return func(row []uint8) float64 { return shows(t.Closed, is(row)) }
+}
+
+// reader gives, for a row of a joint that holds the link's slots, whether the
+// terminals are joined.
+func (l *link) reader(j *joint) func(row []uint8) bool {
+	at := make([]int, len(l.slots))
+	for i, s := range l.slots {
+		at[i] = j.column(s)
+	}
+	var memory []int
+	return func(row []uint8) (is bool) {
+		is, memory = l.joined(func(i int) int { return int(row[at[i]]) }, memory)
+		return is
+	}
+}
+
+// readingsOf lists the readings that bind slots, in order.
+func (b *Board) readingsOf(list []int) (out []int) {
+	for _, s := range list {
+		if g := b.slots[s].group; g != nil {
+			out = append(out, g.readings...)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// reopened makes settled slots open again that readings bear upon, and gives all
+// slots that they bear upon.
+func (b *Board) reopened(readings ...int) (list []int) {
+	for _, n := range readings {
+		t := &b.readings[n]
+		for _, s := range b.linked(t.ends, t.hold, func(int) bool { return true }).slots {
+			b.slots[s].settled, b.slots[s].touched = -1, true
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// widened is reopened for the readings that bear upon a slot since it counts
+// undrawn wires: these may explain what settled others.
+func (b *Board) widened(s int) []int {
+	var readings []int
+	for i := range b.readings {
+		t := &b.readings[i]
+		if slices.Contains(b.linked(t.ends, t.hold, never).slots, s) {
+			readings = append(readings, i)
+		}
+	}
+	return append(b.reopened(readings...), s)
+}
+
+// again weighs slots anew from their priors, by all readings that bear upon them.
+func (b *Board) again(list []int) {
+	in := map[int]bool{}
+	var slotsIn, readings []int
+	add := func(list []int) {
+		for _, s := range list {
+			if !in[s] {
+				in[s] = true
+				slotsIn = append(slotsIn, s)
+			}
+		}
+	}
+	add(list)
+	for i := range b.readings {
+		b.readings[i].link = b.linked(b.readings[i].ends, b.readings[i].hold, never)
+	}
+	bound := make([]bool, len(b.readings))
+	for grown := true; grown; {
+		grown = false
+		for i := range b.readings {
+			l := b.readings[i].link.slots
+			if bound[i] || !slices.ContainsFunc(l, func(s int) bool { return in[s] }) {
+				continue
+			}
+			bound[i], grown = true, true
+			readings = append(readings, i)
+			add(l)
+		}
+	}
+	slices.Sort(slotsIn)
+	slices.Sort(readings)
+	b.settle(&group{joint: b.weighAnew(slotsIn, readings), readings: readings})
+}
+
+// rounds is how often assignments are ranked anew by what came out, and close
+// when that makes no difference any more.
+const (
+	rounds = 5
+	close  = 1e-5
+)
+
+// weighAnew weighs the likeliest assignments by their priors and readings. Which
+// are the likeliest, the last weights say.
+func (b *Board) weighAnew(list, readings []int) joint {
+	var out joint
+	most := mostRows(len(list))
+	rank := map[int][]float64{}
+	for _, s := range list {
+		rank[s] = slices.Clone(b.slots[s].chance)
+	}
+	for range rounds {
+		exact := 1.0
+		out = joint{rows: []uint8{}, weight: []float64{1}}
+		for _, s := range list {
+			one := joint{slots: []int{s}}
+			for i, p := range rank[s] {
+				one.rows, one.weight = append(one.rows, uint8(i)), append(one.weight, max(p, least))
+			}
+			exact *= float64(len(one.weight))
+			out = out.times(one, most)
+		}
+		for i := range out.weight {
+			out.weight[i] = 1
+			for c, s := range out.slots {
+				out.weight[i] *= b.slots[s].options[out.row(i)[c]].prior
+			}
+		}
+		for _, r := range readings {
+			out.weighed(b.factor(&out, &b.readings[r]))
+		}
+		b.chances(&out)
+		moved := 0.0
+		for _, s := range list {
+			for i, p := range b.slots[s].chance {
+				moved = max(moved, math.Abs(p-rank[s][i]))
+			}
+			rank[s] = slices.Clone(b.slots[s].chance)
+		}
+		if exact <= float64(most) || moved < close {
+			break
+		}
+	}
+	return out
+}
+
+// settle takes over what a group's slots may be: slots that are sure settle, the
+// others part into groups that some reading binds, and a slot that is likely not
+// as any drawing has it is looked into further.
+func (b *Board) settle(g *group) {
+	b.chances(&g.joint)
+	var open []int
+	settled := false
+	for _, s := range g.slots {
+		if o := b.slots[s].best(); b.slots[s].chance[o] > sure && !b.surprise(s, o) {
+			b.slots[s].settled, b.slots[s].group = o, nil
+			settled = true
+			continue
+		}
+		open = append(open, s)
+	}
+	if settled {
+		for _, r := range g.readings {
+			t := &b.readings[r]
+			t.link = b.linked(t.ends, t.hold, never)
+		}
+	}
+	b.part(g, open)
+	for _, s := range open {
+		if one := &b.slots[s]; !one.wide && one.asDrawn() < 0.5 {
+			b.widen(s)
+			b.again(b.widened(s))
+		}
+	}
+}
+
+// surprise says whether an option is that a wire is not where the drawings have
+// it, although they made it likely: that never counts as settled.
+func (b *Board) surprise(s, o int) bool {
+	one := &b.slots[s]
+	if p := one.options[o].place; p == drawn || p == undrawn {
+		return false
+	}
+	p := 0.0
+	for _, o := range one.options {
+		if o.place == drawn {
+			p += o.prior
+		}
+	}
+	return p > 0.5
+}
+
+// part makes groups of slots that readings still bind together.
+func (b *Board) part(g *group, open []int) {
+	parents := make([]int, len(open))
+	for i, s := range open {
+		parents[i] = i
+		b.slots[s].group = nil
+	}
+	index := func(s int) int { i, _ := slices.BinarySearch(open, s); return i }
+	for _, r := range g.readings {
+		for _, s := range b.readings[r].link.slots {
+			unite(parents, index(b.readings[r].link.slots[0]), index(s))
+		}
+	}
+	for i := range open {
+		if find(parents, i) != i {
+			continue
+		}
+		var list []int
+		for k, s := range open {
+			if find(parents, k) == i {
+				list = append(list, s)
+			}
+		}
+		made := &group{joint: g.onto(list)}
+		for _, r := range g.readings {
+			if l := b.readings[r].link.slots; len(l) > 0 && slices.Contains(list, l[0]) {
+				made.readings = append(made.readings, r)
+			}
+		}
+		for _, s := range list {
+			b.slots[s].group = made
+		}
+	}
+}

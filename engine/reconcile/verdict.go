@@ -1,0 +1,218 @@
+package reconcile
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Verdict is what is said of a wire.
+type Verdict string
+
+// The verdicts, fixed so that scripts can rely on them.
+const (
+	Found    Verdict = "found"  // a closed reading hangs on it
+	Likely   Verdict = "likely" // but no such reading
+	Question Verdict = "open question"
+	NotThere Verdict = "not there"
+)
+
+// certain is the chance from which on a wire is found or not there, and probable
+// that from which on it is likely.
+const (
+	certain  = 0.99
+	probable = 0.9
+)
+
+// Judged is a wire and what is said of it.
+type Judged struct {
+	From, To string
+	Wire     string // its number, where a drawing has one
+	Verdict  Verdict
+	Chance   float64
+	Because  string
+	Sheets   []string // that have it; none for a wire that no drawing has
+}
+
+// Judged gives all drawn wires, in the order of the sheets, and undrawn ones that
+// may well be there.
+func (b *Board) Judged() (out []Judged) {
+	proof, nets := b.proofs(), b.nets(b.likeliest())
+	for w := range b.wires {
+		one := &b.wires[w]
+		p := b.chanceOf(w)
+		if len(one.drawn) == 0 && p < 1-certain {
+			continue
+		}
+		v := b.verdict(w, p, proof[w] > 0)
+		j := Judged{From: b.terminals[one.a], To: b.terminals[one.b], Wire: one.name, Verdict: v, Chance: p, Because: b.because(w, v, proof[w]-1, nets)}
+		for _, s := range one.drawn {
+			j.Sheets = append(j.Sheets, b.sheets[s].Name)
+		}
+		out = append(out, j)
+	}
+	return out
+}
+
+// verdict says what is said of a wire that is there with a chance p.
+func (b *Board) verdict(w int, p float64, proven bool) Verdict {
+	switch {
+	case p >= certain && proven:
+		return Found
+	case p >= probable:
+		return Likely
+	case p <= 1-certain && b.slots[b.wires[w].slot].touched:
+		return NotThere
+	}
+	return Question
+}
+
+// likeliest says which wires are likelier there than not.
+func (b *Board) likeliest() []bool {
+	there := make([]bool, len(b.wires))
+	for w := range b.wires {
+		there[w] = b.chanceOf(w) >= 0.5
+	}
+	return there
+}
+
+// proofs gives, for each wire, the first closed reading that hangs on it, plus 1;
+// 0 for none. A reading hangs on a wire when its terminals are joined as the
+// wiring likeliest is, and would not be without the wire: a path past it, through
+// other wires or a part, leaves it unproven.
+func (b *Board) proofs() []int {
+	there, proof := b.likeliest(), make([]int, len(b.wires))
+	for i := range b.readings {
+		t := &b.readings[i]
+		if !t.Closed {
+			continue
+		}
+		for _, w := range b.hangsOn(t.ends, t.hold, there) {
+			if proof[w] == 0 {
+				proof[w] = i + 1
+			}
+		}
+	}
+	return proof
+}
+
+// hangsOn lists the wires without which two terminals would not be joined.
+func (b *Board) hangsOn(e ends, hold int, there []bool) (out []int) {
+	block := slices.Clone(b.between(e.a, e.b, hold, func(w int) bool { return there[w] }))
+	node := map[int]int{}
+	for _, t := range []int{e.a, e.b} {
+		node[t] = len(node)
+	}
+	for _, x := range block {
+		for _, t := range []int{x.a, x.b} {
+			if _, ok := node[t]; !ok {
+				node[t] = len(node)
+			}
+		}
+	}
+	parents := make([]int, len(node))
+	for i, without := range block {
+		if without.wire < 0 {
+			continue
+		}
+		for k := range parents {
+			parents[k] = k
+		}
+		for k, x := range block {
+			if k != i {
+				unite(parents, node[x.a], node[x.b])
+			}
+		}
+		if find(parents, node[e.a]) != find(parents, node[e.b]) {
+			out = append(out, without.wire)
+		}
+	}
+	return out
+}
+
+// because says why a verdict is as it is.
+func (b *Board) because(w int, v Verdict, proof int, nets [][]int) string {
+	s := &b.slots[b.wires[w].slot]
+	best := s.options[s.best()]
+	switch {
+	case v == Found:
+		return b.cited(proof)
+	case v == NotThere && len(best.wires) > 0:
+		return "it is " + b.called(best.wires[0]) + " instead"
+	case v != Likely || b.drawnBy(w) == "":
+		if r := b.openAt(w, nets); r >= 0 {
+			return b.cited(r)
+		}
+	}
+	return cmp.Or(b.drawnBy(w), "drawn nowhere; beside a drawn wire that was not found")
+}
+
+// cited gives a reading with its place.
+func (b *Board) cited(r int) string {
+	one := b.readings[r].Reading
+	if at := one.At(); at != "" {
+		return fmt.Sprintf("%s, %s", one, at)
+	}
+	return one.String()
+}
+
+// nets gives, for each hold, which terminals are joined by such wires and by
+// parts: those with the same number.
+func (b *Board) nets(there []bool) (nets [][]int) {
+	for _, h := range b.holds {
+		net := make([]int, len(b.terminals))
+		for i := range net {
+			net[i] = i
+		}
+		for w, is := range there {
+			if is {
+				unite(net, b.wires[w].a, b.wires[w].b)
+			}
+		}
+		for _, way := range h.ways {
+			unite(net, way.a, way.b)
+		}
+		for i := range net {
+			net[i] = find(net, i)
+		}
+		nets = append(nets, net)
+	}
+	return nets
+}
+
+// openAt finds the last open reading that speaks against a wire: were it there,
+// the terminals would be joined, and as the wiring is likeliest they are not.
+func (b *Board) openAt(w int, nets [][]int) int {
+	for i := len(b.readings) - 1; i >= 0; i-- {
+		t := &b.readings[i]
+		net := nets[t.hold]
+		if would := endsOf(net[b.wires[w].a], net[b.wires[w].b]); !t.Closed && would.a != would.b && would == endsOf(net[t.a], net[t.b]) {
+			return i
+		}
+	}
+	return -1
+}
+
+// drawnBy says which sheets have a wire, and which show both of its ends and have
+// it not.
+func (b *Board) drawnBy(w int) string {
+	var with, without []string
+	one := &b.wires[w]
+	for i, s := range b.sheets {
+		switch {
+		case slices.Contains(one.drawn, i):
+			with = append(with, s.Name)
+		case s.Shows(b.terminals[one.a], b.terminals[one.b]):
+			without = append(without, s.Name)
+		}
+	}
+	if len(with) == 0 {
+		return ""
+	}
+	text := "drawn on " + strings.Join(with, ", ")
+	if len(without) > 0 {
+		text += ", not on " + strings.Join(without, ", ")
+	}
+	return text
+}
