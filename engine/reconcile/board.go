@@ -3,7 +3,6 @@ package reconcile
 import (
 	"cmp"
 	"slices"
-	"strconv"
 
 	"slipring/engine/circuit"
 )
@@ -33,16 +32,19 @@ func endsOf(a, b int) ends { return ends{min(a, b), max(a, b)} }
 // wire is one that may be there.
 type wire struct {
 	ends
-	slot  int
-	name  string
-	drawn []int // sheets that have it; none for one that was thought of for a reading's sake
+	slot   int
+	chance float64 // that it is there
+	name   string
+	drawn  []int // sheets that have it; none for one that was thought of for a reading's sake
 }
 
-// hold is what parts join by themselves while something is held or out.
+// hold is what parts join by themselves while some are held or out. The first of
+// a board is that with none; others have the ways of those parts alone.
 type hold struct {
 	circuit.Hold
 	ways   []ends
-	waysAt [][]int
+	waysAt map[int][]int
+	held   map[string]bool // the parts
 }
 
 // taken is a reading by numbers.
@@ -153,6 +155,10 @@ func (b *Board) draw() {
 		}
 		b.slots = append(b.slots, b.newSlot(alike))
 	}
+	for n := range b.slots {
+		b.refresh(n)
+		b.bridged(n)
+	}
 }
 
 // wire gives the number of the wire between two terminals, which may be new.
@@ -174,11 +180,21 @@ func (b *Board) holding(is circuit.Hold) (int, error) {
 			return i, nil
 		}
 	}
-	ways, err := b.parts.Ways(Threshold, is)
+	h := hold{Hold: is, waysAt: map[int][]int{}, held: map[string]bool{}}
+	some := b.parts
+	if len(b.holds) > 0 {
+		some.Parts = nil
+		for _, name := range slices.Concat(is.Moved, is.Out) {
+			if p, ok := b.parts.Part(name); ok && !h.held[name] {
+				some.Parts = append(some.Parts, p)
+			}
+			h.held[name] = true
+		}
+	}
+	ways, err := some.Ways(Threshold, is)
 	if err != nil {
 		return 0, err
 	}
-	h := hold{Hold: is, waysAt: make([][]int, len(b.terminals))}
 	for i, way := range ways {
 		e := ends{b.at[way[0]], b.at[way[1]]}
 		h.ways = append(h.ways, e)
@@ -186,6 +202,16 @@ func (b *Board) holding(is circuit.Hold) (int, error) {
 	}
 	b.holds = append(b.holds, h)
 	return len(b.holds) - 1, nil
+}
+
+// waysFrom gives the ways from a terminal: their numbers, and the list that these
+// count in.
+func (b *Board) waysFrom(t, n int) (list []int, ways []ends) {
+	h := &b.holds[0]
+	if n > 0 && b.holds[n].held[partOf(b.terminals[t])] {
+		h = &b.holds[n]
+	}
+	return h.waysAt[t], h.ways
 }
 
 // called names a wire: by its number where a drawing has one, and its ends.
@@ -197,6 +223,3 @@ func (b *Board) called(w int) string {
 	}
 	return text
 }
-
-// percent writes a chance in words of a reason.
-func percent(p float64) string { return strconv.FormatFloat(100*p, 'f', 1, 64) + " %" }

@@ -1,5 +1,10 @@
 package reconcile
 
+import (
+	"cmp"
+	"slices"
+)
+
 // Case is a slot as the tests see it: its options, each with its wires and its
 // prior.
 type Case struct {
@@ -36,3 +41,49 @@ func (b *Board) Proven() map[[2]string]bool {
 	}
 	return out
 }
+
+// Knowing gives readings worth taking for somebody who knows every answer: those
+// that make most wires certain, none of which bear upon the same slots.
+func (b *Board) Knowing(joined func(from, to string) bool) (out []Reading) {
+	p := b.planner(false)
+	type known struct {
+		candidate
+		closed bool
+		makes  float64
+	}
+	var list []known
+	for _, one := range p.candidates() {
+		c := p.judge(one)
+		if one.hold != 0 || c.gain < leastGain {
+			continue
+		}
+		k := known{candidate: c, closed: joined(b.terminals[one.a], b.terminals[one.b])}
+		i := 1
+		if k.closed {
+			i = 0
+		}
+		k.makes = float64(len(c.settles[i])) + 0.01*c.gain
+		list = append(list, k)
+	}
+	slices.SortStableFunc(list, func(x, y known) int { return cmp.Compare(y.makes, x.makes) })
+	met := map[int]bool{}
+	for _, k := range list {
+		if slices.ContainsFunc(k.slots, func(s int) bool { return met[s] }) {
+			continue
+		}
+		for _, s := range k.slots {
+			met[s] = true
+		}
+		out = append(out, Reading{From: b.terminals[k.a], To: b.terminals[k.b]})
+	}
+	return out
+}
+
+// Asked says whether a drawn wire is not yet certain.
+func (b *Board) Asked(from, to string) bool {
+	return b.planner(false).asked(b.numbers[endsOf(b.at[from], b.at[to])])
+}
+
+// Limits are the chances from which on a wire is found and likely, and up to
+// which it is not there.
+func Limits() (found, likely, gone float64) { return enough, probable, hardly }

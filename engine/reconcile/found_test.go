@@ -89,9 +89,9 @@ func TestFoundNeedsAClosedReading(t *testing.T) {
 func TestFoundOnInventedBoards(t *testing.T) {
 	random := sweeptest.Random(t)
 	found := 0
-	for range sweeptest.Count(8, 200) {
-		b := invent(plan{parts: 20, wires: 35, chain: 0.6, changed: 0.1}, random)
-		board, readings := taken(t, b, 60, random)
+	for range sweeptest.Count(20, 200) {
+		b := invent(plan{parts: 12, wires: 18, chain: 0.5, changed: 0.1}, random)
+		board, readings := taken(t, b, 30, random)
 		for i := range readings {
 			if random.Float64() < 0.03 {
 				r := readings[i]

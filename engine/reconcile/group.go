@@ -43,7 +43,7 @@ type group struct {
 // least is which part of the likeliest row's weight a row has to have to be kept.
 const least = 1e-9
 
-// mostRows is how many assignments of so many slots are weighed, the likeliest:
+// mostRows is how many assignments of so many slots are weighed, the likeliest: at least
 // 2,048, and more of few slots, so that small boards come out as if all
 // assignments had been.
 func mostRows(slots int) int { return max(2048, min(8192, 120000/max(slots, 1))) }
@@ -195,5 +195,6 @@ func (b *Board) chances(j *joint) {
 		for i, w := range j.weight {
 			one.chance[j.rows[i*len(j.slots)+c]] += w
 		}
+		b.refresh(s)
 	}
 }

@@ -11,13 +11,35 @@ type link struct {
 	joins    [][][]ends // of each slot's each option: the nodes that it joins
 }
 
-// linked works out how the joining of two terminals hangs on the slots, of which
-// some may count as not settled although they are.
-func (b *Board) linked(e ends, hold int, open func(slot int) bool) link {
-	unsettled := func(s int) bool { return b.slots[s].settled < 0 || open(s) }
+// mostLinked is how many slots a link has where that can be: above it, the
+// wires that are least likely count as not there, all below the next of the
+// steps.
+const mostLinked = 14
+
+func steps() []float64 { return []float64{0, 0.001, 0.003, 0.01, 0.03, 0.1, 0.3, 0.5} }
+
+// linked works out how the joining of two terminals hangs on the slots that count
+// as open: those that are not settled, for most purposes.
+func (b *Board) linked(e ends, hold int, open func(slot int) bool) (l link) {
+	for _, least := range steps() {
+		l = b.linkedBy(e, hold, open, least)
+		if len(l.slots) <= mostLinked {
+			break
+		}
+	}
+	return l
+}
+
+// unsettled says whether a slot is not settled.
+func (b *Board) unsettled(s int) bool { return b.slots[s].settled < 0 }
+
+// linkedBy is linked over wires that are at least so likely.
+func (b *Board) linkedBy(e ends, hold int, open func(slot int) bool, least float64) link {
 	block := b.between(e.a, e.b, hold, func(w int) bool {
-		s := b.wires[w].slot
-		return unsettled(s) || b.settledThere(w)
+		if open(b.wires[w].slot) {
+			return b.wires[w].chance >= least
+		}
+		return b.settledThere(w)
 	})
 	l := link{}
 	node := map[int]int{}
@@ -33,7 +55,7 @@ func (b *Board) linked(e ends, hold int, open func(slot int) bool) link {
 	from, to := number(e.a), number(e.b)
 	for _, x := range block {
 		a, z := number(x.a), number(x.b)
-		if x.wire < 0 || !unsettled(b.wires[x.wire].slot) {
+		if x.wire < 0 || !open(b.wires[x.wire].slot) {
 			unite(parents, a, z)
 		} else if s := b.wires[x.wire].slot; !slices.Contains(l.slots, s) {
 			l.slots = append(l.slots, s)

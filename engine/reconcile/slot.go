@@ -120,15 +120,19 @@ func (s *slot) asDrawn() (p float64) {
 	return p
 }
 
-// chanceOf gives the chance that a wire is there.
-func (b *Board) chanceOf(w int) (p float64) {
-	s := &b.slots[b.wires[w].slot]
-	for i, o := range s.options {
-		if slices.Contains(o.wires, w) {
-			p += s.chance[i]
+// refresh works out the chances of a slot's wires from those of its options.
+func (b *Board) refresh(n int) {
+	s := &b.slots[n]
+	for _, o := range s.options {
+		for _, w := range o.wires {
+			b.wires[w].chance = 0
 		}
 	}
-	return p
+	for i, o := range s.options {
+		for _, w := range o.wires {
+			b.wires[w].chance += s.chance[i]
+		}
+	}
 }
 
 // unknownPlaces is the part of what is elsewhere that stays so when undrawn wires
@@ -157,20 +161,59 @@ func (b *Board) places(s *slot) (out []ends) {
 
 // widen takes undrawn wires beside the drawn ones among a slot's options.
 func (b *Board) widen(n int) {
+	b.slots[n].wide = true
+	b.thinkOf(n, b.places(&b.slots[n]), 1-unknownPlaces)
+}
+
+// bridged takes those undrawn wires among a slot's options that no test with
+// nothing held tells from the drawn ones, since a part joins their ends.
+func (b *Board) bridged(n int) {
 	s := &b.slots[n]
-	s.wide = true
-	list := b.places(s)
+	all := b.places(s)
+	list := slices.DeleteFunc(slices.Clone(all), func(e ends) bool {
+		return !slices.ContainsFunc(s.alternatives, func(w int) bool { return b.alike(e, b.wires[w].ends) })
+	})
+	if len(all) > 0 {
+		b.thinkOf(n, list, float64(len(list))/float64(len(all)))
+	}
+}
+
+// alike says whether two pairs of terminals differ in one end, and a part joins
+// that of the one with that of the other.
+func (b *Board) alike(e, f ends) bool {
+	shared, one, other := e.a, e.b, f.b
+	switch {
+	case e.a == f.a:
+	case e.b == f.b:
+		shared, one, other = e.b, e.a, f.a
+	case e.a == f.b:
+		other = f.a
+	case e.b == f.a:
+		shared, one = e.b, e.a
+	default:
+		return false
+	}
+	return shared != one && slices.ContainsFunc(b.holds[0].waysAt[one], func(i int) bool {
+		way := b.holds[0].ways[i]
+		return way.a+way.b-one == other
+	})
+}
+
+// thinkOf makes wires options of a slot, which share a part of what was elsewhere.
+func (b *Board) thinkOf(n int, list []ends, part float64) {
+	s := &b.slots[n]
 	if len(list) == 0 {
 		return
 	}
 	e := slices.IndexFunc(s.options, func(o option) bool { return o.place == elsewhere })
-	share := (1 - unknownPlaces) / float64(len(list))
+	share := part / float64(len(list))
 	prior, chance := s.options[e].prior, s.chance[e]
-	s.options[e].prior, s.chance[e] = prior*unknownPlaces, chance*unknownPlaces
+	s.options[e].prior, s.chance[e] = prior*(1-part), chance*(1-part)
 	for _, one := range list {
 		w := b.wire(one)
 		b.wires[w].slot = n
 		s.options = append(s.options, option{wires: []int{w}, prior: prior * share, place: undrawn})
 		s.chance = append(s.chance, chance*share)
 	}
+	b.refresh(n)
 }

@@ -47,7 +47,7 @@ func (b *Board) Take(r Reading) error {
 	n := len(b.readings)
 	b.readings = append(b.readings, taken{Reading: r, ends: endsOf(b.at[r.From], b.at[r.To]), hold: h})
 	t := &b.readings[n]
-	t.link = b.linked(t.ends, h, never)
+	t.link = b.linked(t.ends, h, b.unsettled)
 	for _, s := range t.link.slots {
 		b.slots[s].touched = true
 	}
@@ -61,8 +61,6 @@ func (b *Board) Take(r Reading) error {
 	b.settle(g)
 	return nil
 }
-
-func never(int) bool { return false }
 
 // likely is the chance that the tester shows what it did.
 func (b *Board) likely(j *joint, t *taken) float64 {
@@ -108,15 +106,22 @@ func (b *Board) readingsOf(list []int) (out []int) {
 	return slices.Compact(out)
 }
 
-// reopened makes settled slots open again that readings bear upon, and gives all
-// slots that they bear upon.
-func (b *Board) reopened(readings ...int) (list []int) {
-	for _, n := range readings {
-		t := &b.readings[n]
-		for _, s := range b.linked(t.ends, t.hold, func(int) bool { return true }).slots {
-			b.slots[s].settled, b.slots[s].touched = -1, true
-			list = append(list, s)
+// reopened makes settled slots open again that bear upon a surprising reading,
+// and gives all slots that do; when it is open, all that seemed to join its
+// terminals.
+func (b *Board) reopened(n int) []int {
+	t := &b.readings[n]
+	list := slices.Clone(t.link.slots)
+	list = append(list, b.linked(t.ends, t.hold, func(int) bool { return true }).slots...)
+	if !t.Closed {
+		for _, x := range b.between(t.a, t.b, t.hold, func(w int) bool { return b.wires[w].chance >= 0.5 }) {
+			if x.wire >= 0 {
+				list = append(list, b.wires[x.wire].slot)
+			}
 		}
+	}
+	for _, s := range list {
+		b.slots[s].settled, b.slots[s].touched = -1, true
 	}
 	return list
 }
@@ -124,20 +129,20 @@ func (b *Board) reopened(readings ...int) (list []int) {
 // widened is reopened for the readings that bear upon a slot since it counts
 // undrawn wires: these may explain what settled others.
 func (b *Board) widened(s int) []int {
-	var readings []int
+	list := []int{s}
 	for i := range b.readings {
 		t := &b.readings[i]
-		if slices.Contains(b.linked(t.ends, t.hold, never).slots, s) {
-			readings = append(readings, i)
+		if slices.Contains(b.linked(t.ends, t.hold, b.unsettled).slots, s) {
+			list = append(list, b.reopened(i)...)
 		}
 	}
-	return append(b.reopened(readings...), s)
+	return list
 }
 
-// again weighs slots anew from their priors, by all readings that bear upon them.
+// again weighs slots anew from their priors, by all readings that bear upon them,
+// and with them the slots that such readings bind to them.
 func (b *Board) again(list []int) {
-	in := map[int]bool{}
-	var slotsIn, readings []int
+	in, slotsIn := map[int]bool{}, []int{}
 	add := func(list []int) {
 		for _, s := range list {
 			if !in[s] {
@@ -146,21 +151,24 @@ func (b *Board) again(list []int) {
 			}
 		}
 	}
+	bears := func(l *link) bool { return slices.ContainsFunc(l.slots, func(s int) bool { return in[s] }) }
 	add(list)
-	for i := range b.readings {
-		b.readings[i].link = b.linked(b.readings[i].ends, b.readings[i].hold, never)
+	links := make([]link, len(b.readings))
+	for i, t := range b.readings {
+		links[i] = b.linked(t.ends, t.hold, b.unsettled)
 	}
-	bound := make([]bool, len(b.readings))
+	bound, readings := make([]bool, len(b.readings)), []int{}
 	for grown := true; grown; {
 		grown = false
 		for i := range b.readings {
-			l := b.readings[i].link.slots
-			if bound[i] || !slices.ContainsFunc(l, func(s int) bool { return in[s] }) {
+			t := &b.readings[i]
+			if bound[i] || !bears(&t.link) && !bears(&links[i]) {
 				continue
 			}
-			bound[i], grown = true, true
+			add(t.link.slots)
+			add(links[i].slots)
+			bound[i], grown, t.link = true, true, links[i]
 			readings = append(readings, i)
-			add(l)
 		}
 	}
 	slices.Sort(slotsIn)
@@ -168,21 +176,33 @@ func (b *Board) again(list []int) {
 	b.settle(&group{joint: b.weighAnew(slotsIn, readings), readings: readings})
 }
 
-// rounds is how often assignments are ranked anew by what came out, and close
+// rounds is how often assignments are ranked anew by what came out, and alike
 // when that makes no difference any more.
 const (
 	rounds = 5
-	close  = 1e-5
+	alike  = 1e-5
 )
 
+// priorCounts is the part that the prior has in ranking assignments, so that what
+// has become unlikely can come back.
+const priorCounts = 0.3
+
+// ranked gives how likely each option of a slot is for ranking.
+func (s *slot) ranked() (rank []float64) {
+	for i, o := range s.options {
+		rank = append(rank, (1-priorCounts)*s.chance[i]+priorCounts*o.prior)
+	}
+	return rank
+}
+
 // weighAnew weighs the likeliest assignments by their priors and readings. Which
-// are the likeliest, the last weights say.
+// are the likeliest, the last weights say, and the priors.
 func (b *Board) weighAnew(list, readings []int) joint {
 	var out joint
 	most := mostRows(len(list))
 	rank := map[int][]float64{}
 	for _, s := range list {
-		rank[s] = slices.Clone(b.slots[s].chance)
+		rank[s] = b.slots[s].ranked()
 	}
 	for range rounds {
 		exact := 1.0
@@ -190,7 +210,7 @@ func (b *Board) weighAnew(list, readings []int) joint {
 		for _, s := range list {
 			one := joint{slots: []int{s}}
 			for i, p := range rank[s] {
-				one.rows, one.weight = append(one.rows, uint8(i)), append(one.weight, max(p, least))
+				one.rows, one.weight = append(one.rows, uint8(i)), append(one.weight, p)
 			}
 			exact *= float64(len(one.weight))
 			out = out.times(one, most)
@@ -207,12 +227,12 @@ func (b *Board) weighAnew(list, readings []int) joint {
 		b.chances(&out)
 		moved := 0.0
 		for _, s := range list {
-			for i, p := range b.slots[s].chance {
+			for i, p := range b.slots[s].ranked() {
 				moved = max(moved, math.Abs(p-rank[s][i]))
+				rank[s][i] = p
 			}
-			rank[s] = slices.Clone(b.slots[s].chance)
 		}
-		if exact <= float64(most) || moved < close {
+		if exact <= float64(most) || moved < alike {
 			break
 		}
 	}
@@ -237,7 +257,7 @@ func (b *Board) settle(g *group) {
 	if settled {
 		for _, r := range g.readings {
 			t := &b.readings[r]
-			t.link = b.linked(t.ends, t.hold, never)
+			t.link = b.linkedBy(t.ends, t.hold, func(s int) bool { return b.unsettled(s) && g.column(s) >= 0 }, 0)
 		}
 	}
 	b.part(g, open)

@@ -18,10 +18,11 @@ const (
 	NotThere Verdict = "not there"
 )
 
-// certain is the chance from which on a wire is found or not there, and probable
-// that from which on it is likely.
+// From which chance on a wire with its reading is found, up to which it is not
+// there, and from which on it is likely.
 const (
-	certain  = 0.99
+	enough   = 0.995
+	hardly   = 0.005
 	probable = 0.9
 )
 
@@ -41,8 +42,8 @@ func (b *Board) Judged() (out []Judged) {
 	proof, nets := b.proofs(), b.nets(b.likeliest())
 	for w := range b.wires {
 		one := &b.wires[w]
-		p := b.chanceOf(w)
-		if len(one.drawn) == 0 && p < 1-certain {
+		p := b.wires[w].chance
+		if len(one.drawn) == 0 && p < 0.01 {
 			continue
 		}
 		v := b.verdict(w, p, proof[w] > 0)
@@ -58,11 +59,11 @@ func (b *Board) Judged() (out []Judged) {
 // verdict says what is said of a wire that is there with a chance p.
 func (b *Board) verdict(w int, p float64, proven bool) Verdict {
 	switch {
-	case p >= certain && proven:
+	case p >= enough && proven:
 		return Found
 	case p >= probable:
 		return Likely
-	case p <= 1-certain && b.slots[b.wires[w].slot].touched:
+	case p <= hardly && b.slots[b.wires[w].slot].touched:
 		return NotThere
 	}
 	return Question
@@ -72,7 +73,7 @@ func (b *Board) verdict(w int, p float64, proven bool) Verdict {
 func (b *Board) likeliest() []bool {
 	there := make([]bool, len(b.wires))
 	for w := range b.wires {
-		there[w] = b.chanceOf(w) >= 0.5
+		there[w] = b.wires[w].chance >= 0.5
 	}
 	return there
 }
@@ -172,6 +173,11 @@ func (b *Board) nets(there []bool) (nets [][]int) {
 		}
 		for _, way := range h.ways {
 			unite(net, way.a, way.b)
+		}
+		for _, way := range b.holds[0].ways {
+			if !h.held[partOf(b.terminals[way.a])] {
+				unite(net, way.a, way.b)
+			}
 		}
 		for i := range net {
 			net[i] = find(net, i)

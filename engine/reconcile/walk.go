@@ -28,7 +28,6 @@ func (b *Board) between(from, to, hold int, take func(wire int) bool) []edge {
 	k.clock++
 	k.seen[from] = k.clock
 	k.stack = k.stack[:0]
-	h := &b.holds[hold]
 	const through, thought = 1 << 30, -1 // numbers of edges: wires, then ways
 	var visit func(u, by int)
 	visit = func(u, by int) {
@@ -56,8 +55,9 @@ func (b *Board) between(from, to, hold int, take func(wire int) bool) []edge {
 				step(edge{b.wires[w].a, b.wires[w].b, w}, w)
 			}
 		}
-		for _, i := range h.waysAt[u] {
-			step(edge{h.ways[i].a, h.ways[i].b, -1}, through+i)
+		list, ways := b.waysFrom(u, hold)
+		for _, i := range list {
+			step(edge{ways[i].a, ways[i].b, -1}, through+i)
 		}
 	}
 	visit(to, thought)

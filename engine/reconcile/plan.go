@@ -1,0 +1,294 @@
+package reconcile
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"slipring/engine/circuit"
+)
+
+// Test is a reading worth taking.
+type Test struct {
+	From, To string
+	Hold     circuit.Hold
+	Gain     float64 // wires expected to become certain, and a part of the information
+	Cost     float64 // against a test within one frame with nothing held
+	Closed   float64 // the chance that it shows closed
+	IfClosed string  // what that would settle
+	IfOpen   string
+	Search   bool // for a wire where no drawing has it
+}
+
+// How tests are chosen: information counts besides wires that become certain; of
+// two tests that hang on the same slots, the second is worth a part; and below a
+// gain none is worth the way.
+const (
+	informationCounts = 0.3
+	secondCounts      = 0.3
+	leastGain         = 0.1
+	weighedRows       = 256 // assignments by which one test is judged
+	mostRepeats       = 3   // a tester that is wrong again and again has a dirty terminal
+)
+
+// Next gives the tests to take to the board next, at most so many, the best
+// first; none when no test has gain. Wires where no drawing has them are looked
+// for once nothing can be said of the drawn ones any more.
+func (b *Board) Next(most int) []Test {
+	for _, search := range []bool{false, true} {
+		p := b.planner(search)
+		if list := p.batch(p.candidates(), most); len(list) > 0 {
+			return list
+		}
+	}
+	return nil
+}
+
+// planner is a board at one time, as tests are chosen for it.
+type planner struct {
+	*Board
+	search bool // for undrawn wires
+	chance []float64
+	proven []bool
+	there  []bool
+}
+
+func (b *Board) planner(search bool) *planner {
+	p := &planner{Board: b, search: search, there: b.likeliest()}
+	for w, r := range b.proofs() {
+		p.proven, p.chance = append(p.proven, r > 0), append(p.chance, b.wires[w].chance)
+	}
+	return p
+}
+
+// sure says whether a wire that is there with a chance is certain.
+func (p *planner) sure(w int, chance float64, proven bool) bool {
+	if len(p.wires[w].drawn) == 0 {
+		return p.search && chance >= enough && proven
+	}
+	return chance >= enough && proven || chance <= hardly
+}
+
+// asked says whether a wire is one that tests are looked for.
+func (p *planner) asked(w int) bool {
+	if p.sure(w, p.chance[w], p.proven[w]) && p.slots[p.wires[w].slot].touched {
+		return false
+	}
+	return (len(p.wires[w].drawn) == 0) == p.search
+}
+
+// candidate is a test with what it would bring.
+type candidate struct {
+	probe
+	score    float64
+	gain     float64
+	joined   float64      // chance that the terminals are joined
+	slots    []int        // that it bears upon
+	settles  [2][]chanced // that would become certain: when it shows closed, and open
+	settling float64      // how many that are to be expected
+}
+
+// chanced is a wire and the chance that it is there.
+type chanced struct {
+	wire   int
+	chance float64
+}
+
+// probe is a test by numbers.
+type probe struct {
+	ends
+	hold int
+}
+
+// batch chooses tests one after the other.
+func (p *planner) batch(probes []probe, most int) (out []Test) {
+	var list []candidate
+	taken := map[probe]int{}
+	for _, r := range p.readings {
+		taken[probe{r.ends, r.hold}]++
+	}
+	for _, one := range probes {
+		if taken[one] >= mostRepeats {
+			continue
+		}
+		if c := p.judge(one); c.gain >= leastGain {
+			list = append(list, c)
+		}
+	}
+	met := make([]float64, len(p.slots)) // what a test of each slot is still worth
+	for i := range met {
+		met[i] = 1
+	}
+	worth := func(c *candidate) float64 {
+		part := 1.0
+		for _, s := range c.slots {
+			part = min(part, met[s])
+		}
+		return part
+	}
+	for len(out) < most {
+		best, top := -1, 0.0
+		for i := range list {
+			part := worth(&list[i])
+			if x := list[i].score * part; x > top && list[i].gain*part >= leastGain {
+				best, top = i, x
+			}
+		}
+		if best < 0 {
+			break
+		}
+		c := &list[best]
+		for _, s := range c.slots {
+			met[s] *= secondCounts
+		}
+		out = append(out, p.test(c))
+		c.score = 0
+	}
+	return out
+}
+
+// judge works out what a test would bring: wires expected to become certain and
+// information, over the root of its cost.
+func (p *planner) judge(one probe) (c candidate) {
+	c.probe = one
+	l := p.linked(one.ends, one.hold, p.unsettled)
+	if len(l.slots) == 0 {
+		return c
+	}
+	j := p.together(l.slots, weighedRows)
+	is := l.reader(&j)
+	joined := make([]bool, len(j.weight))
+	sum := 0.0
+	for i, w := range j.weight {
+		sum += w
+		if joined[i] = is(j.row(i)); joined[i] {
+			c.joined += w
+		}
+	}
+	c.joined /= sum
+	c.slots = j.slots
+	hangs := p.hangsOn(one.ends, one.hold, p.there)
+	for k, closed := range []bool{true, false} {
+		total := c.shown(closed)
+		for _, x := range p.after(&j, joined, closed) {
+			w := x.wire
+			was := p.sure(w, p.chance[w], p.proven[w]) && p.slots[p.wires[w].slot].touched
+			is := p.sure(w, x.chance, p.proven[w] || closed && slices.Contains(hangs, w))
+			switch {
+			case is && !was:
+				c.settling += total
+				c.settles[k] = append(c.settles[k], x)
+			case was && !is:
+				c.settling -= total
+			}
+		}
+	}
+	c.gain = c.settling + informationCounts*information(c.joined)
+	c.score = c.gain / math.Sqrt(p.cost(one))
+	return c
+}
+
+// shown is the chance that a test shows closed, or open.
+func (c *candidate) shown(closed bool) float64 {
+	return c.joined*shows(closed, true) + (1-c.joined)*shows(closed, false)
+}
+
+// after gives the wires of a joint's slots, with the chance of each once a test
+// has shown something.
+func (p *planner) after(j *joint, joined []bool, closed bool) (out []chanced) {
+	at := map[int]int{}
+	for _, s := range j.slots {
+		for _, o := range p.slots[s].options {
+			for _, w := range o.wires {
+				if _, had := at[w]; !had {
+					at[w] = len(out)
+					out = append(out, chanced{wire: w})
+				}
+			}
+		}
+	}
+	sum := 0.0
+	for i, q := range j.weight {
+		q *= shows(closed, joined[i])
+		sum += q
+		row := j.row(i)
+		for c, s := range j.slots {
+			for _, w := range p.slots[s].options[row[c]].wires {
+				out[at[w]].chance += q
+			}
+		}
+	}
+	for i := range out {
+		out[i].chance /= sum
+	}
+	return out
+}
+
+// information is what a test tells in bit, when its terminals are joined with a
+// chance: the entropy of what it shows, less that of its errors (C. E. Shannon,
+// Bell System Technical Journal 27, 1948).
+func information(joined float64) float64 {
+	shown := joined*shows(true, true) + (1-joined)*shows(true, false)
+	return entropy(shown) - joined*entropy(wronglyOpen) - (1-joined)*entropy(wronglyClosed)
+}
+
+func entropy(p float64) float64 {
+	if p <= 0 || p >= 1 {
+		return 0
+	}
+	return -p*math.Log2(p) - (1-p)*math.Log2(1-p)
+}
+
+// What a test costs, against one within a frame with nothing held: half as much
+// again from one frame to another, and as much again for each part that somebody
+// has to hold or take out. Common practice, no source.
+const (
+	otherFrame = 0.5
+	eachHeld   = 1.0
+)
+
+func (p *planner) cost(one probe) float64 {
+	cost := 1.0
+	if p.frame(one.a) != p.frame(one.b) {
+		cost += otherFrame
+	}
+	h := p.holds[one.hold]
+	return cost + eachHeld*float64(len(h.Moved)+len(h.Out))
+}
+
+// frame gives where the part of a terminal stands, as far as its first comma.
+func (b *Board) frame(t int) string {
+	part, _ := b.parts.Part(partOf(b.terminals[t]))
+	frame, _, _ := strings.Cut(part.Place, ",")
+	return frame
+}
+
+// test puts a candidate into words.
+func (p *planner) test(c *candidate) Test {
+	t := Test{From: p.terminals[c.a], To: p.terminals[c.b], Hold: p.holds[c.hold].Hold, Gain: c.gain, Cost: p.cost(c.probe), Closed: c.shown(true), Search: p.search}
+	t.IfClosed, t.IfOpen = p.would(c.settles[0]), p.would(c.settles[1])
+	return t
+}
+
+// would says which wires an answer would settle.
+func (p *planner) would(list []chanced) string {
+	var found, gone []string
+	for _, x := range list {
+		if x.chance >= enough {
+			found = append(found, p.called(x.wire))
+		} else {
+			gone = append(gone, p.called(x.wire))
+		}
+	}
+	var text []string
+	if len(found) > 0 {
+		text = append(text, "found: "+strings.Join(found, ", "))
+	}
+	if len(gone) > 0 {
+		text = append(text, "not there: "+strings.Join(gone, ", "))
+	}
+	if len(text) == 0 {
+		return "nothing is certain yet, and the next tests ask closer"
+	}
+	return strings.Join(text, "; ")
+}
