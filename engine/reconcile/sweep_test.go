@@ -105,9 +105,9 @@ func TestGoals(t *testing.T) {
 	for _, goal := range []struct {
 		what      string
 		got, most float64
-		held      bool // the goal is met, and has to stay so
+		held      bool // the goal was seen to be met by 200 boards, and has to stay so
 	}{
-		{"readings against wire by wire, median", median(byWire), 0.80, true},
+		{"readings against wire by wire, median", median(byWire), 0.80, false},
 		{"readings against wire by wire, worst", largest(byWire), 0.95, false},
 		{"trips, worst", largest(trips), 8, false},
 		{"readings against who knows the answers, worst", largest(knowing), 1.15, false},
