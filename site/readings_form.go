@@ -71,7 +71,10 @@ func (b *builder) readingsForm() (shell, bool) {
 			if c.Has(q.part) {
 				row := formRow{Quantity: q.quantity, Unit: q.unit, Load: load}
 				if load == loads[0] { // what it means is said once
-					row.Said, row.With = b.words.Text("quantity."+key(q.quantity)), b.words.Text("readings-form."+q.with)
+					row.With = b.words.Text("readings-form." + q.with)
+					if said := b.words.Text("quantity." + key(q.quantity)); said != q.quantity {
+						row.Said = said
+					}
 				}
 				f.Rows = append(f.Rows, row)
 			}
