@@ -215,7 +215,7 @@ func TestMarkupPlaces(t *testing.T) {
 			"Tables.Framed.Knobs": name, "Tables.Frames.Text": "turned-entry",
 			"Motions.Name": name, "Motions.Mechanism": known, "Motions.Signals.Signals.Name": known, "Motions.Signals.Signals.Unit": known,
 			"Motions.Sizes.Name": known, "Motions.Sizes.Unit": known,
-			"Boards.Name": name, "Boards.Parts.Name": "board-part", "Boards.Parts.Kind": "board-kind", "Boards.Parts.Text": "board-text", "Boards.Parts.Texts": "fr-board-text",
+			"Boards.Name": name, "Boards.Parts.Name": "board-part", "Boards.Parts.Kind": "board-kind", "Boards.Parts.Text": "board-text", "Boards.Parts.Texts": "board-text-fr",
 			"Boards.Parts.Colour": "board-colour", "Boards.Parts.Unit": "board-unit", "Boards.States.Name": name, "Boards.States.Act": "board-act", "Boards.States.Says": "board-says",
 			"Boards.States.From": name, "Boards.States.Undo": "board-undo", "Boards.States.Leads": name, "Boards.States.Changes.Part": "board-part",
 			"Boards.States.Changes.Is": known, "Boards.States.Meters.Part": "board-part",
