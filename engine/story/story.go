@@ -17,6 +17,7 @@ import (
 	"slipring/engine/circuit"
 	"slipring/engine/equation"
 	"slipring/engine/machine"
+	"slipring/engine/sift"
 	"slipring/engine/waveform"
 	"slipring/engine/wiring"
 )
@@ -24,7 +25,7 @@ import (
 // Parts gives all that is explained: the parts of the machine in the order of a
 // logbook, then what is about no part.
 func Parts() []equation.Part {
-	return append(machine.Explained(), circuit.Explained(), waveform.Explained(), wiring.Explained())
+	return append(machine.Explained(), circuit.Explained(), sift.Explained(), waveform.Explained(), wiring.Explained())
 }
 
 // Find gives the equation of a key.

@@ -28,7 +28,7 @@ func (p *printer) schematic(n *lesson.Node, d tell.Schematic) {
 	if p.turning != nil { // on paper nothing is chosen
 		p.putf("<fieldset class=\"styles\"><legend>%s</legend>\n", escape(p.ui.Text("schematic.style")))
 		for _, s := range styles {
-			p.putf("<label><input type=\"radio\" name=\"%s.style\" class=\"%s\" autocomplete=\"off\"%s> %s</label>\n", escape(id), s.name, s.checked, escape(p.ui.Text("schematic."+s.name)))
+			p.putf("<label><input type=\"radio\" name=\"%s.style\" class=\"%s\"%s> %s</label>\n", escape(id), s.name, s.checked, escape(p.ui.Text("schematic."+s.name)))
 		}
 		p.put("</fieldset>\n")
 	}

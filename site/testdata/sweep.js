@@ -153,11 +153,12 @@ var sweep = (function () {
     return notices < cautions ? [notices + " of " + cautions + " cautions are seen"] : [];
   }
 
-  // bare: without scripts nothing is missing but what is folded.
+  // bare: without scripts nothing is missing but what is folded, and what a finder
+  // has for paper, which stands folded above.
   function bare() {
     const out = [];
     for (const e of all("main :is(h1, h2, h3, p, li, dt, dd, td, th, figcaption, pre), main svg, main math")) {
-      if (e.closest("details, dialog, [hidden], [aria-hidden=true]") && !e.closest("summary")) continue;
+      if (e.closest("details, dialog, [hidden], [aria-hidden=true], .finder .listed") && !e.closest("summary")) continue;
       if (!e.textContent.trim() && e.tagName !== "svg") continue;
       if (!seen(e)) out.push("not seen: " + name(e));
     }
