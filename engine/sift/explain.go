@@ -31,7 +31,7 @@ func Explained() eq.Part {
 			{
 				Key: "search.doubt", Closed: true,
 				Gives:   "doubt about which cause it is, in bits",
-				TeX:     `H = -\sum_i p_i \ln p_i`,
+				TeX:     `H = -\frac{1}{\ln 2} \sum_i p_i \ln p_i`,
 				Symbols: []eq.Symbol{eq.Said("H", "doubt", ""), eq.Said("i", "number of each cause", ""), eq.From("p_i", "search.weights", "chance that it is this cause", "")},
 				Source:  "C. E. Shannon: A Mathematical Theory of Communication, Bell System Technical Journal 27 (1948), section 6",
 			},
