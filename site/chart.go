@@ -19,7 +19,7 @@ const chartSheet = "chart"
 type chartPage struct {
 	*lessonPages
 	Drawings []template.HTML
-	Cautions []template.HTML // in full, about what can hurt on the way
+	Cautions []template.HTML // in full, about all hazards of the lesson
 	Least    string          // size in pt of the smallest questions on A4 and Letter
 	Far      string          // m from which these can be read
 	FarA3    string          // m, on A3
@@ -60,13 +60,7 @@ func (s shell) Charts(e *lessonPages) string {
 func (b *builder) chartOf(e *lessonPages) (chartPage, error) {
 	p := chartPage{lessonPages: e}
 	least := math.Inf(1)
-	var hazards []string
 	for _, f := range page.FindersOf(e.Input) {
-		f.Root.Walk(func(l *tell.Look, _ int) {
-			if l.Hazard != "" && !slices.Contains(hazards, l.Hazard) {
-				hazards = append(hazards, l.Hazard)
-			}
-		})
 		sheets, err := chart.Draw(f, b.chartWords(e, f))
 		if err != nil {
 			return p, err
@@ -77,7 +71,7 @@ func (b *builder) chartOf(e *lessonPages) (chartPage, error) {
 		}
 	}
 	for _, h := range b.House.Hazards {
-		if slices.Contains(hazards, h.Name) {
+		if slices.Contains(e.Lesson.Facts.Hazards, h.Name) {
 			p.Cautions = append(p.Cautions, page.InFull(h, b.words))
 		}
 	}
