@@ -66,7 +66,7 @@ func TestFinderOnPages(t *testing.T) {
 	count("handout/index.html", `href="faults.chart.html"`, 1)
 	count("handout/faults.chart.html", `<svg class="chart"`, 1)
 	count("handout/faults.chart.html", "It can kill.", 1)
-	count("handout/faults.chart.html", "It winds in sleeves", 0) // no look has that hazard
+	count("handout/faults.chart.html", "It winds in sleeves", 1) // no look has that hazard, but the lesson
 	count("handout/faults.chart.html", ">The fourth cause.<", 1)
 	if tree["handout/first.chart.html"] != nil {
 		t.Error("a lesson without a finder has a chart")

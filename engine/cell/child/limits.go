@@ -14,7 +14,7 @@ import (
 // child looks every few milliseconds itself, so that a quick cell may go
 // beyond it for a moment. All others hold alike on every system.
 type Limits struct {
-	// Time is how long they may keep a processor busy: 20 s. By the clock on
+	// Time is how long they may keep a processor busy: 60 s. By the clock on
 	// the wall, ten times that is the end.
 	Time time.Duration
 
@@ -43,7 +43,7 @@ const leastMemory = 48 << 20
 // Defaults gives the limits that hold where nothing else is said.
 func Defaults() Limits {
 	return Limits{
-		Time:    20 * time.Second,
+		Time:    60 * time.Second,
 		Memory:  512 << 20,
 		Output:  32 << 20,
 		Printed: 1 << 20,
