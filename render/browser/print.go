@@ -26,8 +26,18 @@ type Printer struct {
 
 // Print gives a page on disk as PDF: tagged, with its headings as an outline,
 // with its fonts, and without the browser's own lines at top and bottom. The
-// page's style sheet says how large the paper is.
+// page's style sheet says how large the paper is. A browser that crashes is
+// started once more: seldom one does, on a machine that is busy.
 func (p Printer) Print(ctx context.Context, page string) ([]byte, error) {
+	pdf, err := p.once(ctx, page)
+	var exit *exec.ExitError
+	if errors.As(err, &exit) && !exit.Exited() && ctx.Err() == nil {
+		return p.once(ctx, page)
+	}
+	return pdf, err
+}
+
+func (p Printer) once(ctx context.Context, page string) ([]byte, error) {
 	full, err := filepath.Abs(page)
 	if err != nil {
 		return nil, err
