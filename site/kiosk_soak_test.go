@@ -197,7 +197,7 @@ func weigh(t *testing.T, name string, tree publish.Tree) {
 			}
 		}
 		for _, font := range []string{"regular", "italic", "bold", "mono"} {
-			shared += of("look/fonts/go-" + font + ".woff")
+			shared += of("look/fonts/go-" + font + "-usual.woff")
 		}
 		// Of the document every panel has all but the other panels.
 		rest := string(tree[path])

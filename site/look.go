@@ -52,11 +52,17 @@ func (b *builder) packFonts() (publish.Tree, error) {
 	}
 	files := publish.Tree{"look/fonts/licence.txt": []byte(licence)}
 	for name, font := range map[string][]byte{"regular": goregular.TTF, "italic": goitalic.TTF, "bold": gobold.TTF, "mono": gomono.TTF} {
-		packed, err := b.kept([]byte("typeface "+name), func() ([]byte, error) { return woff(font) })
+		small, err := thin(font, usual())
 		if err != nil {
 			return nil, fmt.Errorf("the typeface, %s: %w", name, err)
 		}
-		files["look/fonts/go-"+name+".woff"] = packed
+		for name, font := range map[string][]byte{name: font, name + "-usual": small} {
+			packed, err := b.kept(slices.Concat([]byte("typeface "), font), func() ([]byte, error) { return woff(font) })
+			if err != nil {
+				return nil, fmt.Errorf("the typeface, %s: %w", name, err)
+			}
+			files["look/fonts/go-"+name+".woff"] = packed
+		}
 	}
 	return files, nil
 }

@@ -173,6 +173,20 @@ func difference(a, b reflect.Value, at string) string {
 			}
 		}
 		return ""
+	case reflect.Map:
+		if a.Len() != b.Len() {
+			return fmt.Sprintf("%s has %d entries and %d", at, a.Len(), b.Len())
+		}
+		for _, key := range a.MapKeys() {
+			here := fmt.Sprintf("%s[%v]", at, key)
+			if !b.MapIndex(key).IsValid() {
+				return here + " is there and is not"
+			}
+			if d := difference(a.MapIndex(key), b.MapIndex(key), here); d != "" {
+				return d
+			}
+		}
+		return ""
 	}
 	if !a.Comparable() || !a.Equal(b) {
 		return fmt.Sprintf("%s is %v and %v", at, a, b)
@@ -189,6 +203,7 @@ func told() tell.Result {
 		Tables:  []tell.Table{{Name: "t", Rows: [][]tell.Entry{{{Number: 2}}, {{Text: "x"}}}}},
 		Motions: []tell.Motion{{Name: "m", Sizes: []tell.Size{{Name: "teeth", Number: 8}}}},
 		Finders: []tell.Finder{{Name: "n", Root: tell.Look{Answers: []tell.Answer{{Says: "yes", Then: &tell.Look{Chance: 0.5}}, {Says: "no", Then: nil}}}}},
+		Boards:  []tell.Board{{Name: "b", Parts: []tell.BoardPart{{Name: "K1", Texts: map[string]string{"fr": "relais"}}}}},
 		Printed: "text\n",
 	}
 }
@@ -199,6 +214,9 @@ func TestDifference(t *testing.T) {
 		func(r *tell.Result) { r.Values[0].Number = math.Nextafter(r.Values[0].Number, 2) },
 		func(r *tell.Result) { r.Values[1].Frames[3] *= 2 },
 		func(r *tell.Result) { r.Values = r.Values[1:] },
+		func(r *tell.Result) { r.Boards[0].Parts[0].Texts = map[string]string{"fr": "voyant"} },
+		func(r *tell.Result) { r.Boards[0].Parts[0].Texts = map[string]string{"de": "relais"} },
+		func(r *tell.Result) { r.Boards[0].Parts[0].Texts["de"] = "Relais" },
 		func(r *tell.Result) { r.Claims[0].Holds = !r.Claims[0].Holds },
 		func(r *tell.Result) { r.Claims[0].Found += " " },
 		func(r *tell.Result) { r.Figures[0].Panes[0].Lines[0].Y[1] = -4 },
