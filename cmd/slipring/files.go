@@ -116,19 +116,18 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 
 // readWiring reads the house's wiring; nil when there is none.
 func readWiring(in *folder.Folder, cards []machine.Card) (*card.Wiring, []diag.Message) {
-	const parts, wires = "wiring/parts.toml", "wiring/wires.csv"
-	described, there, messages := readText(in, parts)
-	listed, also, more := readText(in, wires)
+	described, there, messages := readText(in, partsFile)
+	listed, also, more := readText(in, wiresFile)
 	messages = append(messages, more...)
 	if !there && !also || len(messages) > 0 {
 		return nil, messages
 	}
-	for name, missing := range map[string]bool{parts: !there, wires: !also} {
+	for name, missing := range map[string]bool{partsFile: !there, wiresFile: !also} {
 		if missing {
 			return nil, []diag.Message{{File: in.Path(name), Text: "the file is missing, and without it the other half of the wiring says nothing", Hint: "write it, or take the folder wiring away"}}
 		}
 	}
-	w, messages := card.ReadWiring(in.Path(parts), described, in.Path(wires), listed)
+	w, messages := card.ReadWiring(in.Path(partsFile), described, in.Path(wiresFile), listed)
 	if diag.HasError(messages) {
 		return nil, messages
 	}

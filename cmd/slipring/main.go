@@ -10,6 +10,8 @@
 //	slipring calibrate          fit constants of a card to readings; write nothing
 //	slipring calibrate -amend   and write them into the card, with an entry in its history
 //	slipring measure FILE...    say what an oscilloscope's captures show
+//	slipring reconcile          hold drawings against continuity readings; write nothing
+//	slipring reconcile -amend   and write the wires as they are believed now
 //
 // It is the only part of the project that prints, exits and writes pages.
 package main
@@ -77,6 +79,8 @@ Commands:
   print      make PDFs of all handouts in prints, with an installed browser
   calibrate  fit constants of a machine card to readings; -amend writes them there
   measure    say what captures of an oscilloscope show: slipring measure FILE...
+  reconcile  hold drawings of a board against continuity readings, and say what to
+             test next; -amend writes the wires as they are believed now
 
 Flags of a command: slipring COMMAND -h
 Exit codes: 0 all is well, 1 something is wrong, 2 called wrongly.
@@ -107,6 +111,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return calibrateCard(ctx, args[1:], stdout, stderr)
 	case "measure":
 		return measure(args[1:], stdout, stderr)
+	case "reconcile":
+		return reconcileSheets(ctx, args[1:], stdout, stderr)
 	case "-h", "-help", "--help", "help":
 		fmt.Fprint(stdout, usage)
 		return exitClean

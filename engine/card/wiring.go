@@ -157,12 +157,41 @@ func (r wiringReader) translated(s section, label, language string) {
 
 var wireColumns = [...]string{"from", "to", "wire", "evidence", "note"}
 
+// ReadWires reads a list of wires between such parts, and looks at each wire by
+// itself: whether the board would work with them is not asked. It may be used only
+// when none of the messages is an error.
+func ReadWires(file string, source []byte, parts circuit.Wiring) ([]circuit.Wire, []diag.Message) {
+	w := Wiring{Wiring: circuit.Wiring{Parts: parts.Parts}, Wires: file}
+	messages := w.wires(source)
+	if !diag.HasError(messages) {
+		messages = append(messages, w.flaws(w.CheckWires())...)
+	}
+	return w.Wiring.Wires, diag.Sort(messages)
+}
+
+// WriteWires writes a list of wires as source was written, below the same first
+// lines; without a source, below those given.
+func WriteWires(source []byte, head string, wires []circuit.Wire) []byte {
+	if len(source) == 0 {
+		source = []byte(head)
+	}
+	records := [][]string{wireColumns[:]}
+	for _, one := range wires {
+		records = append(records, []string{one.From, one.To, one.Name, one.Evidence, one.Note})
+	}
+	return wireForm().Rewrite(source, records)
+}
+
+func wireForm() rows.Form {
+	return rows.Form{Rule: "wiring-wire", Sample: wireSample, Separators: ",;\t"}
+}
+
 // wires reads the list of wires.
 func (w *Wiring) wires(source []byte) (messages []diag.Message) {
 	add := func(line, column int, text, hint string) {
 		messages = append(messages, diag.Message{File: w.Wires, Line: line, Column: column, Rule: "wiring-wire", Text: text, Hint: hint})
 	}
-	_, records, messages := rows.Read(w.Wires, source, rows.Form{Rule: "wiring-wire", Sample: wireSample, Separators: ",;\t"})
+	_, records, messages := rows.Read(w.Wires, source, wireForm())
 	if len(messages) > 0 {
 		return messages
 	}

@@ -33,7 +33,7 @@ func (w Wiring) Check() (flaws []Flaw) {
 	if len(w.Parts) > mostParts || len(w.Wires) > mostWires {
 		flaws = append(flaws, Flaw{Reason: fmt.Sprintf("the wiring has %d parts and %d wires, more than the %d and %d that are solved", len(w.Parts), len(w.Wires), mostParts, mostWires), Next: "keep the part of it that lessons need"})
 	}
-	flaws = append(flaws, w.checkWires()...)
+	flaws = append(flaws, w.CheckWires()...)
 	if len(flaws) > 0 {
 		return flaws
 	}
@@ -120,7 +120,8 @@ func near(word string, known []string, otherwise string) string {
 	return otherwise + strings.Join(known, ", ")
 }
 
-func (w Wiring) checkWires() (flaws []Flaw) {
+// CheckWires lists what is wrong with each wire by itself.
+func (w Wiring) CheckWires() (flaws []Flaw) {
 	type pair struct{ a, b string }
 	names, pairs, rows := map[string]bool{}, map[pair]string{}, map[string]int{}
 	for _, one := range w.Wires {

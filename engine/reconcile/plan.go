@@ -20,6 +20,18 @@ type Test struct {
 	Search   bool // for a wire where no drawing has it
 }
 
+// With gives what to hold or take out in words, as continuity.csv has it.
+func (t Test) With() string {
+	var list []string
+	for _, name := range t.Hold.Moved {
+		list = append(list, name+" held")
+	}
+	for _, name := range t.Hold.Out {
+		list = append(list, name+" out")
+	}
+	return strings.Join(list, " + ")
+}
+
 // How tests are chosen: information counts besides wires that become certain; of
 // two tests that hang on the same slots, the second is worth a part; and below a
 // gain none is worth the way.

@@ -1,7 +1,6 @@
 package reconcile
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,28 +31,45 @@ type Judged struct {
 	Wire     string // its number, where a drawing has one
 	Verdict  Verdict
 	Chance   float64
-	Because  string
+	Because  string   // the reading with its place in a file, or the sheets
+	Evidence string   // the verdict and the same, the reading with its day
 	Sheets   []string // that have it; none for a wire that no drawing has
+	Believed bool     // of all ways in which its like may be, this is the likeliest
+	Power    bool     // current of a battery, an alternator or a set can flow over it; see powered
+
+	slot int // alternatives have the same
 }
 
 // Judged gives all drawn wires, in the order of the sheets, and undrawn ones that
 // may well be there.
 func (b *Board) Judged() (out []Judged) {
-	proof, nets := b.proofs(), b.nets(b.likeliest())
+	proof, nets, powered := b.proofs(), b.nets(b.likeliest()), b.powered()
 	for w := range b.wires {
 		one := &b.wires[w]
 		p := b.wires[w].chance
-		if len(one.drawn) == 0 && p < 0.01 {
+		if !b.named(w) {
 			continue
 		}
 		v := b.verdict(w, p, proof[w] > 0)
-		j := Judged{From: b.terminals[one.a], To: b.terminals[one.b], Wire: one.name, Verdict: v, Chance: p, Because: b.because(w, v, proof[w]-1, nets)}
+		j := Judged{From: b.terminals[one.a], To: b.terminals[one.b], Wire: one.name, Verdict: v, Chance: p, Power: powered[w], slot: one.slot}
+		j.Because = b.because(w, v, proof[w]-1, nets, b.placed)
+		j.Evidence = string(v) + ": " + b.because(w, v, proof[w]-1, nets, b.dated)
+		s := &b.slots[one.slot]
+		j.Believed = slices.Contains(s.options[s.best()].wires, w)
 		for _, s := range one.drawn {
 			j.Sheets = append(j.Sheets, b.sheets[s].Name)
 		}
 		out = append(out, j)
 	}
 	return out
+}
+
+// hardlyThought is the chance from which on a wire that no drawing has is named.
+const hardlyThought = 0.01
+
+// named says whether something is said of a wire.
+func (b *Board) named(w int) bool {
+	return len(b.wires[w].drawn) > 0 || b.wires[w].chance >= hardlyThought
 }
 
 // verdict says what is said of a wire that is there with a chance p.
@@ -132,28 +148,44 @@ func (b *Board) hangsOn(e ends, hold int, there []bool) (out []int) {
 	return out
 }
 
-// because says why a verdict is as it is.
-func (b *Board) because(w int, v Verdict, proof int, nets [][]int) string {
-	s := &b.slots[b.wires[w].slot]
+// because says why a verdict is as it is; cited gives a reading in words.
+func (b *Board) because(w int, v Verdict, proof int, nets [][]int, cited func(reading int) string) string {
+	one := &b.wires[w]
+	s := &b.slots[one.slot]
 	best := s.options[s.best()]
 	switch {
 	case v == Found:
-		return b.cited(proof)
+		return cited(proof)
 	case v == NotThere && len(best.wires) > 0:
 		return "it is " + b.called(best.wires[0]) + " instead"
 	case v != Likely || b.drawnBy(w) == "":
 		if r := b.openAt(w, nets); r >= 0 {
-			return b.cited(r)
+			return cited(r)
 		}
 	}
-	return cmp.Or(b.drawnBy(w), "drawn nowhere; beside a drawn wire that was not found")
+	switch {
+	case len(one.drawn) > 0:
+		return b.drawnBy(w)
+	case !s.wide:
+		return "drawn nowhere; no test with nothing held tells it from " + b.called(s.alternatives[0])
+	}
+	return "drawn nowhere; beside a drawn wire that was not found"
 }
 
-// cited gives a reading with its place.
-func (b *Board) cited(r int) string {
+// placed gives a reading with its place in a file.
+func (b *Board) placed(r int) string {
 	one := b.readings[r].Reading
 	if at := one.At(); at != "" {
 		return fmt.Sprintf("%s, %s", one, at)
+	}
+	return one.String()
+}
+
+// dated gives a reading with its day.
+func (b *Board) dated(r int) string {
+	one := b.readings[r].Reading
+	if one.When != "" {
+		return fmt.Sprintf("%s, %s", one, one.When)
 	}
 	return one.String()
 }

@@ -132,3 +132,18 @@ func (f Form) separator(text []byte) rune {
 	}
 	return best
 }
+
+// Rewrite gives a file's records anew, below the first lines, with the separator,
+// the line ends and the byte-order mark that the file has. In a new file, source
+// is its first lines.
+func (f Form) Rewrite(source []byte, records [][]string) []byte {
+	body := bytes.TrimPrefix(source, []byte("\ufeff"))
+	_, rest := above(body, f)
+	var out bytes.Buffer
+	out.Write(source[:len(source)-len(rest)])
+	in := csv.NewWriter(&out)
+	in.Comma = f.separator(rest)
+	in.UseCRLF = bytes.Contains(source, []byte("\r\n"))
+	in.WriteAll(records) // a buffer takes everything
+	return out.Bytes()
+}

@@ -34,3 +34,20 @@ func TestReadSaysWhere(t *testing.T) {
 		}
 	}
 }
+
+// What is written anew keeps how the file was written.
+func TestRewrite(t *testing.T) {
+	for source, want := range map[string]string{
+		"# Note.\na,b\n1,2\n":            "# Note.\na,b\n\"1,5\",2\n",
+		"\ufeff# One;\r\na;b\r\n1;2\r\n": "\ufeff# One;\r\na;b\r\n1,5;2\r\n",
+		"# New.\n":                       "# New.\na,b\n\"1,5\",2\n",
+	} {
+		got := string(form.Rewrite([]byte(source), [][]string{{"a", "b"}, {"1,5", "2"}}))
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+		if _, records, messages := rows.Read("x.csv", []byte(got), form); len(messages) > 0 || len(records) != 2 || records[1][0].Text != "1,5" {
+			t.Errorf("%q is read as %v %v", got, records, messages)
+		}
+	}
+}
