@@ -104,7 +104,11 @@ func (b *builder) chartWords(e *lessonPages, f tell.Finder) chart.Settings {
 			}
 			return w.Text("chart.go-on", "sheet", sheet, "question", question)
 		},
-		Of: func(sheet, of int) string { return w.Text("chart.of", "sheet", sheet, "of", of) },
+		OnPage: func(question int) string {
+			return w.Text("chart.on-page", "question", question)
+		},
+		More: func(causes int) string { return w.Text("chart.more", "n", causes) },
+		Of:   func(sheet, of int) string { return w.Text("chart.of", "sheet", sheet, "of", of) },
 		From: func(sheet, question int, answer string) string {
 			return w.Text("chart.from", "sheet", sheet, "question", question, "answer", answer)
 		},

@@ -275,8 +275,8 @@ func mostPages(name string) int {
 	case stem == "spoken.sheet", strings.HasPrefix(stem, "course.at-the-machine"), strings.HasPrefix(stem, "course.end-to-end"): // of all lessons
 		lessons, _ := filepath.Glob(filepath.Join(shipped, "*", "lesson.md"))
 		return len(lessons) // a page for each
-	case strings.HasSuffix(stem, ".chart"): // as many sheets as the finder takes
-		return 60
+	case strings.HasSuffix(stem, ".chart"): // a cover, and six sheets for the wall
+		return 7
 	case strings.HasPrefix(stem, "logbook.work"): // of all years
 		return 40
 	case stem == "hanging.sheet":

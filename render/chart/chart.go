@@ -40,6 +40,8 @@ type Settings struct {
 	Number func(n int) string        // "Question 3"
 	Share  func(chance float64) string
 	GoOn   func(sheet, question int) string                // "Go on at question 7, sheet 3"; question is 0 where causes stand there
+	OnPage func(question int) string                       // "Question 12 stands on the lesson's page"
+	More   func(causes int) string                         // "3 more causes are named on the lesson's page"
 	Of     func(sheet, of int) string                      // "Sheet 2 of 3"
 	From   func(sheet, question int, answer string) string // "From sheet 1, question 4: yes"
 	Stop   string                                          // what everybody does who finds a cause with a stop sign
@@ -54,7 +56,7 @@ type Sheet struct {
 }
 
 // Draw draws a finder in type as large as four sheets allow, or else in the
-// smallest.
+// smallest; what six sheets of that cannot hold it leaves to the lesson's page.
 func Draw(f tell.Finder, s Settings) ([]Sheet, error) {
 	letters, err := newLetters()
 	if err != nil {
@@ -75,6 +77,9 @@ func Draw(f tell.Finder, s Settings) ([]Sheet, error) {
 		if tooTall(best) == 0 && len(best) <= mostSheets {
 			break
 		}
+	}
+	if len(best) > mostHung {
+		best = layout{letters: letters, set: s, size: smallest, numbers: f.Root.Numbers()}.shorten(&f.Root)
 	}
 	var out []Sheet
 	for i, one := range best {

@@ -26,7 +26,9 @@ func settings() Settings {
 		From: func(sheet, question int, answer string) string {
 			return fmt.Sprintf("From sheet %d, question %d: %s", sheet, question, answer)
 		},
-		Says: func(sheet, of int) string { return fmt.Sprintf("chart %d of %d", sheet, of) },
+		OnPage: func(question int) string { return fmt.Sprintf("See page, question %d", question) },
+		More:   func(causes int) string { return fmt.Sprintf("More: %d causes", causes) },
+		Says:   func(sheet, of int) string { return fmt.Sprintf("chart %d of %d", sheet, of) },
 		Stop: "Stop and isolate. " + strings.Repeat("Then wait for the one who may. ", 6),
 		Hazard: func(name string) (string, string, string) {
 			return "<svg viewBox=\"0 0 24 22\"></svg>", "danger", "Danger: " + name
@@ -101,9 +103,10 @@ func linesOf(t *testing.T, svg string) (lines []string, least float64) {
 	}
 }
 
-// Whatever a finder asks, all its words stand on the chart once, in type of 12
-// pt at least (numbers in their circles aside), its boxes lie on the sheet and
-// apart, and who is sent on finds the question there.
+// Whatever a finder asks, all its words stand on the chart once, or the page is
+// named that has them; six sheets suffice, in type of 12 pt at least (numbers in
+// their circles aside), boxes lie on the sheet and apart, and who is sent on finds
+// the question there.
 func TestNothingIsLost(t *testing.T) {
 	for name, root := range map[string]*tell.Look{
 		"small":       bush(1, 2, 1, false),
@@ -112,6 +115,7 @@ func TestNothingIsLost(t *testing.T) {
 		"wide":        bush(2, 10, 3, false),
 		"long":        bush(3, 3, 2, true),
 		"many causes": bush(1, 2, 40, true),
+		"huge":        bush(5, 3, 7, true),
 	} {
 		if err := try(t, name, tell.Finder{Name: "f", Root: *root}); err != nil {
 			t.Errorf("%s: %v", name, err)
@@ -162,13 +166,39 @@ func try(t *testing.T, name string, f tell.Finder) error {
 		}
 	}
 	first := func(s string) string { return strings.Fields(s)[0] }
+	if len(sheets) > mostHung {
+		t.Errorf("%s: %d sheets", name, len(sheets))
+	}
+	onPage := map[*tell.Look]bool{} // all below a question that the page has
 	f.Root.Walk(func(l *tell.Look, _ int) {
+		if onPage[l] {
+			for _, a := range l.Answers {
+				onPage[a.Then] = true
+				count(first(a.Says), 0)
+			}
+			return
+		}
+		if n := numbers[l]; n > 0 && slices.Contains(regexp.MustCompile(`See page, question \d+`).FindAllString(words, -1), fmt.Sprintf("See page, question %d", n)) {
+			count(first(l.Ask), 0)
+			for _, a := range l.Answers {
+				onPage[a.Then] = true
+			}
+			return
+		}
 		if l.Ask != "" {
 			count(first(l.Ask), 1)
 		}
 		count(first(l.How), 1)
-		for _, c := range l.Causes {
-			count(first(c.Says), 1)
+		hidden := 0
+		for i, c := range l.Causes {
+			if stands := regexp.MustCompile(`\b` + first(c.Says) + `\b`).MatchString(words); i < fewCauses || stands || c.Stop {
+				count(first(c.Says), 1)
+			} else {
+				hidden++
+			}
+		}
+		if hidden > 0 && !strings.Contains(words, fmt.Sprintf("More: %d causes", hidden)) {
+			t.Errorf("%s: %d causes are missing, and nothing says so", name, hidden)
 		}
 		for _, a := range l.Answers {
 			if !strings.Contains(words, first(a.Says)) {
@@ -183,6 +213,9 @@ func try(t *testing.T, name string, f tell.Finder) error {
 			}
 		}
 	})
+	if len(onPage) > 0 && len(sheets) < mostHung-1 {
+		t.Errorf("%s: questions are left to the page, and there are but %d sheets", name, len(sheets))
+	}
 	return nil
 }
 

@@ -70,7 +70,7 @@ func (s *tree) box(d *drawing, b *box) {
 	pad := padding * l.size
 	class := "ask"
 	switch {
-	case b.goOn:
+	case b.goOn, l.cut[b.look]:
 		class = "go-on"
 	case len(b.look.Answers) == 0 && b.look.Stops():
 		class = "end stops"

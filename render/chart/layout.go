@@ -22,6 +22,8 @@ type layout struct {
 	size    float64
 	columns int
 	numbers map[*tell.Look]int
+	cut     map[*tell.Look]bool // questions that are left to the page
+	few     int                 // causes that a box names, 0 for all
 }
 
 // tree is a part of the finder that stands together, and where one comes from.
@@ -163,7 +165,7 @@ func (t *tree) deep(b *box) int {
 func (t *tree) open(b *box) {
 	b.goOn, b.children = false, nil
 	for _, a := range b.look.Answers {
-		b.children = append(b.children, &box{look: a.Then, above: b.look, answer: a.Says, goOn: len(a.Then.Answers) > 0})
+		b.children = append(b.children, &box{look: a.Then, above: b.look, answer: a.Says, goOn: len(a.Then.Answers) > 0 && !t.cut[a.Then]})
 	}
 }
 
@@ -171,7 +173,7 @@ func (t *tree) open(b *box) {
 func (t *tree) fillEnd() []*box {
 	all := t.root.causes
 	if all == nil {
-		all = t.root.look.Causes
+		all, _ = t.named(t.root.look.Causes)
 	}
 	for n := len(all); n > 0; n-- {
 		t.root.causes, t.root.rest = all[:n], all[n:]
@@ -300,6 +302,8 @@ func (t *tree) words(b *box) {
 	switch {
 	case b.goOn:
 		add(t.goesOn(b), l.size, false, noMark, 0)
+	case t.cut[b.look]:
+		add(t.set.OnPage(l.numbers[b.look]), l.size, false, noMark, 0)
 	case len(b.look.Answers) > 0:
 		if b.look.Hazard != "" {
 			_, _, line := t.set.Hazard(b.look.Hazard)
@@ -332,8 +336,9 @@ func (t *tree) end(b *box, add func(words string, size float64, bold bool, mark 
 		add(told(b.look.Ask), l.size, true, noMark, gap)
 	}
 	causes := b.causes
+	named, more := t.named(b.look.Causes)
 	if causes == nil {
-		causes = b.look.Causes
+		causes = named
 	}
 	for _, c := range causes {
 		m, words := causeMark, told(c.Says)
@@ -347,7 +352,12 @@ func (t *tree) end(b *box, add func(words string, size float64, bold bool, mark 
 	}
 	if len(b.rest) > 0 {
 		add(t.goesOn(b), l.size, false, noMark, 0)
-	} else if b.look.How != "" {
+		return
+	}
+	if more > 0 {
+		add(t.set.More(more), l.size, false, noMark, gap)
+	}
+	if b.look.How != "" {
 		add(told(b.look.How), l.small(), false, noMark, 0)
 	}
 }
