@@ -45,13 +45,16 @@ const (
 	momentChange = "change" // of a machine card; Content is a revision
 	momentEntry  = "entry"  // that somebody wrote; Content is a written
 	momentRead   = "read"   // off a running or standing set; Content is a measuredDay
+	momentSteps  = "steps"  // read at the steps of a lesson; Content is a stepDay
 )
 
-func momentKinds() []string { return []string{momentRead, momentEntry, momentChange} }
+func momentKinds() []string {
+	return []string{momentRead, momentSteps, momentEntry, momentChange}
+}
 
 // moments is the one place where all that has a date comes together.
 func (b *builder) moments() []moment {
-	all := slices.Concat(b.read(), b.written(), b.changed())
+	all := slices.Concat(b.read(), b.doneAtSteps(), b.written(), b.changed())
 	for i, m := range all {
 		var names []string
 		if k := slices.IndexFunc(b.Cards, func(c machine.Card) bool { return c.Name == m.Card }); k >= 0 {
@@ -280,7 +283,7 @@ func (s shell) BookLink(id string) string { return s.To(bookPath) + "#" + id }
 
 // dated says whether a house has a logbook of work: something with a date.
 func (in Input) dated() bool {
-	return len(in.Logbook) > 0 || len(in.History.List) > 0 || len(in.Measured) > 0
+	return len(in.Logbook) > 0 || len(in.History.List) > 0 || len(in.Measured) > 0 || in.readAtSteps()
 }
 
 // MonthName writes a month in words.

@@ -40,7 +40,7 @@ func (b *builder) filesOf(in page.Input) ([]file, error) {
 			numbers(plot.TableCSV(what, in.Result.Knobs...))
 		case lesson.Data:
 			if places(in.Lesson.Body, what, all) {
-				numbers(plot.TableCSV(proof.Table(what)))
+				numbers(plot.TableCSV(proof.Table(what, func(number string) string { return number })))
 			}
 		case tell.Finder:
 			numbers(plot.FinderCSV(what))

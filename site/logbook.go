@@ -76,7 +76,7 @@ type logbookPage struct {
 }
 
 func (b *builder) logbook() (shell, bool) {
-	p, history := logbookPage{Lessons: b.lessons, Version: b.Version, Measured: len(b.Measured) > 0}, b.history()
+	p, history := logbookPage{Lessons: b.lessons, Version: b.Version, Measured: len(b.Measured) > 0 || b.readAtSteps()}, b.history()
 	for _, c := range b.Cards {
 		p.Cards = append(p.Cards, b.cardTable(c, history))
 	}

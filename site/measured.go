@@ -64,15 +64,27 @@ type measuredRow struct {
 	By, With         string
 }
 
+// measuredPage is all that was read: off the sets, and at the steps of lessons.
+type measuredPage struct {
+	Sets  []measuredSet
+	Steps []stepsRead
+}
+
 func (b *builder) measured() (shell, bool) {
-	from := provenance{Version: b.Version}
-	var sets []measuredSet
+	p := measuredPage{Steps: b.atSteps()}
+	var with []*lessonPages
+	for _, s := range p.Steps {
+		with = append(with, s.Of)
+	}
+	from := b.from(with...)
 	for i, m := range b.Measured {
-		sets = append(sets, b.measuredSet(m, i+1))
-		from.Cards = append(from.Cards, m.Card)
+		p.Sets = append(p.Sets, b.measuredSet(m, i+1))
+		if !slices.ContainsFunc(from.Cards, func(c machine.Card) bool { return c.Name == m.Card.Name }) {
+			from.Cards = append(from.Cards, m.Card)
+		}
 		from.Invented = from.Invented || m.Card.Invented
 	}
-	return shell{Title: b.title(b.words.Text("measured.title")), From: from, Page: sets}, len(sets) > 0
+	return shell{Title: b.title(b.words.Text("measured.title")), From: from, Page: p}, len(p.Sets)+len(p.Steps) > 0
 }
 
 func (b *builder) measuredSet(m Measured, nth int) measuredSet {
@@ -164,10 +176,7 @@ func (b *builder) measuredRow(c machine.Card, o watch.Off) measuredRow {
 	r := measuredRow{What: b.quantityName(c, o.Quantity), Load: b.loadName(o.Reading), Unit: page.UnitSymbol(o.Unit), By: o.Role, With: o.Instrument,
 		Read:  w.Number(o.InUnit(o.Value), o.Decimals()),
 		Gives: w.Number(o.InUnit(o.Expected), o.Decimals()),
-		Off:   w.Number(o.Far, 1)}
-	if o.Far > 0 && r.Off != w.Number(0, 1) {
-		r.Off = "+" + r.Off
-	}
+		Off:   b.far(o.Far)}
 	switch far := math.Abs(o.Far); {
 	case far > 3:
 		r.Beyond, r.Class = w.Text("measured.beyond-3"), "beyond far"
@@ -175,6 +184,15 @@ func (b *builder) measuredRow(c machine.Card, o watch.Off) measuredRow {
 		r.Beyond, r.Class = w.Text("measured.beyond-2"), "beyond"
 	}
 	return r
+}
+
+// far writes a distance in uncertainties.
+func (b *builder) far(x float64) string {
+	off := b.words.Number(x, 1)
+	if x > 0 && off != b.words.Number(0, 1) {
+		return "+" + off
+	}
+	return off
 }
 
 // chart draws a figure, and adds its numbers beside the page.

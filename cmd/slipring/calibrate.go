@@ -16,6 +16,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/fit"
 	"slipring/engine/folder"
+	"slipring/engine/lesson"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
 )
@@ -44,6 +45,8 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	sheets, messages := readCards(in)
 	readings, found := reading.ReadAll(in)
 	messages = append(messages, found...)
+	beside, found := lesson.ReadEntered(in)
+	readings, messages = append(readings, beside...), append(messages, found...)
 	messages = append(messages, amend.later(readings, today)...)
 	history, found := amend.history(in, sheets)
 	messages = append(messages, found...)
@@ -141,7 +144,7 @@ func cardOf(sheets []card.Sheet, readings []reading.Reading, name string) (card.
 	}
 	switch {
 	case len(readings) == 0:
-		return card.Sheet{}, nil, tell.Misuse{Text: "there are no readings", Hint: "write them into readings/NAME.csv in the lessons folder, for example:\n    " + strings.ReplaceAll(reading.Sample, "\n", "\n    ")}
+		return card.Sheet{}, nil, tell.Misuse{Text: "there are no readings", Hint: "write them into readings/NAME.csv in the lessons folder, or into a file beside a lesson, for example:\n    " + strings.ReplaceAll(reading.Sample, "\n", "\n    ")}
 	case name == "" && len(read) == 1:
 		name = read[0]
 	case name == "" && len(names) == 1:

@@ -12,12 +12,19 @@ import (
 // calibrateIn runs the command in a folder with the shipped card and readings.
 func calibrateIn(t *testing.T, readings string, flags ...string) (code int, stdout, stderr string) {
 	t.Helper()
+	return calibrateFolder(t, map[string]string{"readings/first.csv": readings}, flags...)
+}
+
+// calibrateFolder runs it in a folder with the shipped card and these files.
+func calibrateFolder(t *testing.T, files map[string]string, flags ...string) (code int, stdout, stderr string) {
+	t.Helper()
 	dir := t.TempDir()
 	source, err := os.ReadFile("../../lessons/cards/bell-current-set.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"cards/bell-current-set.toml": string(source), "readings/first.csv": readings, "house.toml": ""} {
+	files["cards/bell-current-set.toml"], files["house.toml"] = string(source), ""
+	for name, text := range files {
 		file := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 			t.Fatal(err)
@@ -29,6 +36,28 @@ func calibrateIn(t *testing.T, readings string, flags ...string) (code int, stdo
 	var out, errs bytes.Buffer
 	code = run(t.Context(), append(append([]string{"calibrate"}, flags...), dir), &out, &errs)
 	return code, out.String(), strings.ReplaceAll(errs.String(), dir+string(filepath.Separator), "")
+}
+
+// Readings beside a lesson count as those in the folder of all do, but for those
+// of its steps alone.
+func TestCalibrateBesideLessons(t *testing.T) {
+	const lines = "2026-11-01;docent;speed;16,654;Hz;0,005;;;idle\n2026-11-01;docent;contact open;62,9;%;0,5;;;idle\n"
+	const lesson = "```lesson\ntitle = \"Read\"\ndata = [\"day.csv\"]\n```\n"
+	more := strings.Replace(readingHeads, "role;", "role;expect;", 1) + strings.ReplaceAll(lines, "docent;", "docent;;") + "2026-11-01;docent;volts;;48,6;V;;;;\n"
+	const first = "2026-11-02;docent;motor.armature-resistance;0,53;ohm;;ohmmeter;1 %;\n"
+	flags := []string{"-json", "-constants", "governor.contact-speed,motor.armature-resistance"}
+	code, want, stderr := calibrateIn(t, readingHeads+first+lines, flags...)
+	if code != exitClean || stderr != "" {
+		t.Fatalf("%d %s", code, stderr)
+	}
+	code, got, stderr := calibrateFolder(t, map[string]string{"readings/first.csv": readingHeads + first, "01-read/lesson.md": lesson, "01-read/day.csv": more}, flags...)
+	if code != exitClean || stderr != "" || got != want {
+		t.Errorf("%d %s\n%s\nwant\n%s", code, stderr, got, want)
+	}
+	code, _, stderr = calibrateFolder(t, map[string]string{"readings/first.csv": readingHeads + first, "01-read/lesson.md": lesson, "01-read/day.csv": strings.Replace(more, "16,654", "fast", 1)}, flags...)
+	if code != exitWrong || !strings.Contains(stderr, "day.csv:3:26: \"fast\" is no number") {
+		t.Errorf("%d %s", code, stderr)
+	}
 }
 
 const readingHeads = "# Invented for this test.\ndate;role;quantity;value;unit;uncertainty;instrument;class;load\n"

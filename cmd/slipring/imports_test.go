@@ -43,7 +43,7 @@ var ours = map[string][]string{
 	"engine/language": {},
 	"engine/rows":     {"engine/diag"},
 	"engine/reading":  {"engine/diag", "engine/folder", "engine/rows", "engine/machine"},
-	"engine/lesson":   {"engine/capture", "engine/diag", "engine/folder", "engine/language", "engine/rows"},
+	"engine/lesson":   {"engine/capture", "engine/diag", "engine/folder", "engine/language", "engine/reading", "engine/rows"},
 	"engine/cell/symbols": {
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
@@ -62,7 +62,7 @@ var ours = map[string][]string{
 	"engine/watch":     {"engine/drift", "engine/fit", "engine/reading"},
 	"engine/logbook": {
 		"engine/diag", "engine/folder", "engine/lesson", "engine/card", "engine/machine", "engine/reading", "engine/tell", "engine/proof"},
-	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine"},
+	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine", "engine/reading"},
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/schematic":           {"engine/tell", "render/words"},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"io"
 	"maps"
 	"os"
@@ -121,6 +122,58 @@ func TestUnchanged(t *testing.T) {
 			if _, was := publish(); was {
 				t.Error("with a link in the lessons folder, the pages are as they were")
 			}
+		}
+	}
+}
+
+// So are readings, wherever they lie, and entries of the logbook: the pages
+// that show them are made anew, and say what now stands in the file.
+func TestUnchangedLogbook(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := generate(t, 1)
+	at := func(name string) string { return filepath.Join(dir, filepath.FromSlash(name)) }
+	const heads = "# Invented for this test.\ndate,role,quantity,value,unit,uncertainty,instrument\n"
+	for name, text := range map[string]string{
+		"readings/first.csv":      heads + "2026-03-03,docent,battery.voltage,48.1,V,0.1,voltmeter\n",
+		"000-load-0/day.csv":      heads + "2026-03-04,docent,battery.voltage,48.2,V,0.1,voltmeter\n",
+		"logbook/2026-03-05-a.md": "```entry\ntitle = \"The battery\"\nby = \"the docent\"\ncard = \"bell-current-set\"\nparts = [\"battery\"]\n```\n\n```done\nIt was filled up.\n```\n",
+	} {
+		writeFile(t, at(name), []byte(text))
+	}
+	replaceIn(t, at("000-load-0/lesson.md"), `data = ["readings.csv"]`, `data = ["readings.csv", "day.csv"]`)
+	out := filepath.Join(t.TempDir(), "visit")
+	publish := func() (asTheyWere bool) {
+		t.Helper()
+		code, text := call("publish", "-out", out, dir)
+		if code != exitClean {
+			t.Fatalf("publish exits %d\n%s", code, text)
+		}
+		return strings.Contains(text, "as they were")
+	}
+	says := func(page, words string) bool {
+		return bytes.Contains(must(os.ReadFile(filepath.Join(out, filepath.FromSlash(page)))), []byte(words))
+	}
+	const read, work = "logbook/readings/index.html", "logbook/work/index.html"
+	if publish(); !publish() {
+		t.Fatal("pages of which nothing has changed are made anew")
+	}
+	for _, c := range []struct{ file, was, is, page string }{
+		{"readings/first.csv", "48.1", "48.3", read},
+		{"000-load-0/day.csv", "48.2", "48.4", read},
+		{"logbook/2026-03-05-a.md", "It was filled up.", "It was filled to the mark.", work},
+	} {
+		if !says(c.page, c.was) || says(c.page, c.is) {
+			t.Errorf("%s does not say %q, of %s", c.page, c.was, c.file)
+		}
+		replaceIn(t, at(c.file), c.was, c.is)
+		if publish() {
+			t.Errorf("%s has changed, and the pages are as they were", c.file)
+		}
+		if says(c.page, c.was) || !says(c.page, c.is) {
+			t.Errorf("%s does not say %q, of %s", c.page, c.is, c.file)
+		}
+		if !publish() {
+			t.Errorf("%s has not changed since, and the pages are made anew", c.file)
 		}
 	}
 }

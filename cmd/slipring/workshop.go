@@ -86,8 +86,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	shared := diag.HasError(w.messages)
 	w.history, messages = readList(in, "history.toml", card.ReadHistory)
 	note(messages)
+	lessons, found := lesson.ReadAll(in)
 	entered, unsound := reading.ReadAll(in)
-	w.entered = entered
+	w.entered = append(entered, lesson.Entered(lessons)...)
 	note(unsound)
 	if !shared && !diag.HasError(unsound) {
 		note(w.holdReadings(known))
@@ -110,7 +111,6 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		}
 	}
 
-	lessons, found := lesson.ReadAll(in)
 	found = append(found, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
 	found = append(found, checkKiosk(in, w.house, lessons)...)
 	if drawn {
@@ -172,7 +172,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	}
 	ran := !slices.ContainsFunc(w.lessons, func(f lessonRun) bool { return f.Report.Printed == nil })
 	if ran && !diag.HasError(logged) && !diag.HasError(unsound) { // or what an entry names may be there all the same
-		around := logbook.Around{Folder: all, History: w.history, Readings: entered}
+		around := logbook.Around{Folder: all, History: w.history, Readings: w.entered}
 		for _, f := range w.lessons {
 			around.Told = append(around.Told, f.Checked)
 		}
@@ -213,7 +213,7 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered [
 	if diag.HasError(messages) {
 		return f
 	}
-	program.Enter(entered)
+	program.Enter(l.ForCells(entered))
 	for _, c := range program.Calls() {
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}

@@ -19,8 +19,8 @@ import (
 // to give.
 func (s *Shelf) Enter(all []reading.Reading) { s.entered = all }
 
-// Log is what was read off a set, in the folder readings of all lessons, oldest
-// first: all of it, or a part.
+// Log is what was read off a set, in the folder readings of all lessons and
+// beside each, oldest first: all of it, or a part.
 type Log struct {
 	set  *Set
 	list []reading.Reading
@@ -88,6 +88,14 @@ func (l Log) Months() (out []float64) {
 func (l Log) Values() (out []float64) {
 	for _, r := range l.list {
 		out = append(out, r.Value)
+	}
+	return out
+}
+
+// Brakes gives how strong a brake each was read under, in N m.
+func (l Log) Brakes() (out []float64) {
+	for _, r := range l.list {
+		out = append(out, r.How.Load.Torque)
 	}
 	return out
 }

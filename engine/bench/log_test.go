@@ -83,3 +83,16 @@ func TestLog(t *testing.T) {
 		}()
 	}
 }
+
+// A brake is a load that cells can ask for.
+func TestBrakes(t *testing.T) {
+	shelf, set := entered(t)
+	list, messages := reading.Parse("r.csv", []byte("# Invented.\ndate,role,quantity,value,unit,uncertainty,load\n2026-05-02,docent,speed,15,Hz,0.1,0.45 N m\n2026-05-01,docent,speed,15,Hz,0.1,idle\n"))
+	if len(messages) > 0 {
+		t.Fatal(messages)
+	}
+	shelf.Enter(list)
+	if got := set.Readings().Of("speed").Brakes(); len(got) != 2 || got[0] != 0 || got[1] != 0.45 {
+		t.Errorf("%v", got)
+	}
+}

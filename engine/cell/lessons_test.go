@@ -72,7 +72,7 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 		if p == nil {
 			continue
 		}
-		p.Enter(entered)
+		p.Enter(l.ForCells(entered))
 		p.Wire(&wiring)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {

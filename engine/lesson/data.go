@@ -10,16 +10,21 @@ import (
 	"strings"
 
 	"slipring/engine/diag"
+	meters "slipring/engine/reading"
 	"slipring/engine/rows"
 )
 
-// Data is one CSV file of readings beside a lesson.
+// Data is one CSV file beside a lesson: a table of anything, or readings.
 type Data struct {
 	Name    string // of the file, without its ending
 	File    string // path as the author would write it
 	Note    string // the comment above the numbers: where they come from
 	Columns []DataColumn
 	Rows    [][]DataEntry // each as long as Columns
+
+	// Readings are what the same rows say, where the file has the form of package
+	// reading; nil of any other table.
+	Readings []meters.Reading
 }
 
 // DataColumn is the head of a column, written in the file as "name (unit)".
@@ -31,7 +36,8 @@ type DataColumn struct {
 	Decimals int // the most that a number of it is written with
 }
 
-// DataEntry is one field: a word, or a number. Missing says that there is
+// DataEntry is one field: a word, or a number; of a reading's value both, since
+// each is written with decimals of its own. Missing says that there is
 // none, which the file shows with a dash. Line and Column are those in the
 // file, from 1.
 type DataEntry struct {
@@ -59,10 +65,11 @@ var (
 	csvNumber = regexp.MustCompile(`^[-+]?[0-9]+(?:\.([0-9]+))?(?:[eE][-+]?[0-9]{1,3})?$`)
 )
 
-// ParseData reads a file of comma-separated values after RFC 4180. Its first
-// lines begin with # and say where the data come from; the next is the head of
-// the columns. Line ends may be of either sort. The file name is used in
-// messages, and names the data.
+// ParseData reads a file of comma-separated values after RFC 4180, or one with
+// semicolons or tabs, which then may have decimal commas. Its first lines begin
+// with # and say where the data come from; the next is the head of the columns.
+// Line ends may be of either sort. The file name is used in messages, and names
+// the data. Where the heads are those of readings, package reading reads it.
 func ParseData(file string, source []byte) (Data, []diag.Message) {
 	r := dataReader{data: Data{File: file}, source: source}
 	r.data.Name = strings.TrimSuffix(file[strings.LastIndexAny(file, `/\`)+1:], ".csv")
@@ -75,6 +82,7 @@ type dataReader struct {
 	source   []byte
 	messages []diag.Message
 	full     bool // there is more than can be read
+	commas   bool // stand between the columns, so that none is decimal
 }
 
 func (r *dataReader) say(line, column int, text, hint string) {
@@ -84,8 +92,13 @@ func (r *dataReader) say(line, column int, text, hint string) {
 }
 
 func (r *dataReader) read() {
-	note, records, broken := rows.Read(r.data.File, r.source, rows.Form{Rule: "data", Sample: dataSample, Separators: ","})
-	r.data.Note = note
+	form := rows.Form{Rule: "data", Sample: dataSample, Separators: ",;\t"}
+	note, records, broken := rows.Read(r.data.File, r.source, form)
+	r.data.Note, r.commas = note, form.Separator(r.source) == ','
+	if len(records) > 0 && meters.Are(words(records[0])) {
+		r.readings(records)
+		return
+	}
 	for i, record := range records {
 		if len(r.messages) >= mostFindings || r.full {
 			break
@@ -112,16 +125,6 @@ func (r *dataReader) read() {
 }
 
 func (r *dataReader) heads(record []DataEntry) {
-	if f := record[0]; len(record) == 1 && strings.ContainsAny(f.Text, ";\t") {
-		between := "semicolons"
-		if !strings.Contains(f.Text, ";") {
-			between = "tabs"
-		}
-		r.say(f.Line, f.Column, between+" stand between the columns",
-			"save the file as CSV with commas between the columns, and with decimal points")
-		r.full = true
-		return
-	}
 	if len(record) > mostColumns {
 		r.say(record[mostColumns].Line, record[mostColumns].Column, fmt.Sprintf("the file has %d columns, more than %d", len(record), mostColumns),
 			"keep those that the lesson shows")
@@ -173,7 +176,7 @@ func (r *dataReader) numbers() {
 		c.Words = c.Unit == ""
 		for _, row := range r.data.Rows {
 			if row[i].Text != "-" {
-				c.Words = c.Words && !csvNumber.MatchString(row[i].Text)
+				c.Words = c.Words && !csvNumber.MatchString(r.point(row[i].Text))
 				break
 			}
 		}
@@ -186,8 +189,9 @@ func (r *dataReader) numbers() {
 			if c.Words {
 				continue
 			}
-			m := csvNumber.FindStringSubmatch(f.Text)
-			x, err := strconv.ParseFloat(f.Text, 64)
+			text := r.point(f.Text)
+			m := csvNumber.FindStringSubmatch(text)
+			x, err := strconv.ParseFloat(text, 64)
 			switch {
 			case m == nil:
 				r.say(f.Line, f.Column, fmt.Sprintf("%q stands in the column %q, which holds numbers", f.Text, c.Head),
@@ -200,6 +204,15 @@ func (r *dataReader) numbers() {
 			}
 		}
 	}
+}
+
+// point writes a decimal comma as a point, where no comma stands between the
+// columns.
+func (r *dataReader) point(number string) string {
+	if r.commas {
+		return number
+	}
+	return strings.Replace(number, ",", ".", 1)
 }
 
 // DataNamed finds the data of that name.

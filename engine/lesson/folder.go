@@ -59,9 +59,23 @@ func ReadAll(in *folder.Folder) ([]*Lesson, []diag.Message) {
 	return lessons, diag.Sort(append(messages, ms...))
 }
 
-// readFolder reads the lesson in one entry of the lessons folder, or gives nil
-// when it holds none.
+// readFolder reads the lesson in one entry of the lessons folder, with what lies
+// beside it, or gives nil when it holds none.
 func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
+	l, messages := readBody(in, name)
+	if l != nil {
+		messages = append(messages, l.readData(in)...)
+		messages = append(messages, l.readCaptures(func(capture string) ([]byte, error) { return in.ReadFile(name+"/"+capture, LargestCapture) })...)
+	}
+	return l, messages
+}
+
+func (l *Lesson) readData(in *folder.Folder) []diag.Message {
+	return l.ReadData(func(data string) ([]byte, error) { return in.ReadFile(l.Folder+"/"+data, LargestData) })
+}
+
+// readBody reads its text alone.
+func readBody(in *folder.Folder, name string) (*Lesson, []diag.Message) {
 	if strings.HasPrefix(name, ".") {
 		return nil, nil
 	}
@@ -96,8 +110,6 @@ func readFolder(in *folder.Folder, name string) (*Lesson, []diag.Message) {
 	l, messages := Parse(file, source)
 	l.Folder, l.Slug = name, form[2]
 	l.Number, _ = strconv.Atoi(form[1])
-	messages = append(messages, l.ReadData(func(data string) ([]byte, error) { return in.ReadFile(name+"/"+data, LargestData) })...)
-	messages = append(messages, l.readCaptures(func(capture string) ([]byte, error) { return in.ReadFile(name+"/"+capture, LargestCapture) })...)
 	return l, messages
 }
 

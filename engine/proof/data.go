@@ -15,16 +15,21 @@ const mostRows = 60
 // missing stands in a table where nothing was read.
 const missing = "–"
 
-// Table gives readings as a table that pages can show.
-func Table(d lesson.Data) tell.Table {
+// Table gives data as a table that pages can show. The values of readings, each
+// with decimals of its own, stand there as written, with the decimal sign of the
+// page.
+func Table(d lesson.Data, localize func(number string) string) tell.Table {
 	t := tell.Table{Name: d.Name}
 	for _, c := range d.Columns {
 		t.Columns = append(t.Columns, tell.Column{Head: c.Head, Unit: c.Unit, Decimals: c.Decimals})
 	}
 	for _, row := range d.Rows {
 		var entries []tell.Entry
-		for _, e := range row {
+		for i, e := range row {
 			entry := tell.Entry{Text: e.Text, Number: e.Number}
+			if !d.Columns[i].Words && e.Text != "" {
+				entry.Text = localize(strings.Replace(e.Text, ",", ".", 1))
+			}
 			if e.Missing {
 				entry.Text = missing
 			}
@@ -40,7 +45,7 @@ func Table(d lesson.Data) tell.Table {
 func (c *checker) data() {
 	placed := map[string]bool{}
 	for _, d := range c.lesson.Data {
-		placed[d.Name] = len(stepRows(d)) > 0
+		placed[d.Name] = len(d.Readings) > 0 // they stand in the logbook, or at a step
 	}
 	c.lesson.Body.Walk(func(n *lesson.Node) bool {
 		one, _ := Placed(n, c.shown)

@@ -147,7 +147,7 @@ func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card, wiring circu
 		t.Fatal(messages)
 	}
 	program.Wire(&wiring)
-	program.Enter(entered)
+	program.Enter(l.ForCells(entered))
 	r, messages := program.Run(context.Background(), cards, cell.Limits{Time: sweeptest.Patience})
 	if diag.HasError(messages) {
 		t.Fatal(messages)

@@ -37,7 +37,7 @@ func TestReport(t *testing.T) {
 		}
 		one, _ := Placed(n, ShownBy(l, tell.Result{}))
 		if d, ok := one.What.(lesson.Data); ok {
-			table := Table(d)
+			table := Table(d, strings.ToUpper)
 			fmt.Fprintf(&b, "table %s has columns %v and rows %v\n", n.Name, table.Columns, table.Rows)
 		}
 		return true

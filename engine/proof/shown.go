@@ -74,7 +74,7 @@ func (s Shown) words() (labels, units []string) {
 	case tell.Board:
 		return boardWords(what)
 	case lesson.Data:
-		return tableWords(Table(what))
+		return tableWords(Table(what, func(string) string { return "" }))
 	case tell.Finder:
 		return finderWords(what), nil
 	case tell.Schematic:

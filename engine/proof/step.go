@@ -10,6 +10,7 @@ import (
 	"slipring/engine/diag"
 	"slipring/engine/language"
 	"slipring/engine/lesson"
+	"slipring/engine/reading"
 )
 
 // Expected is what a step of commissioning expects at one place.
@@ -27,9 +28,14 @@ type Expected struct {
 
 // StepReading is what was read at a step.
 type StepReading struct {
+	reading.Reading
 	Words string // number and unit, as a page prints them
-	When  string // "" when the file does not say
 	So    bool   // as expected
+
+	// Far is its distance from what was expected, in units of its standard
+	// uncertainty, the class of its meter included; NaN where it has none, or where
+	// what is expected is a limit.
+	Far float64
 }
 
 // steps finds what each step expects, and holds readings against it.
@@ -92,22 +98,24 @@ func (c *checker) expect(s *lesson.Step, e *Expected) bool {
 	default:
 		e.Low, e.High = x.form.Print(e.Least), x.form.Print(e.Most)
 	}
-	for _, d := range c.lesson.Data {
-		for _, row := range stepRows(d) {
-			if row.name.Text != s.Expect.Name || row.reading.Missing {
-				continue
-			}
-			y, form, ok := c.read(d, row, x)
-			if !ok {
-				continue
-			}
-			// A reading of the printed limit itself is within it.
-			room := 1e-9 * (math.Abs(e.Least) + math.Abs(e.Most))
-			if math.IsInf(room, 0) {
-				room = 1e-9 * math.Abs(x.number)
-			}
-			e.Readings = append(e.Readings, StepReading{form.Print(y), row.when.Text, y >= e.Least-room && y <= e.Most+room})
+	for _, r := range c.atSteps() {
+		if r.Expect != s.Expect.Name {
+			continue
 		}
+		y, u, form, ok := c.read(r, x)
+		if !ok {
+			continue
+		}
+		// A reading of the printed limit itself is within it.
+		room := 1e-9 * (math.Abs(e.Least) + math.Abs(e.Most))
+		if math.IsInf(room, 0) {
+			room = 1e-9 * math.Abs(x.number)
+		}
+		one := StepReading{Reading: r, Words: form.Print(y), So: y >= e.Least-room && y <= e.Most+room, Far: math.NaN()}
+		if s.Side == lesson.Around && u > 0 {
+			one.Far = (y - x.number) / u
+		}
+		e.Readings = append(e.Readings, one)
 	}
 	return true
 }
@@ -125,50 +133,44 @@ func needed(x float64, decimals int) int {
 	return decimals
 }
 
-// read gives a reading in the unit in which its step compares, and the form in
-// which pages print it: with no more digits than its column has, where that is
-// in the same unit.
-func (c *checker) read(d lesson.Data, row stepRow, x expected) (y float64, form Form, ok bool) {
-	told, ok := language.Of("en").Factor(row.unit.Text, x.told)
+// atSteps gives what was read at the lesson's steps, in the order of its files.
+func (c *checker) atSteps() (all []reading.Reading) {
+	for _, d := range c.lesson.Data {
+		for _, r := range d.Readings {
+			if r.Expect != "" {
+				all = append(all, r)
+			}
+		}
+	}
+	return all
+}
+
+// read gives a reading and its standard uncertainty in the unit in which its
+// step compares, and the form in which pages print it: with no more digits than
+// it has, where that is in the same unit.
+func (c *checker) read(r reading.Reading, x expected) (y, u float64, form Form, ok bool) {
+	unit := r.Unit
+	if unit == "1" {
+		unit = "" // a pure number, as cells tell it
+	}
+	told, ok := language.Of("en").Factor(unit, x.told)
+	if times, fits := reading.Factor(x.told, unit); !ok && fits { // as meters show it, such as turns a minute
+		told, ok = new(big.Rat).SetFloat64(times), true
+	}
 	if !ok {
 		if c.lesson.Base == nil {
-			c.messages = append(c.messages, diag.Message{File: d.File, Line: row.unit.Line, Column: row.unit.Column, Rule: ruleStepReading,
-				Text: fmt.Sprintf("the unit is %q, but %s %s", row.unit.Text, row.name.Text, inUnit(x.told)), Hint: unitHint(language.Of("en"), x.told)})
+			c.messages = append(c.messages, diag.Message{File: r.File, Line: r.Line, Column: r.Column, Rule: ruleStepReading,
+				Text: fmt.Sprintf("the unit is %q, but %s %s", r.Unit, r.Expect, inUnit(x.told)), Hint: unitHint(language.Of("en"), x.told)})
 		}
-		return 0, form, false
+		return 0, 0, form, false
 	}
 	own, _ := c.language.Factor(x.told, x.form.unit)
 	form = x.form
 	if new(big.Rat).Mul(told, own).Cmp(big.NewRat(1, 1)) == 0 { // it was read in that unit
-		form.number.Decimals = row.decimals
+		form.number.Decimals = r.Decimals()
 	}
-	return scaled(scaled(row.reading.Number, told), own), form, true
-}
-
-// stepRow is one line of a file of readings at steps.
-type stepRow struct {
-	name, reading, unit, when lesson.DataEntry
-	decimals                  int // of the column of readings
-}
-
-// stepRows gives the lines of a file that has the columns expect, reading and
-// unit; other files have none.
-func stepRows(d lesson.Data) (rows []stepRow) {
-	column := func(head string, words bool) int {
-		return slices.IndexFunc(d.Columns, func(c lesson.DataColumn) bool { return c.Head == head && c.Words == words })
-	}
-	name, reading, unit, when := column("expect", true), column("reading", false), column("unit", true), column("when", true)
-	if name < 0 || reading < 0 || unit < 0 {
-		return nil
-	}
-	for _, r := range d.Rows {
-		row := stepRow{name: r[name], reading: r[reading], unit: r[unit], decimals: d.Columns[reading].Decimals}
-		if when >= 0 {
-			row.when = r[when]
-		}
-		rows = append(rows, row)
-	}
-	return rows
+	in := func(x float64) float64 { return scaled(scaled(x, told), own) }
+	return in(r.Shown()), in(r.InUnit(math.Hypot(r.U, r.Class))), form, true
 }
 
 // strayReadings reports readings of what no step expects.
@@ -178,18 +180,16 @@ func (c *checker) strayReadings(named map[string]bool) {
 		names = append(names, name)
 	}
 	slices.Sort(names)
-	for _, d := range c.lesson.Data {
-		for _, row := range stepRows(d) {
-			if named[row.name.Text] {
-				continue
-			}
-			hint := "name the value of a step, as behind its expect"
-			if near := diag.Nearest(row.name.Text, names); near != "" {
-				hint = fmt.Sprintf("did you mean %q?", near)
-			}
-			c.messages = append(c.messages, diag.Message{File: d.File, Line: row.name.Line, Column: row.name.Column, Rule: ruleStepReading,
-				Text: fmt.Sprintf("no step of the lesson expects %q", row.name.Text), Hint: hint})
+	for _, r := range c.atSteps() {
+		if named[r.Expect] {
+			continue
 		}
+		hint := "name the value of a step, as behind its expect"
+		if near := diag.Nearest(r.Expect, names); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		c.messages = append(c.messages, diag.Message{File: r.File, Line: r.Line, Column: r.Column, Rule: ruleStepReading,
+			Text: fmt.Sprintf("no step of the lesson expects %q", r.Expect), Hint: hint})
 	}
 }
 

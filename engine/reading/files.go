@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"fmt"
 	"path"
 
 	"slipring/engine/diag"
@@ -24,6 +25,14 @@ func ReadAll(in *folder.Folder) (all []Reading, messages []diag.Message) {
 			continue
 		}
 		list, found := Parse(in.Path(file), source)
+		for _, r := range list {
+			if r.Expect != "" {
+				found = append(found, diag.Message{File: r.File, Line: r.Line, Column: r.Column, Rule: Rule,
+					Text: fmt.Sprintf("this reading is of a step that expects %q, and only lessons have steps", r.Expect),
+					Hint: "put the file into the folder of the lesson with that step, and name it in data of the lesson block"})
+				break // the file is in the wrong place, once
+			}
+		}
 		all, messages = append(all, list...), append(messages, found...)
 	}
 	return all, messages

@@ -30,9 +30,9 @@ func Quantities() []Quantity {
 	}
 }
 
-// factor says by what a value in the written unit has to be multiplied to be in
+// Factor says by what a value in the written unit has to be multiplied to be in
 // the SI unit. Besides the units of a card, a speed may be in turns a minute.
-func factor(si, written string) (float64, bool) {
+func Factor(si, written string) (float64, bool) {
 	if si == "Hz" && (written == "1/min" || written == "turns a minute") {
 		return 1.0 / 60, true
 	}
@@ -41,11 +41,18 @@ func factor(si, written string) (float64, bool) {
 
 // InUnit gives a value in the SI unit as the reading writes its own: in its unit.
 func (r Reading) InUnit(x float64) float64 {
-	times, ok := factor(r.SIUnit, r.Unit)
+	times, ok := Factor(r.SIUnit, r.Unit)
 	if !ok {
 		return x
 	}
 	return x / times
+}
+
+// Shown gives the value as the meter showed it, in the unit that the reading is
+// written with.
+func (r Reading) Shown() float64 {
+	x, _, _ := number(r.Written)
+	return x
 }
 
 // Decimals says with how many the reading is written.

@@ -7,19 +7,23 @@
 //
 // Commas, semicolons or tabs stand between the fields, and a point or a comma
 // before decimals. The order of the columns is free.
+//
+// The same form stands in the folder readings and beside lessons. Beside a
+// lesson, a line may say in a column expect at which of its steps it was read:
+// by the name of the value that the step expects. Such a line needs neither a
+// quantity nor an uncertainty, since it is the step's limits that judge it; with
+// a quantity it is held against the model as well.
 package reading
 
 import (
+	"cmp"
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
 	"slipring/engine/diag"
-	"slipring/engine/machine"
 	"slipring/engine/rows"
 )
 
@@ -28,17 +32,19 @@ type Reading struct {
 	Date     string // YYYY-MM-DD
 	Role     string // who read it: a role, never a person's name
 	Set      string // name of the machine card; "" where the file does not say
-	Quantity string // one of Quantities, or PART.KEY
+	Quantity string // one of Quantities, or PART.KEY; "" where it is of a step alone
+	Expect   string // the told value that a step of its lesson expects; "" of no step
 	Where    string
 	Note     string
 
-	Value  float64
+	Value  float64 // in SIUnit; in Unit where there is no quantity
 	SIUnit string
 
 	Written, Unit string // the value and its unit as they stand in the file
 
 	// U is the standard uncertainty of this reading alone: what the file says, and
 	// half of the last digit (as likely anywhere within, JCGM 100:2008, F.2.2.1).
+	// 0 where it is of a step alone, and the file says nothing.
 	U float64
 
 	// Instrument is what it was read with. Class is the standard uncertainty that
@@ -56,25 +62,34 @@ type Reading struct {
 	Line, Column int // of the value
 }
 
-// Situation is how the set ran while it was read.
-type Situation struct {
-	FullLoad bool // the load that the card calls full; Load is then empty
-	Load     machine.Load
-	Held     float64            // turns a second at which something drives the shaft; 0 for nothing
-	Brushes  bool               // the regulator coil is fed from the commutator
-	Changed  map[string]float64 // constants that were set otherwise, in SI units
-}
-
-// Key is the same for two situations that are.
-func (s Situation) Key() string {
-	return fmt.Sprintf("%v %+v %v %v %v", s.FullLoad, s.Load, s.Held, s.Brushes, s.Changed) // fmt sorts the keys of maps
-}
-
 // Columns are the heads that a file may have, those that it needs first.
 var (
 	needed   = [...]string{"date", "role", "quantity", "value", "unit"}
-	optional = [...]string{"uncertainty", "instrument", "class", "load", "setting", "where", "set", "note"}
+	optional = [...]string{"uncertainty", "instrument", "class", "load", "setting", "where", "set", "note", expect}
 )
+
+// expect heads the column that leads to a step of a lesson, and may stand in the
+// place of quantity.
+const (
+	quantityHead = "quantity"
+	expect       = "expect"
+)
+
+// Are says whether the heads of a file beside a lesson are those of readings,
+// rather than of a table of something else: one that leads to steps, or three
+// of those that every file of readings needs.
+func Are(heads []string) bool {
+	needs := 0
+	for _, h := range heads {
+		switch h = strings.ToLower(h); {
+		case h == expect:
+			return true
+		case slices.Contains(needed[:], h):
+			needs++
+		}
+	}
+	return needs >= 3
+}
 
 // Rule is the name of all findings about readings.
 const Rule = "readings"
@@ -89,10 +104,13 @@ const Sample = "# Where the readings come from, and whether they are invented.\n
 // new.
 const mostFindings = 20
 
+// Form is that of the rows of a file of readings.
+func Form() rows.Form { return rows.Form{Rule: Rule, Sample: Sample, Separators: ",;\t"} }
+
 // Parse reads a file of readings. The readings are those of the lines that are
 // sound; the file name is used in messages.
 func Parse(file string, source []byte) ([]Reading, []diag.Message) {
-	_, records, messages := rows.Read(file, source, rows.Form{Rule: Rule, Sample: Sample, Separators: ",;\t"})
+	_, records, messages := rows.Read(file, source, Form())
 	p := parser{file: file, messages: messages}
 	if len(records) == 0 {
 		if len(messages) == 0 {
@@ -146,7 +164,7 @@ func (p *parser) heads(record []rows.Field) bool {
 		}
 		if !slices.Contains(known, head) {
 			hint := "known heads are: " + strings.Join(known, ", ")
-			if near := diag.Nearest(head, known); near != "" {
+			if near := cmp.Or(meant[head], diag.Nearest(head, known)); near != "" {
 				hint = fmt.Sprintf("did you mean %q?", near)
 			}
 			p.say(f, fmt.Sprintf("readings have no column %q", f.Text), hint)
@@ -156,35 +174,19 @@ func (p *parser) heads(record []rows.Field) bool {
 	if len(p.messages) > 0 {
 		return false // a head that is unknown may be the one that is missing
 	}
+	_, steps := p.at[expect]
 	for _, head := range needed {
-		if _, ok := p.at[head]; !ok {
+		if _, ok := p.at[head]; !ok && (head != quantityHead || !steps) {
 			p.say(record[0], fmt.Sprintf("the readings have no column %q", head), "the heads may be, for example:\n"+strings.Split(Sample, "\n")[1])
 		}
 	}
 	return len(p.messages) == 0
 }
 
-var (
-	dateForm   = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
-	numberForm = regexp.MustCompile(`^([-+]?\d+)(?:[.,](\d+))?(?:[eE]([-+]?\d{1,2}))?$`)
-	sizeForm   = regexp.MustCompile(`^(\S+)\s*(%)?(?:\s+of\s+(\S+)\s*(\S.*)?)?$`)
-)
+// meant gives the columns that go by other words as well.
+var meant = map[string]string{"reading": "value", "read": "value", "when": "date", "day": "date", "who": "role", "by": "role", "with": "instrument", "meter": "instrument"}
 
-// number reads a number with a point or a comma, and gives what half of its
-// last digit is worth.
-func number(text string) (x, half float64, ok bool) {
-	text = strings.ReplaceAll(text, "−", "-")
-	m := numberForm.FindStringSubmatch(text)
-	if m == nil {
-		return 0, 0, false
-	}
-	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil || math.IsInf(x, 0) {
-		return 0, 0, false
-	}
-	exponent, _ := strconv.Atoi(m[3])
-	return x, 0.5 * math.Pow(10, float64(exponent-len(m[2]))), true
-}
+var dateForm = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
 
 func (p *parser) reading(record []rows.Field) (r Reading) {
 	for i, f := range record {
@@ -211,10 +213,10 @@ func (p *parser) reading(record []rows.Field) (r Reading) {
 	}
 	text := func(head string) string { return field(head).Text }
 	r = Reading{Date: text("date"), Role: text("role"), Set: text("set"), Where: text("where"), Note: text("note"),
-		Written: text("value"), Unit: text("unit"), Instrument: text("instrument"), Load: text("load"), Setting: text("setting"),
+		Expect: text(expect), Written: text("value"), Unit: text("unit"), Instrument: text("instrument"), Load: text("load"), Setting: text("setting"),
 		File: p.file, Line: field("value").Line, Column: field("value").Column}
 	for _, head := range needed {
-		if text(head) == "" {
+		if text(head) == "" && (head != quantityHead || r.Expect == "") {
 			p.say(field(head), fmt.Sprintf("this reading has no %s", head), missing[head])
 			return r
 		}
@@ -224,8 +226,12 @@ func (p *parser) reading(record []rows.Field) (r Reading) {
 	} else if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
 		p.say(field("date"), fmt.Sprintf("there is no day %s", r.Date), "write year, month and day, such as 2026-05-12")
 	}
+	if text(quantityHead) == "" {
+		p.atStep(&r, field("value"), field("uncertainty"), field("class"), field("instrument"))
+		return r
+	}
 	var known bool
-	if r.Quantity, r.SIUnit, known = quantity(text("quantity")); !known {
+	if r.Quantity, r.SIUnit, known = quantity(text(quantityHead)); !known {
 		var names []string
 		for _, q := range Quantities() {
 			names = append(names, q.Name)
@@ -234,17 +240,16 @@ func (p *parser) reading(record []rows.Field) (r Reading) {
 		if near := diag.Nearest(r.Quantity, names); near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
-		p.say(field("quantity"), fmt.Sprintf("%q is nothing that the model can be held against", r.Quantity), hint)
+		p.say(field(quantityHead), fmt.Sprintf("%q is nothing that the model can be held against", r.Quantity), hint)
 		return r
 	}
-	times, fits := factor(r.SIUnit, r.Unit)
+	times, fits := Factor(r.SIUnit, r.Unit)
 	if !fits {
 		p.say(field("unit"), fmt.Sprintf("%q is no unit of %s", r.Unit, r.Quantity), "give the value in "+units(r.SIUnit))
 		return r
 	}
-	value, half, ok := number(r.Written)
+	value, half, ok := p.value(&r, field("value"))
 	if !ok {
-		p.say(field("value"), fmt.Sprintf("%q is no number", r.Written), "write the number alone, without unit and without marks between thousands, with a point or a comma before decimals")
 		return r
 	}
 	r.Value = value * times
@@ -254,150 +259,33 @@ func (p *parser) reading(record []rows.Field) (r Reading) {
 	return r
 }
 
+func (p *parser) value(r *Reading, f rows.Field) (value, half float64, ok bool) {
+	if value, half, ok = number(r.Written); !ok {
+		p.say(f, fmt.Sprintf("%q is no number", r.Written), "write the number alone, without unit and without marks between thousands, with a point or a comma before decimals")
+	}
+	return value, half, ok
+}
+
+// atStep reads what was read at a step alone, of which only its lesson knows the
+// unit.
+func (p *parser) atStep(r *Reading, written, own, class, instrument rows.Field) {
+	value, half, ok := p.value(r, written)
+	if !ok {
+		return
+	}
+	r.Value = value
+	if own.Text == "" && class.Text == "" {
+		return
+	}
+	p.doubt(r, own, class, instrument, value, half, 1)
+}
+
 var missing = map[string]string{
 	"date":     "write the day on which it was read, such as 2026-05-12",
 	"role":     "write in which role somebody read it, such as the Tuesday volunteer: never a person's name",
-	"quantity": "write what was read, such as speed or output voltage",
+	"quantity": "write what was read, such as speed or output voltage, or beside a lesson in a column expect the value that its step expects",
 	"value":    "write what was read, or take the line out",
 	"unit":     "write the unit of the value; where there is none, write 1 or %",
-}
-
-// doubt reads how far the reading may be off.
-func (p *parser) doubt(r *Reading, own, class, instrument rows.Field, value, half, times float64) {
-	if own.Text == "" && class.Text == "" {
-		p.say(own, "this reading has no uncertainty",
-			"write in uncertainty how far it may well be off, in the unit of the value or in %, or in class what the meter's plate says, such as 1.5 % of 60 V")
-		return
-	}
-	for _, f := range []rows.Field{own, class} {
-		if r.Unit == "%" && strings.HasSuffix(f.Text, "%") {
-			p.say(f, fmt.Sprintf("%q of a value in %% can mean two things", f.Text), "write the number alone, which then is in the unit of the value, or give the value with the unit 1")
-			return
-		}
-	}
-	// Half of the last digit, as likely anywhere within.
-	r.U = half * times / math.Sqrt(3)
-	if own.Text != "" {
-		u, ok := size(own.Text, value, "", nil)
-		if !ok || u <= 0 {
-			p.say(own, fmt.Sprintf("%q is no uncertainty", own.Text), "write one standard deviation as a number above 0 in the unit of the value, such as 0.02, or as a part of it, such as 0.5 %")
-			return
-		}
-		r.U = math.Hypot(r.U, u*times)
-	}
-	if class.Text == "" {
-		return
-	}
-	if instrument.Text == "" {
-		p.say(class, "this reading has a class, and no instrument", "name the instrument, the same way in each reading: its error is the same in all of them")
-		return
-	}
-	limit, ok := size(class.Text, value, r.Unit, func(unit string) (float64, bool) {
-		of, fits := factor(r.SIUnit, unit)
-		return of / times, fits
-	})
-	if !ok || limit <= 0 {
-		p.say(class, fmt.Sprintf("%q is no class of an instrument", class.Text), "write what its plate says: 1 % (of what it shows), 1.5 % of 60 V (of its full scale), or a number in the unit of the value")
-		return
-	}
-	r.Class = limit * times / math.Sqrt(3)
-}
-
-// size reads how large an error may be: 0.02, 0.5 %, and with a scale given
-// also 1.5 % of 60 V.
-func size(text string, value float64, unit string, scale func(unit string) (float64, bool)) (float64, bool) {
-	m := sizeForm.FindStringSubmatch(text)
-	if m == nil {
-		return 0, false
-	}
-	percent := m[2] != "" || strings.HasSuffix(m[1], "%")
-	x, _, ok := number(strings.TrimSuffix(m[1], "%"))
-	switch {
-	case !ok || x < 0 || m[3] != "" && (!percent || scale == nil):
-		return 0, false
-	case m[3] != "":
-		full, _, ok := number(m[3])
-		if m[4] != "" {
-			unit = strings.TrimSpace(m[4])
-		}
-		times, fits := scale(unit)
-		return x / 100 * full * times, ok && fits
-	case percent:
-		return x / 100 * math.Abs(value), true
-	}
-	return x, true
-}
-
-// load reads what the set had to drive: nothing, idle, full, or a sum such as
-// 12 bells + 110 ohm.
-func (p *parser) load(r *Reading, f rows.Field) {
-	switch strings.ToLower(f.Text) {
-	case "", "idle":
-		return
-	case "full":
-		r.How.FullLoad = true
-		return
-	}
-	for one := range strings.SplitSeq(f.Text, "+") {
-		written, unit, _ := strings.Cut(strings.TrimSpace(one), " ")
-		x, _, ok := number(written)
-		unit = strings.TrimSpace(unit)
-		places := map[string]*float64{"ohm": &r.How.Load.Resistance, "W": &r.How.Load.Watts, "N m": &r.How.Load.Torque}
-		switch at := places[unit]; {
-		case !ok || x < 0:
-		case (unit == "bells" || unit == "bell") && x == math.Trunc(x) && x < 1e6:
-			r.How.Load.Bells = int(x)
-			continue
-		case at != nil:
-			*at = x
-			continue
-		}
-		p.say(f, fmt.Sprintf("%q is no load", f.Text), "write idle, full, or what was connected: 12 bells, 110 ohm, 60 W, a brake of 0.3 N m, or a sum such as 12 bells + 110 ohm")
-		return
-	}
-}
-
-// setting reads what was not as on the card: driven at 16 Hz, coil on the
-// brushes, PART.KEY = 300 ohm, or several with + between them.
-func (p *parser) setting(r *Reading, f rows.Field) {
-	if f.Text == "" {
-		return
-	}
-	hint := "write driven at 16 Hz, coil on the brushes, or a constant as it was set, such as generator.field-resistor = 300 ohm; with + between several"
-	for one := range strings.SplitSeq(f.Text, "+") {
-		one = strings.TrimSpace(one)
-		if one == "coil on the brushes" {
-			r.How.Brushes = true
-			continue
-		}
-		name, si, given := "", "Hz", ""
-		if after, ok := strings.CutPrefix(one, "driven at "); ok {
-			given = after
-		} else if before, after, ok := strings.Cut(one, "="); ok {
-			name, given = strings.TrimSpace(before), strings.TrimSpace(after)
-			c, known := machine.Described(name)
-			if !known || c.Columns != nil {
-				p.say(f, fmt.Sprintf("a machine card has no constant %q", name), hint)
-				return
-			}
-			si = c.SIUnit
-		}
-		written, unit, _ := strings.Cut(given, " ")
-		x, _, ok := number(written)
-		times, fits := factor(si, strings.TrimSpace(unit))
-		if !ok || !fits || name == "" && x <= 0 {
-			p.say(f, fmt.Sprintf("%q is no setting", one), hint)
-			return
-		}
-		if name == "" {
-			r.How.Held = x * times
-			continue
-		}
-		if r.How.Changed == nil {
-			r.How.Changed = map[string]float64{}
-		}
-		r.How.Changed[name] = x * times
-	}
 }
 
 // Later warns of readings that are dated after a day, such as today.

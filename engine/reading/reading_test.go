@@ -3,10 +3,13 @@ package reading_test
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"slipring/engine/diag"
+	"slipring/engine/folder"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 )
@@ -166,6 +169,70 @@ func TestBadLinesLeaveTheGoodOnes(t *testing.T) {
 	}
 }
 
+// A reading of a lesson's step needs neither a quantity nor an uncertainty, and
+// may have both; its unit is for the lesson to judge.
+func TestAtSteps(t *testing.T) {
+	list := parse(t, "# Invented.\ndate;role;expect;quantity;value;unit;uncertainty;instrument;class\n"+
+		"2026-01-02;docent;insulation.motor;;6,4;MΩ;;tester;\n2026-01-02;docent;field.ohms;;84,2;ohm;;ohmmeter;0,5 % of 200 ohm\n2026-01-02;docent;light.speed;speed;998;1/min;1;tachometer;\n2026-01-02;docent;;speed;16,6;Hz;0,1;tachometer;\n")
+	if len(list) != 4 {
+		t.Fatalf("%+v", list)
+	}
+	if r := list[0]; r.Expect != "insulation.motor" || r.Quantity != "" || r.Value != 6.4 || r.Shown() != 6.4 || r.U != 0 || r.Class != 0 {
+		t.Errorf("%+v", r)
+	}
+	// 0.5 % of 200 ohm is 1 ohm either way; and half of the last digit.
+	if r := list[1]; math.Abs(r.Class-1/math.Sqrt(3)) > 1e-12 || math.Abs(r.U-0.05/math.Sqrt(3)) > 1e-12 {
+		t.Errorf("%+v", r)
+	}
+	if r := list[2]; r.Expect != "light.speed" || r.Quantity != "speed" || math.Abs(r.Value-998.0/60) > 1e-12 || r.Shown() != 998 {
+		t.Errorf("%+v", r)
+	}
+	if list[3].Expect != "" {
+		t.Errorf("%+v", list[3])
+	}
+	for want, source := range map[string]string{
+		":2:8: readings have no column \"reading\"\n    did you mean \"value\"": "# Invented.\nexpect,reading,unit,date,role\n",
+		":2:1: the readings have no column \"date\"":                            "# Invented.\nexpect,role,value,unit\n",
+		":3:20: this reading has no quantity":                                   "# Invented.\ndate,role,expect,value,unit\n2026-01-02,docent,,3,V\n",
+		":3:28: \"some\" is no number":                                          "# Invented.\ndate,role,expect,unit,value\n2026-01-02,docent,volts.,V,some\n",
+		":3:29: \"1 % of 60 A\" is no class of an instrument":                   "# Invented.\ndate,role,expect,value,unit,class,instrument\n2026-01-02,docent,volts,3,V,1 % of 60 A,meter\n",
+	} {
+		_, messages := reading.Parse("r.csv", []byte(source))
+		if len(messages) != 1 || !strings.HasPrefix(messages[0].String(), "r.csv"+want) || messages[0].Hint == "" {
+			t.Errorf("%s\nis said of\n%s\nwant %s", messages, source, want)
+		}
+	}
+}
+
+// Steps belong to lessons: such readings in the folder of all are refused.
+func TestStepsBesideLessons(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.MkdirAll(filepath.Join(dir, "readings"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	source := "# Invented.\ndate,role,expect,value,unit\n2026-01-02,docent,volts,3,V\n2026-01-03,docent,volts,3,V\n"
+	if err := os.WriteFile(filepath.Join(dir, "readings", "a.csv"), []byte(source), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	in := folder.Open(dir)
+	defer in.Close()
+	_, messages := reading.ReadAll(in)
+	if len(messages) != 1 || !strings.Contains(messages[0].String(), `a.csv:3:25: this reading is of a step that expects "volts", and only lessons have steps`) {
+		t.Errorf("%v", messages)
+	}
+}
+
+func TestAre(t *testing.T) {
+	for heads, want := range map[string]bool{
+		"Date role Quantity Value unit": true, "date quantity value": true, "expect reading unit when": true, // which then says what it lacks
+		"load (A)|speed (Hz)": false, "date value": false, "quantity limit": false, "time (h) bearing (°C) role unit": false, "": false,
+	} {
+		if got := reading.Are(strings.Fields(heads)); got != want {
+			t.Errorf("%q: %v", heads, got)
+		}
+	}
+}
+
 func TestLater(t *testing.T) {
 	list := parse(t, reading.Sample)
 	if got := reading.Later(list, "2026-05-12"); len(got) != 0 {
@@ -186,7 +253,7 @@ func FuzzParse(f *testing.F) {
 			t.Error("nothing was read, and nothing said")
 		}
 		for _, r := range list {
-			if !(r.U > 0) || math.IsInf(r.U, 0) || math.IsNaN(r.Value) || r.Class < 0 {
+			if !(r.U > 0) && r.Quantity != "" || math.IsInf(r.U, 0) || math.IsNaN(r.Value) || r.Class < 0 {
 				t.Errorf("%+v", r)
 			}
 		}

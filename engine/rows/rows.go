@@ -121,12 +121,28 @@ func above(source []byte, form Form) (head []Field, rest []byte) {
 	return head, rest
 }
 
-// separator gives the separator that the first line of fields has most of.
+// Separator says what stands between the fields of a file.
+func (f Form) Separator(source []byte) rune {
+	_, rest := above(bytes.TrimPrefix(source, []byte("\ufeff")), f)
+	return f.separator(rest)
+}
+
+// separator gives the separator that the first line of fields has most of: of
+// those that the second has as often, if there are such, since a decimal comma
+// or a semicolon between words stands in one of them alone.
 func (f Form) separator(text []byte) rune {
-	line, _, _ := bytes.Cut(bytes.TrimLeft(text, "\r\n"), []byte("\n"))
+	first, rest, _ := bytes.Cut(bytes.TrimLeft(text, "\r\n"), []byte("\n"))
+	second, _, _ := bytes.Cut(rest, []byte("\n"))
 	best, most := rune(f.Separators[0]), 0
 	for _, r := range f.Separators {
-		if n := bytes.Count(line, []byte(string(r))); n > most {
+		n := outside(first, r)
+		if n == 0 {
+			continue
+		}
+		if outside(second, r) == n {
+			n += len(text) // and comes before all others
+		}
+		if n > most {
 			best, most = r, n
 		}
 	}
@@ -146,4 +162,18 @@ func (f Form) Rewrite(source []byte, records [][]string) []byte {
 	in.UseCRLF = bytes.Contains(source, []byte("\r\n"))
 	in.WriteAll(records) // a buffer takes everything
 	return out.Bytes()
+}
+
+// outside counts a separator where it stands outside quotation marks.
+func outside(line []byte, separator rune) (n int) {
+	quoted := false
+	for _, r := range string(line) {
+		switch {
+		case r == '"':
+			quoted = !quoted
+		case r == separator && !quoted:
+			n++
+		}
+	}
+	return n
 }

@@ -51,3 +51,22 @@ func TestRewrite(t *testing.T) {
 		}
 	}
 }
+
+// What stands within words, or before decimals, is no separator.
+func TestSeparator(t *testing.T) {
+	for source, want := range map[string]rune{
+		"a,b\n1,2\n":                       ',',
+		"a;b\n1;2\n":                       ';',
+		"a;b\n0,5;1,2\n":                   ';',
+		"# One, two; three;\n\na,b\n1,2\n": ',',
+		"a,\"b; c; d; e\",f\n1,2,3\n":      ',',
+		"a, or b (V);c, or d (A)\n0,5;1\n": ';',
+		"a,b; c; d; e,f\n1,2,3\n":          ',', // not in the line below
+		"a,b; c; d; e,f\n":                 ';', // there is none
+		"one column\n1,5\n":                ',',
+	} {
+		if got := form.Separator([]byte(source)); got != want {
+			t.Errorf("%q: %q, want %q", source, got, want)
+		}
+	}
+}

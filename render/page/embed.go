@@ -24,7 +24,7 @@ func (p *printer) embed(n *lesson.Node) {
 	case tell.Table:
 		p.table(n, what, "computed")
 	case lesson.Data:
-		p.table(n, proof.Table(what), "read")
+		p.table(n, proof.Table(what, p.ui.Localize), "read")
 		p.note(what)
 	case tell.Motion:
 		p.motion(n, what)

@@ -69,8 +69,8 @@ func NewAtMachine(in Input, l Links) (out AtMachine) {
 			r := round(n.Day)
 			r.Limits = append(r.Limits, p.print(n.Children...))
 		case lesson.StepBlock:
-			p.act(n)
-			out.Acts = append(out.Acts, Act{n.Step.Stage, p.latest("step"), p.acts, p.piece()})
+			expected := p.act(n)
+			out.Acts = append(out.Acts, Act{n.Step.Stage, p.latest("step"), p.acts, p.piece(), expected})
 		case lesson.Caution:
 			out.Added = append(out.Added, Added{NoticeOf(hazardOf(in.Hazards, n.Hazard), p.ui), p.print(n.Children...)})
 		}

@@ -6,6 +6,7 @@ import (
 
 	"slipring/engine/lesson"
 	"slipring/engine/proof"
+	"slipring/render/words"
 )
 
 // Act is one step of commissioning, under the number that it has in its lesson.
@@ -14,16 +15,19 @@ type Act struct {
 	ID     string // on the course page
 	Number int
 	Words  template.HTML
+
+	Expected proof.Expected
 }
 
-// act prints a step of commissioning.
-func (p *printer) act(n *lesson.Node) {
+// act prints a step of commissioning, and gives what it expects.
+func (p *printer) act(n *lesson.Node) (e proof.Expected) {
 	i := slices.IndexFunc(p.in.Report.Steps, func(e proof.Expected) bool { return e.Node == n })
 	if i < 0 {
 		p.fail(n, "step", "it is not known what the step expects", "run slipring proof, which says why")
-		return
+		return e
 	}
-	e, s := p.in.Report.Steps[i], n.Step
+	e = p.in.Report.Steps[i]
+	s := n.Step
 	p.acts++
 	id := p.id("step")
 	if p.boxes { // on a page of several lessons
@@ -53,7 +57,7 @@ func (p *printer) act(n *lesson.Node) {
 	if s.See != nil {
 		text("expect", "expect", s.See)
 	} else {
-		entry("expect", "expect", func() { p.put(string(p.limits(e))) })
+		entry("expect", "expect", func() { p.put(string(StepLimits(e, p.ui))) })
 	}
 	if len(e.Readings) > 0 {
 		entry("read", "read", func() {
@@ -61,7 +65,7 @@ func (p *printer) act(n *lesson.Node) {
 				if i > 0 {
 					p.put("<br>")
 				}
-				p.put(string(p.stepReading(r)))
+				p.putf("%s (%s)", p.stepReading(r), escape(p.ui.Date(r.Date)))
 			}
 		})
 	}
@@ -86,18 +90,21 @@ func (p *printer) act(n *lesson.Node) {
 		p.putf("<li>%s</li>\n<li>%s</li>\n</ul>\n", say("initials"), say("date"))
 	}
 	p.put("</div>\n")
+	return e
 }
 
-// limits says what is to be read.
-func (p *printer) limits(e proof.Expected) template.HTML {
+// StepLimits says what is to be read at a step, and "" where nothing is.
+func StepLimits(e proof.Expected, ui *words.Words) template.HTML {
 	strong := func(words string) template.HTML { return template.HTML("<strong>" + escape(words) + "</strong>") }
 	switch {
+	case e.High == "" && e.Low == "":
+		return ""
 	case e.High == "":
-		return p.ui.HTML("step.least", "value", strong(e.Low))
+		return ui.HTML("step.least", "value", strong(e.Low))
 	case e.Low == "":
-		return p.ui.HTML("step.most", "value", strong(e.High))
+		return ui.HTML("step.most", "value", strong(e.High))
 	}
-	return p.ui.HTML("step.between", "value", strong(e.Words), "low", e.Low, "high", e.High)
+	return ui.HTML("step.between", "value", strong(e.Words), "low", e.Low, "high", e.High)
 }
 
 // stepReading says what was read, and whether it is as expected.
@@ -106,9 +113,5 @@ func (p *printer) stepReading(r proof.StepReading) template.HTML {
 	if r.So {
 		verdict = "step.so"
 	}
-	words := p.ui.HTML(verdict, "value", template.HTML("<strong>"+escape(r.Words)+"</strong>"))
-	if r.When != "" {
-		words += template.HTML(" (" + escape(r.When) + ")")
-	}
-	return words
+	return p.ui.HTML(verdict, "value", template.HTML("<strong>"+escape(r.Words)+"</strong>"))
 }
