@@ -27,7 +27,8 @@ type stepDay struct {
 }
 
 type stepRow struct {
-	Step          template.HTML // leads to it
+	Name          string        // of the step
+	Step          template.HTML // the same, and leads to it
 	Limits        template.HTML
 	Read, Verdict string
 	Off           string // in uncertainties; "" where that says nothing
@@ -49,7 +50,7 @@ func (b *builder) atSteps() (all []stepsRead) {
 					i = len(one.Days)
 					one.Days = append(one.Days, stepDay{ID: one.ID + "." + r.Date, Date: r.Date})
 				}
-				row := stepRow{Step: b.stepLink(e, act), Limits: page.StepLimits(act.Expected, b.words), Read: r.Words, Verdict: b.words.Text("measured.so"), So: r.So, By: r.Role, With: r.Instrument}
+				row := stepRow{Name: b.stepName(act), Step: b.stepLink(e, act), Limits: page.StepLimits(act.Expected, b.words), Read: r.Words, Verdict: b.words.Text("measured.so"), So: r.So, By: r.Role, With: r.Instrument}
 				if !r.So {
 					row.Verdict = b.words.Text("measured.not")
 					not[r.Date]++
@@ -73,10 +74,13 @@ func (b *builder) atSteps() (all []stepsRead) {
 	return all
 }
 
+func (b *builder) stepName(act page.Act) string {
+	return b.words.Text("step.number", "n", act.Number) + ", " + b.words.Text("step."+act.Stage)
+}
+
 // stepLink leads from the page of what was read to a step.
 func (b *builder) stepLink(e *lessonPages, act page.Act) template.HTML {
-	words := b.words.Text("step.number", "n", act.Number) + ", " + b.words.Text("step."+act.Stage)
-	return template.HTML(`<a href="` + template.HTMLEscapeString(relative(b.path(measuredPath), e.Path("course"))+"#"+act.ID) + `">` + template.HTMLEscapeString(words) + `</a>`)
+	return template.HTML(`<a href="` + template.HTMLEscapeString(relative(b.path(measuredPath), e.Path("course"))+"#"+act.ID) + `">` + template.HTMLEscapeString(b.stepName(act)) + `</a>`)
 }
 
 // doneAtSteps gives the days on which something was read at the steps of a

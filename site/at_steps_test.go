@@ -39,7 +39,7 @@ func TestReadAtSteps(t *testing.T) {
 		"course/first/index.html": {"20.05 Hz, as expected (4 March 2026)", "20.50 Hz, not as expected: go by what stands below (11 March 2026)"},
 		// 20.05 - 19.95 Hz in root of 0.03^2 + (0.005^2 + 0.07^2)/3 Hz
 		measuredPath:         {"At the steps that wake the set", "4 March 2026: readings 1, not as expected 0", "11 March 2026: readings 1, not as expected 1", "Step 1, Battery19.95 Hz, from 19.75 Hz to 20.15 Hz20.05 Hz, as expected+2.0the <Tuesday> volunteertachometer", "20.50 Hz, not as expectedthe docent"},
-		bookPath:             {"4 March 2026 Readings at the steps of “Sound”", "Expected: 19.95 Hz, from 19.75 Hz to 20.15 Hz. Read: 20.05 Hz, as expected.", "Read: 20.50 Hz, not as expected. Each beside what its step expects"},
+		bookPath:             {"4 March 2026 Readings at the steps of “Sound”", "Step 1, Battery. Expected: 19.95 Hz, from 19.75 Hz to 20.15 Hz. Read: 20.05 Hz, as expected.", "Read: 20.50 Hz, not as expected. Each beside what its step expects"},
 		"logbook/index.html": {"What was read"},
 	} {
 		d := pages[page]
