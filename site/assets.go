@@ -21,6 +21,7 @@ const (
 	formed   page.Feature = "readings-form" // the form for readings
 	charts   page.Feature = "symbols-chart" // the chart of symbols for the wall
 	hangs    page.Feature = "hanging"       // the sheet for hanging screens
+	tested   page.Feature = "tests"         // the sheet of tests of the wires
 	pictures page.Feature = "pictures"      // files beside the entries of the logbook
 )
 
@@ -59,6 +60,7 @@ var assets = [...]asset{
 	{feature: formed, styles: []string{"readings-form"}},
 	{feature: pictures, policy: "img-src 'self' file:"},
 	{feature: charts, styles: []string{"schematic", "symbols"}},
+	{feature: tested, styles: []string{"tests"}},
 	{feature: hangs, styles: []string{"hanging"}},
 	{feature: large, styles: []string{"handout-large"}},
 }

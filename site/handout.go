@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, hangingSheet, scriptSheet, readingsFormSheet, symbolsSheet, bookSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, hangingSheet, scriptSheet, readingsFormSheet, testsSheet, symbolsSheet, bookSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -274,6 +274,9 @@ func Sheets(in Input) []Sheet {
 		}
 		if _, ok := edition.formCard(); ok {
 			sheets = append(sheets, Sheet{edition.path(readingsFormPath), readingsFormSheet})
+		}
+		if len(in.Tests) > 0 {
+			sheets = append(sheets, Sheet{edition.path(testsPath), testsSheet})
 		}
 		if slices.ContainsFunc(edition.lessons, draws) {
 			sheets = append(sheets, Sheet{edition.path(symbolsPath), symbolsSheet})

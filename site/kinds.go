@@ -43,6 +43,7 @@ func overviews() []overview {
 		{kind{path: hangingPath, about: "hanging.lead", template: "handout-hanging", features: []page.Feature{hangs}, paper: true}, (*builder).hanging},
 		{kind{path: scriptPath, about: "spoken.lead", template: "handout-script", paper: true}, (*builder).script},
 		{kind{path: readingsFormPath, about: "readings-form.lead", template: "handout-readings", features: []page.Feature{formed}, paper: true}, (*builder).readingsForm},
+		{kind{path: testsPath, about: "tests.lead", template: "handout-tests", features: []page.Feature{tested}, paper: true}, (*builder).tests},
 		{kind{path: symbolsPath, about: "symbols.lead", template: "handout-symbols", features: []page.Feature{charts}, paper: true}, (*builder).symbols},
 		{kind{path: logbookPath, template: "logbook"}, (*builder).logbook},
 		{kind{path: measuredPath, about: "measured.lead", template: "measured"}, (*builder).measured},

@@ -16,6 +16,7 @@ type edition struct {
 	words   *ui.Words
 	first   bool
 	booked  bool           // there is a logbook of work
+	tested  bool           // there are tests of the board's wires to be taken
 	lessons []*lessonPages // a lesson that is not translated is here in the first language
 }
 
@@ -31,7 +32,7 @@ func newEditions(in Input) ([]*edition, error) {
 		if err != nil {
 			return nil, err
 		}
-		e := &edition{words: w, first: i == 0, booked: in.dated()}
+		e := &edition{words: w, first: i == 0, booked: in.dated(), tested: len(in.Tests) > 0}
 		for k, l := range in.Lessons {
 			if i > 0 {
 				at := slices.IndexFunc(l.Translations, func(t proof.Checked) bool { return t.Lesson.Language == tag })

@@ -21,6 +21,7 @@ import (
 	"slipring/engine/logbook"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
+	"slipring/engine/reconcile"
 	"slipring/render/page"
 	"slipring/render/plot"
 	"slipring/site/publish"
@@ -39,6 +40,8 @@ type Input struct {
 	Sheets  []card.Sheet    // of the cards, for their words in other languages
 	History card.History    // of the cards
 	Logbook []logbook.Entry // of work, the oldest first
+
+	Tests []reconcile.Test // of the board's wires, to be taken next
 
 	Measured []Measured // what was read off the sets, beside their models
 

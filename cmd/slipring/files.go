@@ -124,7 +124,7 @@ func readWiring(in *folder.Folder, cards []machine.Card) (*card.Wiring, []diag.M
 	}
 	for name, missing := range map[string]bool{partsFile: !there, wiresFile: !also} {
 		if missing {
-			return nil, []diag.Message{{File: in.Path(name), Text: "the file is missing, and without it the other half of the wiring says nothing", Hint: "write it, or take the folder wiring away"}}
+			return nil, []diag.Message{{File: in.Path(name), Text: "the file is missing, and without it the other half of the wiring says nothing", Hint: "write it, or take the folder wiring away; slipring reconcile -amend writes wires.csv from drawings"}}
 		}
 	}
 	w, messages := card.ReadWiring(in.Path(partsFile), described, in.Path(wiresFile), listed)

@@ -279,7 +279,7 @@ func mostPages(name string) int {
 		return 7
 	case strings.HasPrefix(stem, "logbook.work"): // of all years
 		return 40
-	case stem == "hanging.sheet":
+	case stem == "hanging.sheet", stem == "tests.sheet":
 		return 3
 	case strings.HasSuffix(stem, "-guide"), strings.Contains(stem, "."):
 		return 2

@@ -36,7 +36,7 @@ type reconciling struct {
 // reconciled is what is believed of a board.
 type reconciled struct {
 	sheets         []reconcile.Sheet
-	readings       int
+	readings       []reconcile.Reading
 	judged         []reconcile.Judged
 	fits           []reconcile.Fit
 	contradictions []reconcile.Contradiction
@@ -64,14 +64,13 @@ func reconcileSheets(_ context.Context, args []string, stdout, stderr io.Writer)
 	in := folder.Open(r.lessons)
 	defer in.Close()
 	parts, messages := readBoardParts(in)
-	var sheets []reconcile.Sheet
-	var readings []reconcile.Reading
+	var board *reconcile.Board
 	if !diag.HasError(messages) {
 		var found []diag.Message
-		sheets, readings, found = reconcile.ReadAll(in, parts)
+		board, found = readDrawings(in, parts)
 		messages = append(messages, found...)
 	}
-	if len(sheets) == 0 && !diag.HasError(messages) {
+	if board == nil && !diag.HasError(messages) {
 		messages = append(messages, diag.Message{File: in.Path("wiring/sheets"), Rule: reconcile.Rule, Text: "there is no drawing",
 			Hint: "write each as a list of wires into a file of its own, such as wiring/sheets/a.csv:\n" + reconcile.SheetSample})
 	}
@@ -82,14 +81,8 @@ func reconcileSheets(_ context.Context, args []string, stdout, stderr io.Writer)
 		fmt.Fprintln(stderr, "slipring reconcile: nothing was reconciled\n    first mend what is listed above")
 		return exitWrong
 	}
-	board, err := reconcile.New(parts, sheets)
-	for i := 0; err == nil && i < len(readings); i++ {
-		err = board.Take(readings[i])
-	}
-	if err != nil {
-		return sayUnreconciled(stderr, err)
-	}
-	is := reconciled{sheets, len(readings), board.Judged(), board.Fits(), board.Contradictions(), board.Next(r.tests)}
+	is := reconciled{board.Sheets(), board.Readings(), board.Judged(), board.Fits(), board.Contradictions(), board.Next(r.tests)}
+	var err error
 	switch {
 	case r.json:
 		err = reconciledJSON(stdout, is)
@@ -112,6 +105,23 @@ func reconcileSheets(_ context.Context, args []string, stdout, stderr io.Writer)
 		return exitWrong
 	}
 	return exitClean
+}
+
+// readDrawings reads the drawings of a house's board and the readings of its
+// wires, and gives what is believed of them; nil when there is no drawing.
+func readDrawings(in *folder.Folder, parts circuit.Wiring) (*reconcile.Board, []diag.Message) {
+	sheets, readings, messages := reconcile.ReadAll(in, parts)
+	if diag.HasError(messages) || len(sheets) == 0 {
+		return nil, messages
+	}
+	board, err := reconcile.New(parts, sheets)
+	for i := 0; err == nil && i < len(readings); i++ {
+		err = board.Take(readings[i])
+	}
+	if err != nil {
+		messages = append(messages, diag.Message{File: in.Path("wiring/sheets"), Rule: reconcile.Rule, Text: err.Error(), Hint: "mend parts.toml first"})
+	}
+	return board, messages
 }
 
 func sayUnreconciled(stderr io.Writer, err error) int {

@@ -81,7 +81,7 @@ func sayCounts(b *strings.Builder, r reconciled) {
 	for _, j := range r.judged {
 		n[j.Verdict]++
 	}
-	fmt.Fprintf(b, "%s, %s; %s: %d found, %d likely, %s, %d not there\n", count(len(r.sheets), "drawing"), count(r.readings, "reading"), count(len(r.judged), "wire"),
+	fmt.Fprintf(b, "%s, %s; %s: %d found, %d likely, %s, %d not there\n", count(len(r.sheets), "drawing"), count(len(r.readings), "reading"), count(len(r.judged), "wire"),
 		n[reconcile.Found], n[reconcile.Likely], count(n[reconcile.Question], "open question"), n[reconcile.NotThere])
 	if open := r.openPower(); len(open) > 0 {
 		fmt.Fprintf(b, "%s over which current can flow: the board is not one to put under power\n", count(len(open), "open question"))

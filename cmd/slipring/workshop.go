@@ -19,6 +19,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/proof"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/render/page"
 	"slipring/render/scene"
 	"slipring/site"
@@ -49,6 +50,7 @@ type workshop struct {
 	entered  []reading.Reading // off the house's sets
 	measured []site.Measured   // the same beside the models
 	wiring   *card.Wiring      // nil when the house has none
+	board    *reconcile.Board  // what drawings and continuity readings say of it; nil without drawings
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
@@ -75,6 +77,10 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	all := proof.Folder{House: w.house, Cards: w.cards}
 	w.wiring, messages = readWiring(in, w.cards)
 	note(messages)
+	if w.wiring != nil {
+		w.board, messages = readDrawings(in, w.wiring.Wiring)
+		note(messages)
+	}
 	all.Sources, messages = readList(in, "sources.toml", card.ReadSources)
 	note(messages)
 	all.Glossary, messages = readList(in, "glossary.toml", card.ReadGlossary)

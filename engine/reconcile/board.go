@@ -90,6 +90,18 @@ func New(parts circuit.Wiring, sheets []Sheet) (*Board, error) {
 	return b, nil
 }
 
+// Sheets gives the sheets in the order in which they are believed to have been
+// drawn.
+func (b *Board) Sheets() []Sheet { return slices.Clone(b.sheets) }
+
+// Readings gives the readings in the order in which they were taken.
+func (b *Board) Readings() (out []Reading) {
+	for _, t := range b.readings {
+		out = append(out, t.Reading)
+	}
+	return out
+}
+
 // neighbours lists where on the part a wire may have been put instead.
 func neighbours(p circuit.Part, first, i, n int) (out []int) {
 	for k := range n {
@@ -217,9 +229,13 @@ func (b *Board) waysFrom(t, n int) (list []int, ways []ends) {
 // called names a wire: by its number where a drawing has one, and its ends.
 func (b *Board) called(w int) string {
 	one := b.wires[w]
-	text := b.terminals[one.a] + " to " + b.terminals[one.b]
-	if one.name != "" {
-		return one.name + " (" + text + ")"
+	return called(one.name, b.terminals[one.a], b.terminals[one.b])
+}
+
+func called(number, from, to string) string {
+	text := from + " to " + to
+	if number != "" {
+		return number + " (" + text + ")"
 	}
 	return text
 }

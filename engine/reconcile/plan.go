@@ -15,10 +15,15 @@ type Test struct {
 	Gain     float64 // wires expected to become certain, and a part of the information
 	Cost     float64 // against a test within one frame with nothing held
 	Closed   float64 // the chance that it shows closed
-	IfClosed string  // what that would settle
+	IfClosed string  // what that would settle, in words
 	IfOpen   string
+	Closes   Settled // the same, wire by wire
+	Opens    Settled
 	Search   bool // for a wire where no drawing has it
 }
+
+// Settled is the wires that an answer would make certain.
+type Settled struct{ Found, NotThere []Drawn }
 
 // With gives what to hold or take out in words, as continuity.csv has it.
 func (t Test) With() string {
@@ -278,26 +283,40 @@ func (b *Board) frame(t int) string {
 // test puts a candidate into words.
 func (p *planner) test(c *candidate) Test {
 	t := Test{From: p.terminals[c.a], To: p.terminals[c.b], Hold: p.holds[c.hold].Hold, Gain: c.gain, Cost: p.cost(c.probe), Closed: c.shown(true), Search: p.search}
-	t.IfClosed, t.IfOpen = p.would(c.settles[0]), p.would(c.settles[1])
+	t.Closes, t.Opens = p.settled(c.settles[0]), p.settled(c.settles[1])
+	t.IfClosed, t.IfOpen = t.Closes.String(), t.Opens.String()
 	return t
 }
 
-// would says which wires an answer would settle.
-func (p *planner) would(list []chanced) string {
-	var found, gone []string
+// settled parts wires that would become certain into those found and those not
+// there.
+func (p *planner) settled(list []chanced) (s Settled) {
 	for _, x := range list {
+		w := p.wires[x.wire]
+		one := Drawn{From: p.terminals[w.a], To: p.terminals[w.b], Wire: w.name}
 		if x.chance >= enough {
-			found = append(found, p.called(x.wire))
+			s.Found = append(s.Found, one)
 		} else {
-			gone = append(gone, p.called(x.wire))
+			s.NotThere = append(s.NotThere, one)
 		}
 	}
+	return s
+}
+
+// String says which wires an answer would settle.
+func (s Settled) String() string {
 	var text []string
-	if len(found) > 0 {
-		text = append(text, "found: "+strings.Join(found, ", "))
-	}
-	if len(gone) > 0 {
-		text = append(text, "not there: "+strings.Join(gone, ", "))
+	for _, part := range []struct {
+		is    string
+		wires []Drawn
+	}{{"found: ", s.Found}, {"not there: ", s.NotThere}} {
+		var names []string
+		for _, w := range part.wires {
+			names = append(names, called(w.Wire, w.From, w.To))
+		}
+		if len(names) > 0 {
+			text = append(text, part.is+strings.Join(names, ", "))
+		}
 	}
 	if len(text) == 0 {
 		return "nothing is certain yet, and the next tests ask closer"
