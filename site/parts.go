@@ -160,7 +160,7 @@ func (b *builder) parts() (shell, bool) {
 	for _, one := range all {
 		line := partLine{Name: b.words.Part(one.Name), What: b.words.Constant(one.What), Href: relative(here, b.path(partPath(one.Name)))}
 		if at, ok := seen[one.Name]; ok && drawn {
-			line.Picture = template.HTML(`<svg class="whole crop" viewBox="` + scene.ViewBox(scene.Near(s, at, 1)) + `" aria-hidden="true"><use href="#` + scene.PartsID("whole") + `"/></svg>`)
+			line.Picture = template.HTML(scene.Crop(s, "whole", scene.Near(s, at, 1)))
 		}
 		p.Parts = append(p.Parts, line)
 	}

@@ -15,7 +15,7 @@ import (
 // they are no smaller than the words around them: 125 pt on a visitors' sheet,
 // 202 on a guide's, 450 in large print.
 const (
-	marksOnScreen = 50
+	marksOnScreen = 46
 	marksSmall    = 124
 	marksForGuide = 67
 	marksLarge    = 52
@@ -126,7 +126,7 @@ func (b *builder) survey(path, reader string, lessons []*lessonPages) (out surve
 	const id = "whole"
 	out.Crops = map[string]template.HTML{}
 	for _, e := range lessons {
-		out.Crops[e.Lesson.Slug] = template.HTML(`<svg class="whole crop" viewBox="` + scene.ViewBox(scene.Around(s, e.Lesson.Slug, 1.3)) + `" aria-hidden="true"><use href="#` + scene.PartsID(id) + `"/></svg>`)
+		out.Crops[e.Lesson.Slug] = template.HTML(scene.Crop(s, id, scene.Around(s, e.Lesson.Slug, 1.3)))
 	}
 	nth := func(slug string) int {
 		return slices.IndexFunc(lessons, func(e *lessonPages) bool { return e.Lesson.Slug == slug })

@@ -46,8 +46,8 @@ func TestWholeOnPages(t *testing.T) {
 	in.Scene = s
 	tree := treeOf(t, in)
 	for path, holds := range map[string][]string{
-		"kiosk/index.html":          {`<a href="first.html" tabindex="-1" aria-hidden="true">`, `<use href="#whole-parts"/>`, "look/scene.css", "It shows: governor &lt;one&gt;, lamp. Dashed, because it is no longer there: quay."},
-		"kiosk/first.html":          {`<g class="part lit">`, `<g class="part dim">`, "Marked in it: governor &lt;one&gt;."},
+		"kiosk/index.html":          {`<a href="first.html" tabindex="-1" aria-hidden="true">`, `<use href="#whole.0"/>`, "look/scene.css", "It shows: governor &lt;one&gt;, lamp. Dashed, because it is no longer there: quay."},
+		"kiosk/first.html":          {`<g class="part lit" id="`, `<g class="part dim" id="`, "Marked in it: governor &lt;one&gt;."},
 		"course/index.html":         {`<a href="first/index.html" tabindex="-1"`, `<a href="second/index.html" tabindex="-1"`, `<b class="nth">2</b>`},
 		"handout/first.html":        {`<li class="lit"><b>1</b> <strong>governor &lt;one&gt;</strong></li></ol>`, `<g class="mark lit">`},
 		"handout/first-guide.html":  {`<li class="lit"><b>1</b> <strong>governor &lt;one&gt;</strong></li>`, `<li><b>3</b> quay</li>`},

@@ -29,7 +29,7 @@ func settings() Settings {
 		OnPage: func(question int) string { return fmt.Sprintf("See page, question %d", question) },
 		More:   func(causes int) string { return fmt.Sprintf("More: %d causes", causes) },
 		Says:   func(sheet, of int) string { return fmt.Sprintf("chart %d of %d", sheet, of) },
-		Stop: "Stop and isolate. " + strings.Repeat("Then wait for the one who may. ", 6),
+		Stop:   "Stop and isolate. " + strings.Repeat("Then wait for the one who may. ", 6),
 		Hazard: func(name string) (string, string, string) {
 			return "<svg viewBox=\"0 0 24 22\"></svg>", "danger", "Danger: " + name
 		},

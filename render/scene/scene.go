@@ -19,7 +19,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"slipring/engine/card"
 )
@@ -131,8 +130,8 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 	for _, one := range s.About(set.Lesson) {
 		lit[one.Label] = true
 	}
-	p.open("g", "id", PartsID(set.ID))
-	for _, one := range s.Parts {
+	p.open("g")
+	for i, one := range s.Parts {
 		class := "part"
 		switch {
 		case lit[one.Label]:
@@ -143,10 +142,10 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 		if one.Gone {
 			class += " gone"
 		}
-		if !slices.ContainsFunc(places(one), func(b [4]float64) bool { return over(b, set.View) }) {
+		if !inside(one, set.View) {
 			continue
 		}
-		p.open("g", "class", class)
+		p.open("g", "class", class, "id", partID(set.ID, i))
 		paint(p, one)
 		p.close("g")
 	}
@@ -157,8 +156,8 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 		}
 	}
 	if set.Marks > 0 {
-		for _, one := range s.Parts {
-			mark(p, s, one, set, lit[one.Label])
+		for _, t := range tags(s, set) {
+			t.draw(p, set, lit[t.of.Label])
 		}
 	}
 	if set.Link != nil {
@@ -226,56 +225,6 @@ func ring(p *pen, s card.Scene, one card.ScenePart) {
 	}
 }
 
-// spot gives where the number of a part stands.
-func spot(s card.Scene, one card.ScenePart, r float64) (x, y float64) {
-	if one.Mark != nil {
-		x, y = one.Mark[0], one.Mark[1]
-	} else if x, y = one.At[0][0], one.At[0][1]; one.Width > 0 {
-		y -= one.Height/2 + r
-	}
-	return min(max(x, r+3), s.Width-r-3), min(max(y, r+3), s.Height-r-3)
-}
-
-func mark(p *pen, s card.Scene, one card.ScenePart, set Settings, lit bool) {
-	text := ""
-	switch {
-	case set.Mark != nil:
-		text = set.Mark(one)
-	case one.Number > 0:
-		text = strconv.Itoa(one.Number)
-	}
-	if text == "" {
-		return
-	}
-	r := set.Marks * 0.78
-	x, y := spot(s, one, r)
-	class := "mark"
-	if lit {
-		class += " lit"
-	}
-	p.open("g", "class", class)
-	if one.Mark != nil && one.Width > 0 {
-		leader(p, one, x, y)
-	}
-	// Several numbers stand in one plate.
-	wide := max(2*r, 0.5*set.Marks*float64(utf8.RuneCountInString(text))+0.8*r)
-	p.element("rect", "class", "tag", "x", num(x-wide/2), "y", num(y-r), "width", num(wide), "height", num(2*r), "rx", num(r), "fill", "none", "stroke", "currentColor")
-	p.text("text", text, "x", num(x), "y", num(y+set.Marks*0.36), "font-size", num(set.Marks), "fill", "currentColor", "stroke", "none", "text-anchor", "middle")
-	p.close("g")
-}
-
-// leader leads from a number that stands apart to its part.
-func leader(p *pen, one card.ScenePart, x, y float64) {
-	b := places(one)[0]
-	inX, inY := 0.15*b[2], 0.15*b[3]
-	toX, toY := min(max(x, b[0]+inX), b[0]+b[2]-inX), min(max(y, b[1]+inY), b[1]+b[3]-inY)
-	if toX == x && toY == y {
-		return // it stands on it
-	}
-	p.element("line", "class", "leader", "stroke", "currentColor", "x1", num(x), "y1", num(y), "x2", num(toX), "y2", num(toY))
-	p.element("circle", "class", "dot", "fill", "currentColor", "cx", num(toX), "cy", num(toY), "r", "5")
-}
-
 // finger is how wide and high, in units of the sheet, what can be touched is at
 // least.
 const finger = 104
@@ -331,9 +280,27 @@ func joined(a, b [4]float64) [4]float64 {
 	return [4]float64{x, y, max(a[0]+a[2], b[0]+b[2]) - x, max(a[1]+a[3], b[1]+b[3]) - y}
 }
 
-// PartsID is the identifier of all parts of the drawing with an identifier, for
-// pictures of a stretch of it.
-func PartsID(id string) string { return id + "-parts" }
+func partID(id string, n int) string { return id + "." + strconv.Itoa(n) }
+
+// inside says whether a part reaches into a stretch of the sheet.
+func inside(one card.ScenePart, view [4]float64) bool {
+	return slices.ContainsFunc(places(one), func(b [4]float64) bool { return over(b, view) })
+}
+
+// Crop draws a stretch of the sheet by the parts of a drawing of the whole, with
+// an identifier, that stands on the same page. Only those that reach into it are
+// asked for: a browser lays out each of them anew.
+func Crop(s card.Scene, id string, view [4]float64) string {
+	p := &pen{}
+	p.open("svg", "class", "whole crop", "viewBox", ViewBox(view), "aria-hidden", "true")
+	for i, one := range s.Parts {
+		if inside(one, view) {
+			p.element("use", "href", "#"+partID(id, i))
+		}
+	}
+	p.close("svg")
+	return p.String()
+}
 
 // Around gives a stretch of the sheet that shows what a lesson is about, as a
 // viewBox: left, top, width and height, in the given proportion of width to

@@ -8,6 +8,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -150,6 +152,34 @@ func TestTouched(t *testing.T) {
 	all := Touched(s, func(p card.ScenePart) string { return strings.ToUpper(p.Name) })
 	if len(all) != 3 || all[0].Box != [4]float64{48, 98, 194, 104} || all[2].Box != [4]float64{296, 196, 104, 104} {
 		t.Errorf("%+v", all)
+	}
+}
+
+// Numbers that would lie over each other stand apart, each with a line to its part.
+func TestMarksApart(t *testing.T) {
+	s := card.Scene{Title: "Three", Width: 600, Height: 400}
+	for i, x := range []float64{200, 260, 300} {
+		s.Parts = append(s.Parts, card.ScenePart{Label: strconv.Itoa(i), Number: i + 1, Draws: "lamp", At: [][2]float64{{x, 200}}, Width: 40, Height: 40})
+	}
+	svg := Draw(s, Settings{Marks: 50, Mark: func(one card.ScenePart) string { return strings.Repeat("8 ", 2*one.Number) }})
+	var tags [][4]float64
+	for _, m := range regexp.MustCompile(`class="tag" x="([^"]*)" y="([^"]*)" width="([^"]*)" height="([^"]*)"`).FindAllStringSubmatch(svg, -1) {
+		var b [4]float64
+		for k := range b {
+			b[k], _ = strconv.ParseFloat(m[k+1], 64)
+		}
+		for _, other := range tags {
+			if over(b, other) {
+				t.Errorf("%v lies over %v", b, other)
+			}
+		}
+		if b[0] < 0 || b[1] < 0 || b[0]+b[2] > s.Width || b[1]+b[3] > s.Height {
+			t.Errorf("%v runs off the sheet", b)
+		}
+		tags = append(tags, b)
+	}
+	if len(tags) != 3 || strings.Count(svg, `class="leader"`) != 3 {
+		t.Errorf("%d numbers and %d lines to parts", len(tags), strings.Count(svg, `class="leader"`))
 	}
 }
 
