@@ -161,7 +161,7 @@ func TestMarksApart(t *testing.T) {
 	for i, x := range []float64{200, 260, 300} {
 		s.Parts = append(s.Parts, card.ScenePart{Label: strconv.Itoa(i), Number: i + 1, Draws: "lamp", At: [][2]float64{{x, 200}}, Width: 40, Height: 40})
 	}
-	svg := Draw(s, Settings{Marks: 50, Mark: func(one card.ScenePart) string { return strings.Repeat("8 ", 2*one.Number) }})
+	svg := Draw(s, Settings{Marks: 50, Mark: func(one card.ScenePart) string { return strings.Repeat("8 ", 1+one.Number) }})
 	var tags [][4]float64
 	for _, m := range regexp.MustCompile(`class="tag" x="([^"]*)" y="([^"]*)" width="([^"]*)" height="([^"]*)"`).FindAllStringSubmatch(svg, -1) {
 		var b [4]float64
