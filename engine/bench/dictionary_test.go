@@ -99,7 +99,12 @@ func TestDictionaryIsTrue(t *testing.T) {
 		names[l] = true
 	}
 	compared := 0
-	for _, fault := range append(sweeptest.Sample(t, shipped.shelf.Wiring().Faults(), 2), "F12 blown", "D1 stuck released") {
+	kind := func(fault string) string { // "W13 open" is one of those that are open
+		_, is, _ := strings.Cut(fault, " ")
+		return is
+	}
+	some := sweeptest.Sample(t, sweeptest.Some(t, shipped.shelf.Wiring().Faults(), 6, kind), 2) // each takes seconds
+	for _, fault := range append(some, "F12 blown", "D1 stuck released") {
 		failed := shipped.shelf.Wiring().Fail(fault)
 		run := script(failed)
 		for _, m := range moments() {
