@@ -47,6 +47,8 @@ func calibrateCard(_ context.Context, args []string, stdout, stderr io.Writer) i
 	messages = append(messages, found...)
 	beside, found := lesson.ReadEntered(in)
 	readings, messages = append(readings, beside...), append(messages, found...)
+	wiring, _ := readWiring(in, cardsOf(sheets)) // what is wrong with it is for proof to say
+	messages = append(messages, plates(readings, wiring)...)
 	messages = append(messages, amend.later(readings, today)...)
 	history, found := amend.history(in, sheets)
 	messages = append(messages, found...)

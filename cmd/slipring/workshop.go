@@ -71,9 +71,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	}
 	w.sheets, messages = readCards(in)
 	note(messages)
-	for _, s := range w.sheets {
-		w.cards = append(w.cards, s.Card)
-	}
+	w.cards = cardsOf(w.sheets)
 	all := proof.Folder{House: w.house, Cards: w.cards}
 	w.wiring, messages = readWiring(in, w.cards)
 	note(messages)
@@ -96,6 +94,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	entered, unsound := reading.ReadAll(in)
 	w.entered = append(entered, lesson.Entered(lessons)...)
 	note(unsound)
+	note(plates(w.entered, w.wiring))
 	if !shared && !diag.HasError(unsound) {
 		note(w.holdReadings(known))
 		note(w.later(time.Now().Format(time.DateOnly)))
@@ -194,6 +193,14 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	}
 	w.messages = diag.Sort(w.messages)
 	return w
+}
+
+// cardsOf gives the cards of some sheets.
+func cardsOf(sheets []card.Sheet) (cards []machine.Card) {
+	for _, s := range sheets {
+		cards = append(cards, s.Card)
+	}
+	return cards
 }
 
 // notWhole gives the files that could not be read whole, of those that the

@@ -86,7 +86,7 @@ var sheets = []sheet{
 		rows: []column{
 			{quantity: "bus voltage", where: "tableau", unit: "V", times: 1, decimals: 2, uncertainty: "0.2 %", ownPart: 0.002, instrument: "voltmètre de table", class: "0.5 % of 60 V", limit: 0.3},
 			{quantity: "field current", where: "excitation du moteur", unit: "A", times: 1, decimals: 4, uncertainty: "0.3 %", ownPart: 0.003, instrument: "ampèremètre de table", class: "1 % of 1 A", limit: 0.01},
-			{quantity: "output voltage", where: "bagues", unit: "V", times: 1, decimals: 1, uncertainty: "0.2 %", ownPart: 0.002, instrument: "voltmètre du tableau", class: "1 % of 100 V", limit: 1},
+			{quantity: "output voltage", where: "bagues", unit: "V", times: 1, decimals: 1, uncertainty: "0.2 %", ownPart: 0.002, instrument: "voltmètre du tableau BV", class: "1.5 % of 100 V", limit: 1.5},
 			{quantity: "generator field current", where: "excitation de la génératrice", unit: "mA", times: 1000, decimals: 1, uncertainty: "0.3 %", ownPart: 0.003, instrument: "milliampèremètre", class: "1 % of 250 mA", limit: 2.5},
 		}},
 	{name: "windings.csv", role: "the Tuesday volunteer", separator: ",",
