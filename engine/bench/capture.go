@@ -46,12 +46,9 @@ type CaptureResult struct {
 //	open := seen.Result("contact", "fraction high")
 //	tell.Below("agree", open.Off(idle.OpenFraction), 2, "")
 func (s *Shelf) Capture(name string) Capture {
-	var names []string
-	for _, c := range s.beside.Captures {
-		if c.Name == name {
-			return c
-		}
-		names = append(names, c.Name)
+	one, names, ok := lookUp(s.beside.Captures, name, func(c Capture) string { return c.Name })
+	if ok {
+		return one
 	}
 	hint := "declare the file in the lesson block:\n[[capture]]\nfile = \"" + name + ".csv\""
 	if len(names) > 0 {
@@ -61,12 +58,9 @@ func (s *Shelf) Capture(name string) Capture {
 }
 
 func (c Capture) channel(name string) CaptureChannel {
-	var names []string
-	for _, ch := range c.Channels {
-		if ch.Name == name {
-			return ch
-		}
-		names = append(names, ch.Name)
+	one, names, ok := lookUp(c.Channels, name, func(ch CaptureChannel) string { return ch.Name })
+	if ok {
+		return one
 	}
 	panic(tell.Misuse{
 		Text: fmt.Sprintf("the capture %q has no channel %q", c.Name, name),

@@ -34,15 +34,23 @@ type Beside struct {
 // give.
 func (s *Shelf) Lay(all Beside) { s.beside = all }
 
+// lookUp finds the one of a name, or else the names that there are.
+func lookUp[T any](all []T, name string, of func(T) string) (one T, names []string, ok bool) {
+	for _, one := range all {
+		if of(one) == name {
+			return one, nil, true
+		}
+		names = append(names, of(one))
+	}
+	return one, names, false
+}
+
 // Readings gives the measurements in one of the lesson's data files, by the
 // file's name without its ending.
 func (s *Shelf) Readings(name string) Readings {
-	var names []string
-	for _, r := range s.beside.Readings {
-		if r.Name == name {
-			return r
-		}
-		names = append(names, r.Name)
+	one, names, ok := lookUp(s.beside.Readings, name, func(r Readings) string { return r.Name })
+	if ok {
+		return one
 	}
 	hint := `name the file in the lesson block: data = ["` + name + `.csv"]`
 	if len(names) > 0 {
@@ -52,12 +60,9 @@ func (s *Shelf) Readings(name string) Readings {
 }
 
 func (r Readings) column(head string) ReadingsColumn {
-	var heads []string
-	for _, c := range r.Columns {
-		if c.Head == head {
-			return c
-		}
-		heads = append(heads, c.Head)
+	one, heads, ok := lookUp(r.Columns, head, func(c ReadingsColumn) string { return c.Head })
+	if ok {
+		return one
 	}
 	panic(tell.Misuse{
 		Text: fmt.Sprintf("the readings %q have no column %q", r.Name, head),
