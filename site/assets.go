@@ -22,6 +22,7 @@ const (
 	charts   page.Feature = "symbols-chart" // the chart of symbols for the wall
 	hangs    page.Feature = "hanging"       // the sheet for hanging screens
 	tested   page.Feature = "tests"         // the sheet of tests of the wires
+	cuts     page.Feature = "cutting"       // the list of wire to cut
 	pictures page.Feature = "pictures"      // files beside the entries of the logbook
 )
 
@@ -62,6 +63,7 @@ var assets = [...]asset{
 	{feature: charts, styles: []string{"schematic", "symbols"}},
 	{feature: tested, styles: []string{"tests"}},
 	{feature: hangs, styles: []string{"hanging"}},
+	{feature: cuts, styles: []string{"machine", "cutting"}},
 	{feature: large, styles: []string{"handout-large"}},
 }
 

@@ -236,7 +236,7 @@ func SheetEditions() []string {
 			names = append(names, r.name)
 		}
 	}
-	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, hangingSheet, scriptSheet, readingsFormSheet, testsSheet, symbolsSheet, bookSheet)
+	return append(names, teachersSheet, signOffSheet, machineSheet, endSheet, cuttingSheet, hangingSheet, scriptSheet, readingsFormSheet, testsSheet, symbolsSheet, bookSheet)
 }
 
 // Sheets lists the pages that Build makes to be printed, in each language.
@@ -265,6 +265,9 @@ func Sheets(in Input) []Sheet {
 		}
 		if edition.holds(lesson.StepBlock) {
 			sheets = append(sheets, Sheet{edition.path(endPath), endSheet})
+		}
+		if edition.cuts {
+			sheets = append(sheets, Sheet{edition.path(cuttingPath), cuttingSheet})
 		}
 		if edition.booked {
 			sheets = append(sheets, Sheet{edition.path(bookPath), bookSheet})

@@ -34,6 +34,7 @@ func overviews() []overview {
 		{kind{path: signOffPath, about: "sign-off.lead", template: "course-signoff", features: []page.Feature{progress, signing}, paper: true}, (*builder).signOff},
 		{kind{path: machinePath, about: "machine.lead", template: "course-machine", features: []page.Feature{works}, paper: true}, (*builder).atMachine},
 		{kind{path: endPath, about: "step.lead", template: "course-end", features: []page.Feature{works}, paper: true}, (*builder).fromEndToEnd},
+		{kind{path: cuttingPath, about: "cutting.lead", template: "course-cutting", features: []page.Feature{cuts}, paper: true}, (*builder).cuttingList},
 		{kind{path: sourcesPath, about: "sources.lead", template: "course-sources"}, (*builder).sources},
 		{kind{path: glossaryPath, about: "glossary.lead", template: "course-glossary"}, (*builder).glossary},
 		{kind{path: partsPath, about: "engine.intro", template: "engine", features: []page.Feature{page.WholeSet}}, (*builder).parts},

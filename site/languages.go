@@ -17,6 +17,7 @@ type edition struct {
 	first   bool
 	booked  bool           // there is a logbook of work
 	tested  bool           // there are tests of the board's wires to be taken
+	cuts    bool           // there is wire to cut
 	lessons []*lessonPages // a lesson that is not translated is here in the first language
 }
 
@@ -32,7 +33,7 @@ func newEditions(in Input) ([]*edition, error) {
 		if err != nil {
 			return nil, err
 		}
-		e := &edition{words: w, first: i == 0, booked: in.dated(), tested: len(in.Tests) > 0}
+		e := &edition{words: w, first: i == 0, booked: in.dated(), tested: len(in.Tests) > 0, cuts: len(in.ToCut.List.Wires) > 0}
 		for k, l := range in.Lessons {
 			if i > 0 {
 				at := slices.IndexFunc(l.Translations, func(t proof.Checked) bool { return t.Lesson.Language == tag })

@@ -44,6 +44,7 @@ type Input struct {
 	Tests []reconcile.Test // of the board's wires, to be taken next
 
 	Measured []Measured // what was read off the sets, beside their models
+	ToCut    ToCut      // wire; none where the house says nothing of it
 
 	// Drawings keeps drawings from one Build to the next; nil keeps none.
 	Drawings *plot.Drawings

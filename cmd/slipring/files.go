@@ -114,6 +114,28 @@ func readCards(in *folder.Folder) ([]card.Sheet, []diag.Message) {
 	return sheets, all
 }
 
+// readCutting reads what the house says of the wire that it cuts; nil when it
+// says nothing.
+func readCutting(in *folder.Folder, w card.Wiring) (*card.Cutting, []diag.Message) {
+	const plan, places = "wiring/cutting.toml", "wiring/places.csv"
+	said, there, messages := readText(in, plan)
+	stand, also, more := readText(in, places)
+	messages = append(messages, more...)
+	if !there && !also || len(messages) > 0 {
+		return nil, messages
+	}
+	for name, missing := range map[string]bool{plan: !there, places: !also} {
+		if missing {
+			return nil, []diag.Message{{File: in.Path(name), Text: "the file is missing, and without it no wire can be cut", Hint: "write it, or take " + plan + " and " + places + " away"}}
+		}
+	}
+	c, messages := card.ReadCutting(in.Path(plan), said, in.Path(places), stand, w)
+	if diag.HasError(messages) {
+		return nil, messages
+	}
+	return &c, messages
+}
+
 // readWiring reads the house's wiring; nil when there is none.
 func readWiring(in *folder.Folder, cards []machine.Card) (*card.Wiring, []diag.Message) {
 	described, there, messages := readText(in, partsFile)

@@ -9,6 +9,8 @@
 //	slipring print              make PDFs of the handouts in ./prints
 //	slipring calibrate          fit constants of a card to readings; write nothing
 //	slipring calibrate -amend   and write them into the card, with an entry in its history
+//	slipring cut                say what wire there is to buy for the house's board
+//	slipring cut -out FILE      and write the list of wire to cut as CSV
 //	slipring measure FILE...    say what an oscilloscope's captures show
 //	slipring reconcile          hold drawings against continuity readings; write nothing
 //	slipring reconcile -amend   and write the wires as they are believed now
@@ -78,6 +80,7 @@ Commands:
   rehearse   show the pages on this computer, and anew after every change
   print      make PDFs of all handouts in prints, with an installed browser
   calibrate  fit constants of a machine card to readings; -amend writes them there
+  cut        list the wire to cut and to buy; -out FILE writes it as CSV
   measure    say what captures of an oscilloscope show: slipring measure FILE...
   reconcile  hold drawings of a board against continuity readings, and say what to
              test next; -amend writes the wires as they are believed now
@@ -109,6 +112,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return printSheets(ctx, args[1:], stdout, stderr, browser.Find)
 	case "calibrate":
 		return calibrateCard(ctx, args[1:], stdout, stderr)
+	case "cut":
+		return cutWire(args[1:], stdout, stderr)
 	case "measure":
 		return measure(args[1:], stdout, stderr)
 	case "reconcile":

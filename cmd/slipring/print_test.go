@@ -281,6 +281,8 @@ func mostPages(name string) int {
 		return 7
 	case strings.HasPrefix(stem, "logbook.work"): // of all years
 		return 40
+	case strings.HasPrefix(stem, "course.cutting-list"): // as many wires as there are
+		return 12
 	case stem == "hanging.sheet", stem == "tests.sheet":
 		return 3
 	case strings.HasSuffix(stem, "-guide"), strings.Contains(stem, "."):

@@ -12,6 +12,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
+	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
@@ -51,6 +52,8 @@ type workshop struct {
 	measured []site.Measured   // the same beside the models
 	wiring   *card.Wiring      // nil when the house has none
 	board    *reconcile.Board  // what drawings and continuity readings say of it; nil without drawings
+	cutting  *card.Cutting     // what it says of wire to cut; nil when it has nothing
+	toCut    cutting.List      // of it
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
@@ -77,6 +80,8 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	note(messages)
 	if w.wiring != nil {
 		w.board, messages = readDrawings(in, w.wiring.Wiring)
+		note(messages)
+		w.cutting, messages = readCutting(in, *w.wiring)
 		note(messages)
 	}
 	all.Sources, messages = readList(in, "sources.toml", card.ReadSources)
@@ -106,6 +111,10 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		note(all.Sources.Lacks(w.house.Others()))
 		if w.wiring != nil {
 			note(w.wiring.Lacks(w.house.Others()))
+		}
+		if w.cutting != nil {
+			note(w.cutting.Lacks(w.house.Others()))
+			note(w.cut(known))
 		}
 		if drawn {
 			note(w.scene.Lacks(w.house.Others()))
@@ -157,7 +166,7 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	for range min(workers, max(len(sound), 1)) {
 		wait.Go(func() {
 			for i := range next {
-				w.lessons[i] = runLesson(ctx, lessons[i], all, w.entered, w.wiring, unread, o.limits, known)
+				w.lessons[i] = runLesson(ctx, lessons[i], all, w, unread, o.limits, known)
 				lock.Lock()
 				done++
 				if progress != nil {
@@ -217,7 +226,7 @@ func notWhole(messages []diag.Message) map[string]bool {
 
 // runLesson runs and proofs one lesson that was read whole, and its
 // translations but for those in unread.
-func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered []reading.Reading, wiring *card.Wiring, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
+func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, of workshop, unread map[string]bool, limits cell.Limits, known cache) lessonRun {
 	f := lessonRun{Checked: proof.Checked{Lesson: l}}
 	program, messages := cell.Assemble(l)
 	f.program = program
@@ -226,13 +235,16 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, entered [
 	if diag.HasError(messages) {
 		return f
 	}
-	program.Enter(l.ForCells(entered))
+	program.Enter(l.ForCells(of.entered))
 	for _, c := range program.Calls() {
 		f.Calls = append(f.Calls, lesson.Call(c))
 	}
 	f.Told = program.Told()
-	if wiring != nil {
-		program.Wire(&wiring.Wiring)
+	if of.wiring != nil {
+		program.Wire(&of.wiring.Wiring)
+	}
+	if of.cutting != nil {
+		program.Plan(&of.cutting.Plan)
 	}
 	result, recalled := known.recall(program, in.Cards)
 	if !recalled {

@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -28,6 +29,7 @@ type Shelf struct {
 	beside   Beside
 	entered  []reading.Reading
 	wiring   *circuit.Wiring
+	plan     *cutting.Plan
 	sets     map[string]wiredRun // that a wiring feeds
 	agreed   []agreement         // of sets and wiring
 	opened   []string

@@ -27,6 +27,7 @@ import (
 	"slipring/engine/cell/subset"
 	"slipring/engine/cell/symbols"
 	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -89,9 +90,21 @@ func (p *Program) Enter(all []reading.Reading) {
 
 // Wire hands the program the house's wiring, where its cells ask for one.
 func (p *Program) Wire(w *circuit.Wiring) {
-	if slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == "bench.Shelf.Wiring" }) {
+	if p.asks("bench.Shelf.Wiring") || p.asks("bench.Shelf.Cutting") {
 		p.Wiring = w
 	}
+}
+
+// Plan hands the program what the house says of wire to cut, where its cells ask
+// for that.
+func (p *Program) Plan(of *cutting.Plan) {
+	if p.asks("bench.Shelf.Cutting") {
+		p.Cutting = of
+	}
+}
+
+func (p *Program) asks(name string) bool {
+	return slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == name })
 }
 
 // Calls gives where cells name something of the engine, in their order. What

@@ -13,6 +13,7 @@ import (
 
 	"slipring/engine/bench"
 	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -77,6 +78,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	for _, p := range programs {
 		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Beside), append(shelf.Entered, p.Entered)
 		shelf.Wirings = append(shelf.Wirings, p.Wiring)
+		shelf.Plans = append(shelf.Plans, p.Cutting)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -112,6 +114,7 @@ type shelfOf struct {
 	Laid    []bench.Beside
 	Entered [][]reading.Reading
 	Wirings []*circuit.Wiring
+	Plans   []*cutting.Plan
 }
 
 const compiledMain = `package main
@@ -123,6 +126,7 @@ import (
 
 	"slipring/engine/bench"
 	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -139,6 +143,7 @@ func main() {
 		Laid  []bench.Beside
 		Entered [][]reading.Reading
 		Wirings []*circuit.Wiring
+		Plans []*cutting.Plan
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []outcome
@@ -148,6 +153,9 @@ func main() {
 		shelf.Enter(deck.Entered[i])
 		if w := deck.Wirings[i]; w != nil {
 			shelf.Wire(*w)
+		}
+		if p := deck.Plans[i]; p != nil {
+			shelf.Plan(*p)
 		}
 		printed := os.Args[1] + ".printed"
 		f, err := os.Create(printed)

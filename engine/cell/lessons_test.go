@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"slipring/engine/card"
-	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/lesson"
@@ -61,7 +61,7 @@ func TestLessonsOfTestdata(t *testing.T) {
 
 func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card, entered []reading.Reading) {
 	t.Helper()
-	wiring := readWiring(t, filepath.Join(root, "lessons", "wiring"))
+	wiring, plan := readWiring(t, filepath.Join(root, "lessons", "wiring"))
 	var programs []*Program
 	var results []tell.Result
 	for _, l := range lessons {
@@ -73,7 +73,8 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 			continue
 		}
 		p.Enter(l.ForCells(entered))
-		p.Wire(&wiring)
+		p.Wire(&wiring.Wiring)
+		p.Plan(&plan)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {
 			t.Error(m)
@@ -120,20 +121,21 @@ func readCards(t *testing.T, dir string) []machine.Card {
 	return cards
 }
 
-func readWiring(t *testing.T, dir string) circuit.Wiring {
+func readWiring(t *testing.T, dir string) (card.Wiring, cutting.Plan) {
 	t.Helper()
-	var sources [2][]byte
-	for i, name := range []string{"parts.toml", "wires.csv"} {
+	var sources [4][]byte
+	for i, name := range []string{"parts.toml", "wires.csv", "cutting.toml", "places.csv"} {
 		var err error
 		if sources[i], err = os.ReadFile(filepath.Join(dir, name)); err != nil {
 			t.Fatal(err)
 		}
 	}
 	w, messages := card.ReadWiring("parts.toml", sources[0], "wires.csv", sources[1])
-	for _, m := range messages {
+	plan, found := card.ReadCutting("cutting.toml", sources[2], "places.csv", sources[3], w)
+	for _, m := range append(messages, found...) {
 		t.Error(m)
 	}
-	return w.Wiring
+	return w, plan.Plan
 }
 
 // difference finds the first place at which two values of one type differ, or

@@ -214,6 +214,22 @@ func knobFields(f tell.Framed, knobs []tell.Knob, frame int) []string {
 // are not rounded as on a page, but written as the shortest decimals that read
 // back to the same float64. Knobs are written as in those of a figure.
 func TableCSV(t tell.Table, knobs ...tell.Knob) []byte {
+	return writeCSV(tableRows(t, exact, knobs))
+}
+
+// SemicolonCSV gives a table as a spreadsheet takes it that was set up for a
+// decimal comma: semicolons between fields, and commas in numbers.
+func SemicolonCSV(t tell.Table) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.Comma, w.UseCRLF = ';', true
+	// A bytes.Buffer takes all that is written to it.
+	_ = w.WriteAll(tableRows(t, func(x float64) string { return strings.Replace(exact(x), ".", ",", 1) }, nil))
+	return b.Bytes()
+}
+
+// tableRows gives heads and rows of a table, with its numbers written so.
+func tableRows(t tell.Table, number func(float64) string, knobs []tell.Knob) [][]string {
 	heads := knobHeads(t.Framed, knobs)
 	for _, c := range t.Columns {
 		heads = append(heads, columnHead(c.Head, c.Unit))
@@ -230,13 +246,13 @@ func TableCSV(t tell.Table, knobs ...tell.Knob) []byte {
 				if e.Text != "" {
 					row = append(row, harmless(e.Text))
 				} else {
-					row = append(row, exact(e.Number))
+					row = append(row, number(e.Number))
 				}
 			}
 			rows = append(rows, row)
 		}
 	}
-	return writeCSV(rows)
+	return rows
 }
 
 // numbers writes columns side by side, behind the same first fields.

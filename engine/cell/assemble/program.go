@@ -3,6 +3,7 @@ package assemble
 import (
 	"slipring/engine/bench"
 	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/reading"
 )
@@ -31,7 +32,8 @@ type Program struct {
 	// it there, when its cells ask for it (cell.Program.Enter).
 	Entered []reading.Reading
 
-	Wiring *circuit.Wiring // of the house, in the same way (cell.Program.Wire)
+	Wiring  *circuit.Wiring // of the house, in the same way (cell.Program.Wire)
+	Cutting *cutting.Plan   // of the house, in the same way (cell.Program.Plan)
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

@@ -219,6 +219,9 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 	if r.Wiring != nil {
 		shelf.Wire(*r.Wiring)
 	}
+	if r.Cutting != nil {
+		shelf.Plan(*r.Cutting)
+	}
 	interpreting = false
 	run(sheet, shelf, c.note)
 	told := sheet.Result()

@@ -10,6 +10,7 @@ import (
 
 	"slipring/engine/bench"
 	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
 	"slipring/engine/tell"
@@ -31,6 +32,7 @@ type request struct {
 	Laid    bench.Beside
 	Entered []reading.Reading          `json:",omitempty"`
 	Wiring  *circuit.Wiring            `json:",omitempty"`
+	Cutting *cutting.Plan              `json:",omitempty"`
 	Known   map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits  Limits
 	Shared  bool // file 3 is the place for the mark

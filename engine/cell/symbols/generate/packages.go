@@ -49,6 +49,8 @@ var notOffered = []struct{ name, reason string }{
 	{"bench.Shelf.Recall", "for the one that runs cells"},
 	{"bench.Shelf.Lay", "for the one that runs cells"},
 	{"bench.Shelf.Wire", "for the one that runs cells"},
+	{"bench.Shelf.Plan", "for the one that runs cells"},
+	{"bench.Shelf.ToCut", "for the page, not for the cell"},
 	{"bench.ReadingsColumn", "for the one that lays readings on the shelf"},
 	{"bench.Beside", "for the one that runs cells"},
 	{"bench.CaptureChannel", "for the one that lays captures on the shelf"},
