@@ -11,6 +11,7 @@ import (
 
 	"slipring/engine/cutting"
 	"slipring/engine/machine"
+	"slipring/engine/reconcile"
 	"slipring/engine/tell"
 	"slipring/render/page"
 	"slipring/render/plot"
@@ -204,6 +205,9 @@ func (s CutSheet) Spools() (all []Spool) {
 			if w.Unguarded {
 				row.Mark = s.text("unguarded-mark")
 			}
+			if isOpen(w) {
+				row.Mark = strings.TrimPrefix(row.Mark+"; "+s.text("open-mark"), "; ")
+			}
 			one.Wires = append(one.Wires, row)
 		}
 		all = append(all, one)
@@ -259,6 +263,11 @@ func (s CutSheet) Stock() (all []string) {
 	return all
 }
 
+// isOpen says whether a wire is an open question of its drawings.
+func isOpen(w cutting.Wire) bool {
+	return strings.HasPrefix(w.Evidence, string(reconcile.Question))
+}
+
 // Heeds says what has to be looked at before anything is cut.
 func (s CutSheet) Heeds() (all []string) {
 	var bare []string
@@ -269,6 +278,21 @@ func (s CutSheet) Heeds() (all []string) {
 	}
 	if len(bare) > 0 {
 		all = append(all, s.text("unguarded", "groups", strings.Join(bare, "; ")))
+	}
+	unfound, open := 0, []string(nil)
+	for _, w := range s.List.Wires {
+		if !strings.HasPrefix(w.Evidence, string(reconcile.Found)) {
+			unfound++
+		}
+		if isOpen(w) {
+			open = append(open, w.Name)
+		}
+	}
+	if unfound > 0 {
+		all = append(all, s.text("unfound", "n", unfound))
+	}
+	if len(open) > 0 {
+		all = append(all, s.text("open", "wires", strings.Join(open, ", ")))
 	}
 	if len(s.List.Crowded) > 0 {
 		var terminals []string
