@@ -39,7 +39,7 @@ func TestParseReadings(t *testing.T) {
 	}
 	// The form of readings at steps of earlier days says what it lacks.
 	_, messages = ParseData("07-a/day.csv", []byte("# Old.\nexpect,reading,unit,when\nvolts,3,V,Monday\n"))
-	if got := list(messages); !strings.Contains(got, `have no column "reading"`) || !strings.Contains(got, `did you mean "value"`) || !strings.Contains(got, `did you mean "date"`) {
+	if got := list(messages); !strings.Contains(got, `unknown column "reading"`) || !strings.Contains(got, `did you mean "value"`) || !strings.Contains(got, `did you mean "date"`) {
 		t.Errorf("%s", got)
 	}
 }

@@ -16,7 +16,6 @@
 package reading
 
 import (
-	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -62,11 +61,17 @@ type Reading struct {
 	Line, Column int // of the value
 }
 
-// Columns are the heads that a file may have, those that it needs first.
-var (
-	needed   = [...]string{"date", "role", "quantity", "value", "unit"}
-	optional = [...]string{"uncertainty", "instrument", "class", "load", "setting", "where", "set", "note", expect}
-)
+// needed are the heads that a file must have, and columns all that it may have.
+var needed = [...]string{"date", "role", quantityHead, "value", "unit"}
+
+func columns() rows.Columns {
+	return rows.Columns{
+		Known:   append(needed[:len(needed):len(needed)], "uncertainty", "instrument", "class", "load", "setting", "where", "set", "note", expect),
+		Needed:  len(needed),
+		Meant:   map[string]string{"reading": "value", "read": "value", "when": "date", "day": "date", "who": "role", "by": "role", "with": "instrument", "meter": "instrument"},
+		Instead: map[string]string{quantityHead: expect},
+	}
+}
 
 // expect heads the column that leads to a step of a lesson, and may stand in the
 // place of quantity.
@@ -118,14 +123,12 @@ func Parse(file string, source []byte) ([]Reading, []diag.Message) {
 		}
 		return nil, p.messages
 	}
-	if !p.heads(records[0]) {
+	var ok bool
+	if p.heads, ok = columns().Heads(records[0], p.say); !ok {
 		return nil, diag.Sort(p.messages)
 	}
 	var out []Reading
-	for _, record := range records[1:] {
-		if !slices.ContainsFunc(record, func(f rows.Field) bool { return f.Text != "" }) {
-			continue // a spreadsheet's empty line
-		}
+	for _, record := range rows.Filled(records[1:]) {
 		before := len(p.messages)
 		if r := p.reading(record); len(p.messages) == before {
 			out = append(out, r)
@@ -142,8 +145,7 @@ func Parse(file string, source []byte) ([]Reading, []diag.Message) {
 
 type parser struct {
 	file     string
-	at       map[string]int // columns by their heads
-	width    int
+	heads    rows.Heads
 	messages []diag.Message
 }
 
@@ -151,60 +153,16 @@ func (p *parser) say(at rows.Field, text, hint string) {
 	p.messages = append(p.messages, diag.Message{File: p.file, Line: at.Line, Column: at.Column, Rule: Rule, Text: text, Hint: hint})
 }
 
-func (p *parser) heads(record []rows.Field) bool {
-	p.at, p.width = map[string]int{}, len(record)
-	known := append(slices.Clone(needed[:]), optional[:]...)
-	for i, f := range record {
-		head := strings.ToLower(f.Text)
-		if head == "" {
-			continue // an empty column, as spreadsheets leave behind
-		}
-		if _, twice := p.at[head]; twice {
-			p.say(f, fmt.Sprintf("two columns are headed %q", head), "leave one of them out")
-		}
-		if !slices.Contains(known, head) {
-			hint := "known heads are: " + strings.Join(known, ", ")
-			if near := cmp.Or(meant[head], diag.Nearest(head, known)); near != "" {
-				hint = fmt.Sprintf("did you mean %q?", near)
-			}
-			p.say(f, fmt.Sprintf("readings have no column %q", f.Text), hint)
-		}
-		p.at[head] = i
-	}
-	if len(p.messages) > 0 {
-		return false // a head that is unknown may be the one that is missing
-	}
-	_, steps := p.at[expect]
-	for _, head := range needed {
-		if _, ok := p.at[head]; !ok && (head != quantityHead || !steps) {
-			p.say(record[0], fmt.Sprintf("the readings have no column %q", head), "the heads may be, for example:\n"+strings.Split(Sample, "\n")[1])
-		}
-	}
-	return len(p.messages) == 0
-}
-
-// meant gives the columns that go by other words as well.
-var meant = map[string]string{"reading": "value", "read": "value", "when": "date", "day": "date", "who": "role", "by": "role", "with": "instrument", "meter": "instrument"}
-
 var dateForm = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
 
 func (p *parser) reading(record []rows.Field) (r Reading) {
-	for i, f := range record {
-		if i >= p.width && f.Text != "" {
-			p.say(f, fmt.Sprintf("this line has %d fields, and the head has %d", len(record), p.width),
-				"put a text with the separator in it between quotation marks, and a decimal comma as well where commas part the columns")
-			return r
-		}
+	if !p.heads.Fits(record) {
+		return r
 	}
 	field := func(head string) rows.Field {
-		i, ok := p.at[head]
-		f := rows.Field{Line: record[0].Line, Column: record[0].Column}
-		if at := p.at["value"]; at < len(record) {
-			f.Column = record[at].Column // of what is not there, the value says where it would be
-			f.Line = record[at].Line
-		}
-		if ok && i < len(record) {
-			f = record[i]
+		f, has := p.heads.Field(record, head)
+		if at, valued := p.heads.Field(record, "value"); valued && !has {
+			f.Line, f.Column = at.Line, at.Column // the value says where it would be
 		}
 		if f.Text == "-" {
 			f.Text = ""

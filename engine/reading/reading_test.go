@@ -147,12 +147,12 @@ func TestRefuses(t *testing.T) {
 		":3:37: \"2.5 bells\" is no load":                                                 row("2026-01-02;docent;speed;16.6;Hz;1;;;2.5 bells"),
 		":3:38: \"upside down\" is no setting":                                            row("2026-01-02;docent;speed;16.6;Hz;1;;;;upside down"),
 		":3:38: a machine card has no constant \"motor.charm\"":                           row("2026-01-02;docent;speed;16.6;Hz;1;;;;motor.charm = 3 V"),
-		":2:1: the readings have no column \"unit\"":                                      "# Invented.\ndate,role,quantity,value\n",
-		":2:26: readings have no column \"unti\"\n    did you mean \"unit\"":              "# Invented.\ndate,role,quantity,value,unti\n",
+		":2:1: there is no column \"unit\"":                                               "# Invented.\ndate,role,quantity,value\n",
+		":2:26: unknown column \"unti\"\n    did you mean \"unit\"":                       "# Invented.\ndate,role,quantity,value,unti\n",
 		":2:31: two columns are headed \"unit\"":                                          "# Invented.\ndate,role,quantity,value,unit,Unit\n",
 		":2:1: the file holds no readings":                                                heads,
 		":1:1: the file holds no readings":                                                "# Invented.\n",
-		":3:30: this line has 7 fields, and the head has 5":                               "# Invented.\ndate,role,quantity,value,unit\n2026-01-02,docent,speed,16,6,Hz,0",
+		":3:30: this line has 7 fields under 5 columns":                                   "# Invented.\ndate,role,quantity,value,unit\n2026-01-02,docent,speed,16,6,Hz,0",
 		":3:26: a quotation mark stands alone in a field":                                 row("2026-01-02;docent;speed;1\"6;Hz;1"),
 	} {
 		_, messages := reading.Parse("r.csv", []byte(source))
@@ -191,11 +191,11 @@ func TestAtSteps(t *testing.T) {
 		t.Errorf("%+v", list[3])
 	}
 	for want, source := range map[string]string{
-		":2:8: readings have no column \"reading\"\n    did you mean \"value\"": "# Invented.\nexpect,reading,unit,date,role\n",
-		":2:1: the readings have no column \"date\"":                            "# Invented.\nexpect,role,value,unit\n",
-		":3:20: this reading has no quantity":                                   "# Invented.\ndate,role,expect,value,unit\n2026-01-02,docent,,3,V\n",
-		":3:28: \"some\" is no number":                                          "# Invented.\ndate,role,expect,unit,value\n2026-01-02,docent,volts.,V,some\n",
-		":3:29: \"1 % of 60 A\" is no class of an instrument":                   "# Invented.\ndate,role,expect,value,unit,class,instrument\n2026-01-02,docent,volts,3,V,1 % of 60 A,meter\n",
+		":2:8: unknown column \"reading\"\n    did you mean \"value\"": "# Invented.\nexpect,reading,unit,date,role\n",
+		":2:1: there is no column \"date\"":                            "# Invented.\nexpect,role,value,unit\n",
+		":3:20: this reading has no quantity":                          "# Invented.\ndate,role,expect,value,unit\n2026-01-02,docent,,3,V\n",
+		":3:28: \"some\" is no number":                                 "# Invented.\ndate,role,expect,unit,value\n2026-01-02,docent,volts.,V,some\n",
+		":3:29: \"1 % of 60 A\" is no class of an instrument":          "# Invented.\ndate,role,expect,value,unit,class,instrument\n2026-01-02,docent,volts,3,V,1 % of 60 A,meter\n",
 	} {
 		_, messages := reading.Parse("r.csv", []byte(source))
 		if len(messages) != 1 || !strings.HasPrefix(messages[0].String(), "r.csv"+want) || messages[0].Hint == "" {

@@ -3,8 +3,6 @@ package reconcile
 import (
 	"errors"
 	"fmt"
-	"slices"
-	"strings"
 
 	"slipring/engine/circuit"
 	"slipring/engine/diag"
@@ -22,8 +20,7 @@ const mostFindings = 20
 type list struct {
 	file     string
 	parts    circuit.Wiring // whose terminals the lines are about
-	at       map[string]int // columns by their heads
-	width    int
+	heads    rows.Heads
 	messages []diag.Message
 }
 
@@ -51,62 +48,18 @@ func (l *list) lines(source []byte, form rows.Form, columns []string, needed int
 	if len(messages) > 0 || len(records) == 0 {
 		return nil
 	}
-	if !l.heads(records[0], columns, needed) {
+	var ok bool
+	if l.heads, ok = (rows.Columns{Known: columns, Needed: needed}).Heads(records[0], l.say); !ok {
 		return nil
 	}
-	return slices.DeleteFunc(records[1:], func(record []rows.Field) bool {
-		return !slices.ContainsFunc(record, func(f rows.Field) bool { return f.Text != "" })
-	})
-}
-
-func (l *list) heads(record []rows.Field, columns []string, needed int) bool {
-	l.at, l.width = map[string]int{}, len(record)
-	for i, f := range record {
-		head := strings.ToLower(f.Text)
-		_, twice := l.at[head]
-		switch {
-		case head == "": // an empty column, as spreadsheets leave behind
-			continue
-		case twice:
-			l.say(f, fmt.Sprintf("two columns are headed %q", head), "leave one of them out")
-		case !slices.Contains(columns, head):
-			hint := "columns are: " + strings.Join(columns, ", ")
-			if near := diag.Nearest(head, columns); near != "" {
-				hint = fmt.Sprintf("did you mean %q?", near)
-			}
-			l.say(f, fmt.Sprintf("unknown column %q", f.Text), hint)
-		}
-		l.at[head] = i
-	}
-	if len(l.messages) > 0 {
-		return false // a head that is unknown may be the one that is missing
-	}
-	for _, head := range columns[:needed] {
-		if _, ok := l.at[head]; !ok {
-			l.say(record[0], fmt.Sprintf("there is no column %q", head), "the heads are: "+strings.Join(columns, ","))
-		}
-	}
-	return len(l.messages) == 0
+	return rows.Filled(records[1:])
 }
 
 // field gives a field of a line; one that is not there stands where the line
 // begins.
 func (l *list) field(record []rows.Field, head string) rows.Field {
-	if i, ok := l.at[head]; ok && i < len(record) {
-		return record[i]
-	}
-	return rows.Field{Line: record[0].Line, Column: record[0].Column}
-}
-
-// fits says whether a line has no more fields than there are heads.
-func (l *list) fits(record []rows.Field) bool {
-	for i, f := range record {
-		if i >= l.width && f.Text != "" {
-			l.say(f, fmt.Sprintf("this line has %d fields under %d columns", len(record), l.width), "put words that hold the separator between quotation marks")
-			return false
-		}
-	}
-	return true
+	f, _ := l.heads.Field(record, head)
+	return f
 }
 
 // ends reads the two terminals of a line, which have to be different; what is

@@ -78,7 +78,7 @@ func ReadContinuity(file string, source []byte, parts circuit.Wiring) ([]Reading
 
 func (l *list) reading(record []rows.Field) (r Reading, ok bool) {
 	before := len(l.messages)
-	if !l.fits(record) {
+	if !l.heads.Fits(record) {
 		return r, false
 	}
 	r.From, r.To, ok = l.ends(record, "reading")

@@ -119,7 +119,7 @@ func (s *Sheet) covers(l *list, at rows.Field, text string) {
 func (s *Sheet) wires(l *list, lines [][]rows.Field) {
 	joined, named := map[pair]int{}, map[string]int{}
 	for _, record := range lines {
-		if !l.fits(record) {
+		if !l.heads.Fits(record) {
 			continue
 		}
 		from, to, ok := l.ends(record, "wire")

@@ -70,3 +70,43 @@ func TestSeparator(t *testing.T) {
 		}
 	}
 }
+
+var columns = rows.Columns{Known: []string{"from", "to", "note"}, Needed: 2}
+
+func TestHeads(t *testing.T) {
+	for source, want := range map[string]string{
+		"to,,From": "", "from,to,note": "",
+		"from,note":       `2:1: there is no column "to"`,
+		"from,two":        `2:6: unknown column "two", did you mean "to"?`,
+		"from,to,colours": `2:9: unknown column "colours", columns are: from, to, note`,
+		"from,to,TO":      `2:9: two columns are headed "to"`,
+	} {
+		_, records, _ := rows.Read("x.csv", []byte("# Note.\n"+source+"\n"), form)
+		said := ""
+		_, ok := columns.Heads(records[0], func(at rows.Field, text, hint string) {
+			said += fmt.Sprintf("%d:%d: %s, %s", at.Line, at.Column, text, hint)
+		})
+		if ok != (want == "") || !strings.HasPrefix(said, want) || want == "" && said != "" {
+			t.Errorf("%s: %s, want %s", source, said, want)
+		}
+	}
+}
+
+func TestFieldsUnderHeads(t *testing.T) {
+	_, records, _ := rows.Read("x.csv", []byte("# Note.\nto,,from\nb,,a\n,,\nc\nd,,e,,\nf,,g,h\n"), form)
+	said := ""
+	heads, _ := columns.Heads(records[0], func(at rows.Field, text, hint string) {
+		said += fmt.Sprintf("%d:%d: %s", at.Line, at.Column, text)
+	})
+	got := ""
+	for _, record := range rows.Filled(records[1:]) {
+		f, has := heads.Field(record, "from")
+		got += fmt.Sprintf("%s %d:%d %v %v; ", f.Text, f.Line, f.Column, has, heads.Fits(record))
+	}
+	if want := "a 3:4 true true;  5:1 false true; e 6:4 true true; g 7:4 true false; "; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if want := "7:6: this line has 4 fields under 3 columns"; said != want {
+		t.Errorf("%s, want %s", said, want)
+	}
+}
