@@ -87,3 +87,11 @@ func (b *Board) Asked(from, to string) bool {
 // Limits are the chances from which on a wire is found and likely, and up to
 // which it is not there.
 func Limits() (found, likely, gone float64) { return enough, probable, hardly }
+
+// Believe makes a drawn wire certain, as no readings do.
+func (b *Board) Believe(from, to string) {
+	n := b.wires[b.numbers[endsOf(b.at[from], b.at[to])]].slot
+	clear(b.slots[n].chance)
+	b.slots[n].chance[0] = 1
+	b.refresh(n)
+}

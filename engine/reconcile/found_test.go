@@ -2,6 +2,7 @@ package reconcile_test
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -67,6 +68,21 @@ func TestFoundNeedsAClosedReading(t *testing.T) {
 			if (j.Verdict == reconcile.Found) != c.found {
 				t.Errorf("%+v", j)
 			}
+			b, err := reconcile.New(small(), c.sheets)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range c.readings {
+				if err := b.Take(r); err != nil {
+					t.Fatal(err)
+				}
+			}
+			b.Believe(one[0], one[1])
+			for _, j := range b.Judged() {
+				if j.From+" "+j.To == wire && (j.Chance != 1 || (j.Verdict == reconcile.Found) != c.found) {
+					t.Errorf("believed without doubt: %+v", j)
+				}
+			}
 		})
 	}
 	// A break contact and a fuse join their terminals by themselves.
@@ -81,6 +97,48 @@ func TestFoundNeedsAClosedReading(t *testing.T) {
 			t.Errorf("with the part out: %+v", j)
 		}
 	}
+}
+
+// hangs says whether a closed reading hangs on a wire: its terminals are joined
+// by all that is likelier than not, and are not without the wire.
+func hangs(t *testing.T, b *invented, judged []reconcile.Judged, wire reconcile.Judged, r reconcile.Reading) bool {
+	t.Helper()
+	if !r.Closed {
+		return false
+	}
+	with, err := b.parts.Ways(reconcile.Threshold, r.Hold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	without := slices.Clone(with)
+	for _, o := range judged {
+		if o.Chance < 0.5 {
+			continue
+		}
+		with = append(with, [2]string{o.From, o.To})
+		if o.From != wire.From || o.To != wire.To {
+			without = append(without, [2]string{o.From, o.To})
+		}
+	}
+	all, rest := joined(with), joined(without)
+	return netOf(all, r.From) == netOf(all, r.To) && netOf(rest, r.From) != netOf(rest, r.To)
+}
+
+// unproven gives the wires that are called found, and no closed reading hangs on
+// them; and how many are found.
+func unproven(t *testing.T, b *invented, board *reconcile.Board, readings []reconcile.Reading) (list []reconcile.Judged, found int) {
+	t.Helper()
+	judged := board.Judged()
+	for _, j := range judged {
+		if j.Verdict != reconcile.Found {
+			continue
+		}
+		found++
+		if !slices.ContainsFunc(readings, func(r reconcile.Reading) bool { return hangs(t, b, judged, j, r) }) {
+			list = append(list, j)
+		}
+	}
+	return list, found
 }
 
 // The same on invented boards, with a tester that is wrong more often than it is
@@ -102,31 +160,111 @@ func TestFoundOnInventedBoards(t *testing.T) {
 				readings = append(readings, r)
 			}
 		}
-		judged := board.Judged()
-		for _, j := range judged {
-			if j.Verdict != reconcile.Found {
-				continue
-			}
-			found++
-			with, without := slices.Clone(b.ways), slices.Clone(b.ways)
-			for _, o := range judged {
-				if o.Chance < 0.5 {
-					continue
-				}
-				with = append(with, [2]string{o.From, o.To})
-				if o.From != j.From || o.To != j.To {
-					without = append(without, [2]string{o.From, o.To})
-				}
-			}
-			all, rest := joined(with), joined(without)
-			if !slices.ContainsFunc(readings, func(r reconcile.Reading) bool {
-				return r.Closed && netOf(all, r.From) == netOf(all, r.To) && netOf(rest, r.From) != netOf(rest, r.To)
-			}) {
-				t.Errorf("%s to %s is called found (%.4f, %s), and no closed reading hangs on it", j.From, j.To, j.Chance, j.Because)
-			}
+		list, n := unproven(t, b, board, readings)
+		found += n
+		for _, j := range list {
+			t.Errorf("%s to %s is called found (%.4f, %s), and no closed reading hangs on it", j.From, j.To, j.Chance, j.Because)
 		}
 	}
 	if found < 50 {
 		t.Errorf("only %d wires were found", found)
 	}
+}
+
+// Somebody tries to have a wire called found without a closed reading over it: he
+// has many drawings agree, and begins with closed readings over the wire; then he
+// makes readings up, true or not, with parts held and out, and of some he always
+// takes the one that leaves the wire likeliest with no reading that hangs on it,
+// such as one that makes a way round it likely.
+func TestFoundCannotBeForced(t *testing.T) {
+	random := sweeptest.Random(t)
+	likeliest, found := 0.0, 0
+	for n := range sweeptest.Count(5, 60) {
+		b := invent(plan{parts: 5, wires: 6, chain: 0.8, changed: 0.05}, random)
+		target := b.roundabout(random)
+		readings := []reconcile.Reading{closed(target[0], target[1]), closed(target[0], target[1])}
+		after := func(more ...reconcile.Reading) (judged reconcile.Judged, fair bool) {
+			board, all := b.board(t), slices.Concat(readings, more)
+			for _, r := range all {
+				if err := board.Take(r); err != nil {
+					t.Fatal(err)
+				}
+			}
+			list, fairly := unproven(t, b, board, all)
+			found += fairly
+			for _, j := range list {
+				t.Fatalf("board %d: %s to %s is called found (%.4f, %s), and no closed reading hangs on it: %v", n, j.From, j.To, j.Chance, j.Because, all)
+			}
+			every := board.Judged()
+			j := every[slices.IndexFunc(every, func(j reconcile.Judged) bool {
+				return j.From == target[0] && j.To == target[1] || j.From == target[1] && j.To == target[0]
+			})]
+			return j, slices.ContainsFunc(all, func(r reconcile.Reading) bool { return hangs(t, b, every, j, r) })
+		}
+		for range 6 {
+			best, top := reconcile.Reading{}, -1.0
+			for range 5 {
+				r := madeUp(b, random)
+				j, fair := after(r)
+				x := j.Chance
+				if fair {
+					x--
+				} else {
+					likeliest = max(likeliest, x)
+				}
+				if x > top {
+					best, top = r, x
+				}
+			}
+			readings = append(readings, best)
+		}
+	}
+	t.Logf("the likeliest that a wire became with no reading on it: %.6f; %d times one was found fairly", likeliest, found)
+	if likeliest < 0.98 || found == 0 { // likelier than any drawings make it
+		t.Errorf("he did not try hard enough: %.4f, %d", likeliest, found)
+	}
+}
+
+// roundabout gives a drawn wire that has a way round it of two drawn wires, in
+// seven drawings that agree.
+func (b *invented) roundabout(random *rand.Rand) [2]string {
+	s := b.sheets[0]
+	d := s.Wires[random.IntN(len(s.Wires))]
+	between := b.parts.Parts[0].Name + ".1"
+	if marks, err := b.parts.Parts[0].Marks(); err == nil {
+		between = b.parts.Parts[0].Name + "." + marks[random.IntN(len(marks))]
+	}
+	s.Wires = append(slices.Clone(s.Wires), reconcile.Drawn{From: d.From, To: between, Wire: "Y1"}, reconcile.Drawn{From: between, To: d.To, Wire: "Y2"})
+	s.Wires = sound(s.Wires)
+	b.sheets = nil
+	for n := range 7 {
+		s.Name, s.Date = fmt.Sprint("copy ", n), fmt.Sprint(1911+n)
+		b.sheets = append(b.sheets, s)
+	}
+	return [2]string{d.From, d.To}
+}
+
+// madeUp is some reading between terminals of wires, at times with a part held or
+// out.
+func madeUp(b *invented, random *rand.Rand) (r reconcile.Reading) {
+	ends := func() string {
+		w := b.sheets[random.IntN(len(b.sheets))].Wires
+		d := w[random.IntN(len(w))]
+		if random.IntN(2) == 0 {
+			return d.From
+		}
+		return d.To
+	}
+	for r.From == r.To {
+		r = reconcile.Reading{From: ends(), To: ends(), Closed: random.IntN(2) == 0}
+	}
+	p := b.parts.Parts[random.IntN(len(b.parts.Parts))]
+	switch {
+	case random.IntN(3) > 0:
+	case p.Kind == "fuse":
+		r.Hold.Out = []string{p.Name}
+	case len(p.Contacts) > 0:
+		r.Hold.Moved = []string{p.Name}
+	}
+	return r
 }

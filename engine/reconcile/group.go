@@ -148,11 +148,17 @@ func (j *joint) onto(some []int) joint {
 	return out
 }
 
-// alone gives what a slot that no reading binds may be.
+// alone gives what a slot that no reading binds may be. In a joint, a wire that
+// is elsewhere counts as gone: no reading tells them apart.
 func (b *Board) alone(s int) joint {
 	j := joint{slots: []int{s}}
-	for i, p := range b.slots[s].chance {
-		if p > 0 {
+	one := &b.slots[s]
+	none, far := one.option(gone), one.option(elsewhere)
+	for i, p := range one.chance {
+		if i == none {
+			p += one.chance[far]
+		}
+		if p > 0 && i != far {
 			j.rows, j.weight = append(j.rows, uint8(i)), append(j.weight, p)
 		}
 	}
@@ -194,6 +200,11 @@ func (b *Board) chances(j *joint) {
 		clear(one.chance)
 		for i, w := range j.weight {
 			one.chance[j.rows[i*len(j.slots)+c]] += w
+		}
+		none, far := one.option(gone), one.option(elsewhere)
+		if part := one.options[none].prior + one.options[far].prior; part > 0 {
+			one.chance[far] = one.chance[none] * one.options[far].prior / part
+			one.chance[none] -= one.chance[far]
 		}
 		b.refresh(s)
 	}

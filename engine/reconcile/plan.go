@@ -41,11 +41,12 @@ func (t Test) With() string {
 // two tests that hang on the same slots, the second is worth a part; and below a
 // gain none is worth the way.
 const (
-	informationCounts = 0.3
+	informationCounts = 0.6
 	secondCounts      = 0.3
 	leastGain         = 0.1
-	weighedRows       = 256 // assignments by which one test is judged
-	mostRepeats       = 3   // a tester that is wrong again and again has a dirty terminal
+	bearing           = 0.02 // a wire's chance differs by as much between both answers
+	weighedRows       = 256  // assignments by which one test is judged
+	mostRepeats       = 3    // a tester that is wrong again and again has a dirty terminal
 )
 
 // Next gives the tests to take to the board next, at most so many, the best
@@ -183,11 +184,17 @@ func (p *planner) judge(one probe) (c candidate) {
 		}
 	}
 	c.joined /= sum
-	c.slots = j.slots
 	hangs := p.hangsOn(one.ends, one.hold, p.there)
+	after := [2][]chanced{p.after(&j, joined, true), p.after(&j, joined, false)}
+	for i, x := range after[0] {
+		s := p.wires[x.wire].slot
+		if math.Abs(x.chance-after[1][i].chance) >= bearing && !slices.Contains(c.slots, s) {
+			c.slots = append(c.slots, s)
+		}
+	}
 	for k, closed := range []bool{true, false} {
 		total := c.shown(closed)
-		for _, x := range p.after(&j, joined, closed) {
+		for _, x := range after[k] {
 			w := x.wire
 			was := p.sure(w, p.chance[w], p.proven[w]) && p.slots[p.wires[w].slot].touched
 			is := p.sure(w, x.chance, p.proven[w] || closed && slices.Contains(hangs, w))

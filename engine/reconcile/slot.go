@@ -99,6 +99,11 @@ func (b *Board) newSlot(alternatives []int) slot {
 	return s
 }
 
+// option gives the number of the option that is gone or elsewhere.
+func (s *slot) option(at place) int {
+	return slices.IndexFunc(s.options, func(o option) bool { return o.place == at })
+}
+
 // best gives the likeliest option.
 func (s *slot) best() int {
 	best := 0
@@ -205,7 +210,7 @@ func (b *Board) thinkOf(n int, list []ends, part float64) {
 	if len(list) == 0 {
 		return
 	}
-	e := slices.IndexFunc(s.options, func(o option) bool { return o.place == elsewhere })
+	e := s.option(elsewhere)
 	share := part / float64(len(list))
 	prior, chance := s.options[e].prior, s.chance[e]
 	s.options[e].prior, s.chance[e] = prior*(1-part), chance*(1-part)

@@ -1,7 +1,6 @@
 package reconcile
 
 import (
-	"math"
 	"slices"
 )
 
@@ -56,10 +55,34 @@ func (b *Board) Take(r Reading) error {
 		b.again(b.reopened(n))
 		return nil
 	}
-	j.weighed(b.factor(&j, t))
-	g := &group{joint: j, readings: append(b.readingsOf(j.slots), n)}
-	b.settle(g)
+	readings := append(b.readingsOf(j.slots), n)
+	if b.products(t.link.slots) > mostRows(len(j.slots)) {
+		j = b.weighAnew(j.slots, readings)
+	} else {
+		j.weighed(b.factor(&j, t))
+	}
+	b.settle(&group{joint: j, readings: readings})
 	return nil
+}
+
+// products is how many rows slots have together when none is left out.
+func (b *Board) products(list []int) int {
+	n := 1
+	var had []*group
+	for _, s := range list {
+		g := b.slots[s].group
+		switch {
+		case g == nil:
+			n *= len(b.slots[s].options) - 1 // elsewhere is as gone
+		case !slices.Contains(had, g):
+			had = append(had, g)
+			n *= len(g.weight)
+		}
+		if n > 1<<20 {
+			break
+		}
+	}
+	return n
 }
 
 // likely is the chance that the tester shows what it did.
@@ -176,67 +199,18 @@ func (b *Board) again(list []int) {
 	b.settle(&group{joint: b.weighAnew(slotsIn, readings), readings: readings})
 }
 
-// rounds is how often assignments are ranked anew by what came out, and alike
-// when that makes no difference any more.
-const (
-	rounds = 5
-	alike  = 1e-5
-)
-
-// priorCounts is the part that the prior has in ranking assignments, so that what
-// has become unlikely can come back.
-const priorCounts = 0.3
-
-// ranked gives how likely each option of a slot is for ranking.
-func (s *slot) ranked() (rank []float64) {
-	for i, o := range s.options {
-		rank = append(rank, (1-priorCounts)*s.chance[i]+priorCounts*o.prior)
-	}
-	return rank
-}
-
-// weighAnew weighs the likeliest assignments by their priors and readings. Which
-// are the likeliest, the last weights say, and the priors.
+// weighAnew weighs the likeliest assignments by their priors and readings.
 func (b *Board) weighAnew(list, readings []int) joint {
-	var out joint
-	most := mostRows(len(list))
-	rank := map[int][]float64{}
-	for _, s := range list {
-		rank[s] = b.slots[s].ranked()
-	}
-	for range rounds {
-		exact := 1.0
-		out = joint{rows: []uint8{}, weight: []float64{1}}
-		for _, s := range list {
-			one := joint{slots: []int{s}}
-			for i, p := range rank[s] {
-				one.rows, one.weight = append(one.rows, uint8(i)), append(one.weight, p)
+	now, before := make([]uint8, len(list)), make([]uint8, len(list))
+	for i, s := range list {
+		now[i] = uint8(b.slots[s].best())
+		for k, o := range b.slots[s].options {
+			if o.prior > b.slots[s].options[before[i]].prior {
+				before[i] = uint8(k)
 			}
-			exact *= float64(len(one.weight))
-			out = out.times(one, most)
-		}
-		for i := range out.weight {
-			out.weight[i] = 1
-			for c, s := range out.slots {
-				out.weight[i] *= b.slots[s].options[out.row(i)[c]].prior
-			}
-		}
-		for _, r := range readings {
-			out.weighed(b.factor(&out, &b.readings[r]))
-		}
-		b.chances(&out)
-		moved := 0.0
-		for _, s := range list {
-			for i, p := range b.slots[s].ranked() {
-				moved = max(moved, math.Abs(p-rank[s][i]))
-				rank[s][i] = p
-			}
-		}
-		if exact <= float64(most) || moved < alike {
-			break
 		}
 	}
-	return out
+	return b.weigher(list, readings).heaviest(mostRows(len(list)), now, before)
 }
 
 // settle takes over what a group's slots may be: slots that are sure settle, the

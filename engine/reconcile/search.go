@@ -1,0 +1,361 @@
+package reconcile
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// weigher weighs assignments of slots by their priors and by readings, all in
+// logarithms, since many readings would come to nothing.
+type weigher struct {
+	slots  []int
+	priors [][]float64 // of each slot's each option
+	stands [][]uint8   // of each option: the one that stands for it while assignments are searched
+	nets   []slotNet
+}
+
+// slotNet is what slots join while something is held: what is settled, and
+// parts, make several terminals one node. Slots that are neither settled nor
+// among these count as not there.
+type slotNet struct {
+	nodes int
+	joins [][][]ends // of each slot's each option: the nodes that it joins
+	tests []weighing
+	net   []int // of each node, as it was weighed last
+}
+
+// weighing is a reading between two nodes, and what it makes of an assignment.
+type weighing struct {
+	from, to       int
+	joined, parted float64
+}
+
+func (b *Board) weigher(list, readings []int) *weigher {
+	w := &weigher{slots: list}
+	for _, s := range list {
+		var priors []float64
+		var stands []uint8
+		none, far := b.slots[s].option(gone), b.slots[s].option(elsewhere)
+		for k, o := range b.slots[s].options {
+			switch {
+			case k == none:
+				o.prior += b.slots[s].options[far].prior
+			case k == far:
+				o.prior = 0
+			}
+			priors = append(priors, math.Log(o.prior))
+			if b.standsAlone(s, k) {
+				stands = append(stands, uint8(k))
+			} else {
+				stands = append(stands, uint8(none))
+			}
+		}
+		w.priors, w.stands = append(w.priors, priors), append(w.stands, stands)
+	}
+	there := make([]bool, len(b.wires))
+	for i := range there {
+		there[i] = b.settledThere(i) && !slices.Contains(list, b.wires[i].slot)
+	}
+	nets := b.nets(there)
+	for h := range b.holds {
+		one := b.slotNet(list, nets[h])
+		for _, r := range readings {
+			if t := &b.readings[r]; t.hold == h {
+				one.tests = append(one.tests, weighing{one.node(nets[h][t.a]), one.node(nets[h][t.b]),
+					math.Log(shows(t.Closed, true)), math.Log(shows(t.Closed, false))})
+			}
+		}
+		if len(one.tests) > 0 {
+			one.slotNet.nodes = len(one.number)
+			w.nets = append(w.nets, one.slotNet)
+		}
+	}
+	return w
+}
+
+// likelyEnough is the chance from which on an undrawn wire stands for itself.
+const likelyEnough = 0.1
+
+// standsAlone says whether an option is searched for itself. A wire elsewhere
+// joins nothing, as one that is not there. One at a certain place where no drawing
+// has it counts alike as far as other slots go: it hardly ever joins what another
+// slot has parted.
+func (b *Board) standsAlone(s, k int) bool {
+	one := &b.slots[s]
+	switch o := one.options[k]; o.place {
+	case elsewhere:
+		return false
+	case undrawn:
+		return one.chance[k] >= likelyEnough || slices.ContainsFunc(one.alternatives, func(w int) bool {
+			return b.alike(b.wires[o.wires[0]].ends, b.wires[w].ends)
+		})
+	}
+	return true
+}
+
+// numbered is a slotNet whose nodes are being numbered.
+type numbered struct {
+	slotNet
+	number map[int]int
+}
+
+func (n *numbered) node(net int) int {
+	i, ok := n.number[net]
+	if !ok {
+		i = len(n.number)
+		n.number[net] = i
+	}
+	return i
+}
+
+func (b *Board) slotNet(list, net []int) numbered {
+	n := numbered{number: map[int]int{}}
+	for _, s := range list {
+		joins := make([][]ends, len(b.slots[s].options))
+		for k, o := range b.slots[s].options {
+			for _, w := range o.wires {
+				joins[k] = append(joins[k], ends{n.node(net[b.wires[w].a]), n.node(net[b.wires[w].b])})
+			}
+		}
+		n.joins = append(n.joins, joins)
+	}
+	return n
+}
+
+// weigh gives the logarithm of an assignment's weight.
+func (w *weigher) weigh(row []uint8) (sum float64) {
+	for i, o := range row {
+		sum += w.priors[i][o]
+	}
+	for n := range w.nets {
+		net := &w.nets[n]
+		net.net = slices.Grow(net.net[:0], net.nodes)[:net.nodes]
+		for i := range net.net {
+			net.net[i] = i
+		}
+		for i, o := range row {
+			for _, e := range net.joins[i][o] {
+				unite(net.net, e.a, e.b)
+			}
+		}
+		for i := range net.net {
+			net.net[i] = find(net.net, i)
+		}
+		for _, t := range net.tests {
+			if net.net[t.from] == net.net[t.to] {
+				sum += t.joined
+			} else {
+				sum += t.parted
+			}
+		}
+	}
+	return sum
+}
+
+// instead gives the weight of an option in place of the one that stands for it,
+// which joins nothing, in the assignment that was weighed last: its prior, and
+// what it makes of the readings, both against those of the other.
+func (w *weigher) instead(i int, o uint8) float64 {
+	sum := w.priors[i][o] - w.priors[i][w.stands[i][o]]
+	for n := range w.nets {
+		net := &w.nets[n]
+		for _, e := range net.joins[i][o] { // at most one
+			a, z := net.net[e.a], net.net[e.b]
+			if a == z {
+				continue
+			}
+			for _, t := range net.tests {
+				if f, to := net.net[t.from], net.net[t.to]; f == a && to == z || f == z && to == a {
+					sum += t.joined - t.parted
+				}
+			}
+		}
+	}
+	return math.Exp(sum)
+}
+
+// standing gives the logarithm of what all that the options stand for weigh, in
+// the assignment that was weighed last, against these alone.
+func (w *weigher) standing(row []uint8) (sum float64) {
+	for i, r := range row {
+		all := 1.0
+		for o, stands := range w.stands[i] {
+			if stands == r && uint8(o) != r && !math.IsInf(w.priors[i][o], -1) {
+				all += w.instead(i, uint8(o))
+			}
+		}
+		sum += math.Log(all)
+	}
+	return sum
+}
+
+// shares gives, for an assignment, the weights of all that each slot's option
+// stands for.
+func (w *weigher) shares(row []uint8) (shares []joint) {
+	w.weigh(row)
+	for i, r := range row {
+		one := joint{slots: w.slots[i : i+1], rows: []uint8{r}, weight: []float64{1}}
+		for o, stands := range w.stands[i] {
+			if stands == r && uint8(o) != r && !math.IsInf(w.priors[i][o], -1) {
+				one.rows, one.weight = append(one.rows, uint8(o)), append(one.weight, w.instead(i, uint8(o)))
+			}
+		}
+		shares = append(shares, one)
+	}
+	return shares
+}
+
+// searched is a joint on the way: assignments with their weights' logarithms,
+// and those whose neighbours have not been looked at, the heaviest on top.
+type searched struct {
+	rows   []uint8
+	weight []float64
+	next   []int
+	known  map[string]bool
+}
+
+func (s *searched) Len() int           { return len(s.next) }
+func (s *searched) Less(i, k int) bool { return s.weight[s.next[i]] > s.weight[s.next[k]] }
+func (s *searched) Swap(i, k int)      { s.next[i], s.next[k] = s.next[k], s.next[i] }
+func (s *searched) Push(x any)         { s.next = append(s.next, x.(int)) }
+func (s *searched) Pop() any {
+	last := len(s.next) - 1
+	x := s.next[last]
+	s.next = s.next[:last]
+	return x
+}
+
+// tried is how many assignments are looked at for each that is kept.
+const tried = 4
+
+// heaviest gives the heaviest assignments: all where these are few, else those
+// that are found from some to begin with, over assignments that differ in one
+// slot, always on from the heaviest.
+func (w *weigher) heaviest(most int, begin ...[]uint8) joint {
+	if w.all() <= fewest {
+		return w.each(most)
+	}
+	s := &searched{known: map[string]bool{}}
+	top := math.Inf(-1)
+	try := func(row []uint8) {
+		if s.known[string(row)] {
+			return
+		}
+		s.known[string(row)] = true
+		x := w.weigh(row)
+		if x < top+math.Log(least) {
+			return
+		}
+		x += w.standing(row)
+		top = max(top, x)
+		s.rows, s.weight = append(s.rows, row...), append(s.weight, x)
+		heap.Push(s, len(s.weight)-1)
+	}
+	for _, row := range begin {
+		for i := range row {
+			row[i] = w.stands[i][row[i]]
+		}
+		try(row)
+	}
+	n := len(w.slots)
+	row := make([]uint8, n)
+	for len(s.next) > 0 && len(s.known) < tried*most {
+		i := heap.Pop(s).(int)
+		if s.weight[i] < top+math.Log(least) {
+			break
+		}
+		for k := range n {
+			copy(row, s.rows[i*n:(i+1)*n])
+			for o, stands := range w.stands[k] {
+				if uint8(o) == stands {
+					row[k] = uint8(o)
+					try(row)
+				}
+			}
+		}
+	}
+	return w.joint(s, most)
+}
+
+// fewest is how many assignments are weighed one and all, where there are no more.
+const fewest = 1 << 15
+
+// all is how many assignments there are.
+func (w *weigher) all() float64 {
+	all := 1.0
+	for _, p := range w.priors {
+		all *= float64(len(p) - 1) // less one: elsewhere is as gone
+	}
+	return all
+}
+
+// each gives the heaviest of all assignments.
+func (w *weigher) each(most int) joint {
+	found := joint{slots: w.slots}
+	row := make([]uint8, len(w.slots))
+	next := func() bool {
+		for i := range row {
+			if row[i]++; int(row[i]) < len(w.priors[i]) && math.IsInf(w.priors[i][row[i]], -1) {
+				row[i]++
+			}
+			if int(row[i]) < len(w.priors[i]) {
+				return true
+			}
+			row[i] = 0
+		}
+		return false
+	}
+	for more := true; more; more = next() {
+		found.rows, found.weight = append(found.rows, row...), append(found.weight, w.weigh(row))
+	}
+	out := joint{slots: w.slots, rows: []uint8{}}
+	order := found.falling()
+	for _, i := range order[:min(most, len(order))] {
+		out.rows = append(out.rows, found.row(i)...)
+		out.weight = append(out.weight, math.Exp(found.weight[i]-found.weight[order[0]]))
+	}
+	out.weighed(func([]uint8) float64 { return 1 })
+	return out
+}
+
+// joint gives the heaviest of what was found, no more than most, and of what each
+// stands for as many assignments as its weight is worth.
+func (w *weigher) joint(s *searched, most int) joint {
+	found := joint{slots: w.slots, rows: s.rows, weight: s.weight}
+	order := found.falling()
+	order = order[:min(most, len(order))]
+	top, sum := s.weight[order[0]], 0.0
+	for _, i := range order {
+		sum += math.Exp(s.weight[i] - top)
+	}
+	out := joint{slots: w.slots, rows: []uint8{}}
+	for _, i := range order {
+		x := math.Exp(s.weight[i]-top) / sum
+		part := spread(w.shares(found.row(i)), int(math.Ceil(x*float64(most))))
+		whole := 0.0
+		for _, p := range part.weight {
+			whole += p
+		}
+		out.rows = append(out.rows, part.rows...)
+		for _, p := range part.weight {
+			out.weight = append(out.weight, x*p/whole)
+		}
+	}
+	out.weighed(func([]uint8) float64 { return 1 })
+	return out
+}
+
+// spread gives the product of single slots, no more rows than most.
+func spread(shares []joint, most int) joint {
+	out := joint{rows: []uint8{}, weight: []float64{1}}
+	for _, one := range shares {
+		if most == 1 {
+			best := one.falling()[0]
+			out.rows, out.slots = append(out.rows, one.rows[best]), append(out.slots, one.slots[0])
+			continue
+		}
+		out = out.times(one, most)
+	}
+	return out
+}
