@@ -1,6 +1,7 @@
 package reconcile_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"runtime"
 	"testing"
@@ -41,4 +42,39 @@ func BenchmarkLargeBoard(b *testing.B) {
 			b.ReportMetric(float64(m.Sys)/1e6, "MB-from-system")
 		})
 	}
+}
+
+// What a board takes grows with its size, and not with the square of it: eight
+// times as many wires, with half of their readings, take at most 8^1.5 times as
+// many allocations, which are counted, since time is not the same twice.
+func TestLargeBoardsGrow(t *testing.T) {
+	small, large := allocations(t, 60), allocations(t, 480)
+	most := math.Pow(8, 1.5)
+	t.Logf("60 wires: %.0f allocations; 480: %.0f, %.1f times as many", small, large, large/small)
+	if large/small > most {
+		t.Errorf("%.1f times as many, and at most %.1f are expected", large/small, most)
+	}
+}
+
+// allocations counts what a board of so many wires allocates until it answers.
+func allocations(t *testing.T, wires int) float64 {
+	random := rand.New(rand.NewPCG(1, 1))
+	b := invent(plan{parts: wires / 2, wires: wires, chain: 0.3, changed: 0.02}, random)
+	var readings []reconcile.Reading
+	for _, w := range b.candidates() {
+		if random.Float64() < 0.5 {
+			readings = append(readings, reconcile.Reading{From: w[0], To: w[1], Closed: b.reads(w[0], w[1], random)})
+		}
+	}
+	return testing.AllocsPerRun(1, func() {
+		board := b.board(t)
+		for _, r := range readings {
+			if err := board.Take(r); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if len(board.Next(20)) == 0 {
+			t.Fatal("no answer")
+		}
+	})
 }

@@ -49,6 +49,45 @@ func TestContradictions(t *testing.T) {
 	}
 }
 
+// The third reading that is named settles the pair, whatever it shows: after it,
+// or after it once more, one of the two is known to be wrong and the other to be
+// right, and the next tests no longer ask.
+func TestThirdReadingSettles(t *testing.T) {
+	path, whole, first := closed("TS1.1", "TS1.20"), open("TS1.1", "TS1.20"), open("TS1.1", "TS1.10")
+	for name, pair := range map[string][2]reconcile.Reading{
+		"the same twice, otherwise":      {path, whole},
+		"a path, and a wire on it":       {path, first},
+		"a wire, and a path that has it": {first, path},
+	} {
+		for _, shown := range []bool{true, false} {
+			b, err := reconcile.New(small(), sheetsOf(4, [2]string{"TS1.1", "TS1.10"}, [2]string{"TS1.10", "TS1.20"}))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range pair {
+				if err := b.Take(r); err != nil {
+					t.Fatal(err)
+				}
+			}
+			before := max(b.Wrong(0), b.Wrong(1))
+			c := b.Contradictions()
+			if len(c) != 1 {
+				t.Fatalf("%s: %+v", name, c)
+			}
+			for range 2 {
+				third := reconcile.Reading{From: c[0].Settle.From, To: c[0].Settle.To, Hold: c[0].Settle.Hold, Closed: shown}
+				if err := b.Take(third); err != nil {
+					t.Fatal(err)
+				}
+			}
+			less, more := min(b.Wrong(0), b.Wrong(1)), max(b.Wrong(0), b.Wrong(1))
+			if !(less < 0.02 && more > 0.98) {
+				t.Errorf("%s: after a third that is closed (%v) the chances of being wrong are %.3f and %.3f; %.3f before", name, shown, less, more, before)
+			}
+		}
+	}
+}
+
 // Which sheet fits which part: the one that has the wire that was found.
 func TestFits(t *testing.T) {
 	sheets := append(sheetsOf(1, [2]string{"TS1.1", "K1.A1"}), sheetsOf(2, [2]string{"TS1.1", "K1.A2"})[1:]...)

@@ -95,3 +95,6 @@ func (b *Board) Believe(from, to string) {
 	b.slots[n].chance[0] = 1
 	b.refresh(n)
 }
+
+// Wrong is the chance that a reading is wrong, by its number.
+func (b *Board) Wrong(n int) float64 { return b.wrong(n) }

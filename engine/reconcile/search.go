@@ -57,19 +57,22 @@ func (b *Board) weigher(list, readings []int) *weigher {
 	for i := range there {
 		there[i] = b.settledThere(i) && !slices.Contains(list, b.wires[i].slot)
 	}
-	nets := b.nets(there)
-	for h := range b.holds {
-		one := b.slotNet(list, nets[h])
-		for _, r := range readings {
-			if t := &b.readings[r]; t.hold == h {
-				one.tests = append(one.tests, weighing{one.node(nets[h][t.a]), one.node(nets[h][t.b]),
-					math.Log(shows(t.Closed, true)), math.Log(shows(t.Closed, false))})
-			}
+	var order []int // holds of the readings
+	made := map[int]*numbered{}
+	nets := map[int][]int{}
+	for _, r := range readings {
+		t := &b.readings[r]
+		if made[t.hold] == nil {
+			nets[t.hold] = b.net(there, t.hold)
+			made[t.hold] = b.slotNet(list, nets[t.hold])
+			order = append(order, t.hold)
 		}
-		if len(one.tests) > 0 {
-			one.slotNet.nodes = len(one.number)
-			w.nets = append(w.nets, one.slotNet)
-		}
+		one, net := made[t.hold], nets[t.hold]
+		one.tests = append(one.tests, weighing{one.node(net[t.a]), one.node(net[t.b]), math.Log(shows(t.Closed, true)), math.Log(shows(t.Closed, false))})
+	}
+	for _, h := range order {
+		made[h].nodes = len(made[h].number)
+		w.nets = append(w.nets, made[h].slotNet)
 	}
 	return w
 }
@@ -109,8 +112,8 @@ func (n *numbered) node(net int) int {
 	return i
 }
 
-func (b *Board) slotNet(list, net []int) numbered {
-	n := numbered{number: map[int]int{}}
+func (b *Board) slotNet(list, net []int) *numbered {
+	n := &numbered{number: map[int]int{}}
 	for _, s := range list {
 		joins := make([][]ends, len(b.slots[s].options))
 		for k, o := range b.slots[s].options {

@@ -190,33 +190,44 @@ func (b *Board) dated(r int) string {
 	return one.String()
 }
 
-// nets gives, for each hold, which terminals are joined by such wires and by
-// parts: those with the same number.
-func (b *Board) nets(there []bool) (nets [][]int) {
-	for _, h := range b.holds {
-		net := make([]int, len(b.terminals))
-		for i := range net {
-			net[i] = i
+// nets gives, for each hold that some reading was taken with, which terminals are
+// joined by such wires and by parts: those with the same number.
+func (b *Board) nets(there []bool) [][]int {
+	nets := make([][]int, len(b.holds))
+	for i := range b.readings {
+		if h := b.readings[i].hold; nets[h] == nil {
+			nets[h] = b.net(there, h)
 		}
-		for w, is := range there {
-			if is {
-				unite(net, b.wires[w].a, b.wires[w].b)
-			}
+	}
+	return nets
+}
+
+// net is nets for one hold.
+func (b *Board) net(there []bool, hold int) []int {
+	h := &b.holds[hold]
+	net := make([]int, len(b.terminals))
+	for i := range net {
+		net[i] = i
+	}
+	for w, is := range there {
+		if is {
+			unite(net, b.wires[w].a, b.wires[w].b)
 		}
-		for _, way := range h.ways {
-			unite(net, way.a, way.b)
-		}
+	}
+	for _, way := range h.ways {
+		unite(net, way.a, way.b)
+	}
+	if hold > 0 {
 		for _, way := range b.holds[0].ways {
 			if !h.held[partOf(b.terminals[way.a])] {
 				unite(net, way.a, way.b)
 			}
 		}
-		for i := range net {
-			net[i] = find(net, i)
-		}
-		nets = append(nets, net)
 	}
-	return nets
+	for i := range net {
+		net[i] = find(net, i)
+	}
+	return net
 }
 
 // openAt finds the last open reading that speaks against a wire: were it there,
