@@ -194,7 +194,7 @@ func (c cache) openedKey(p *cell.Program) string {
 // laid gives the lesson's data files and captures, and what it asks of the house's
 // readings and wiring, as one ingredient.
 func laid(p *cell.Program) []byte {
-	content, err := json.Marshal([]any{p.Beside, p.Entered, p.Wiring, p.Cutting})
+	content, err := json.Marshal([]any{p.Beside, p.Entered, p.Wiring, p.Cutting, p.Papers})
 	if err != nil { // plain numbers and words; infinities are refused when read
 		panic(err)
 	}

@@ -39,7 +39,7 @@ var ours = map[string][]string{
 	"engine/card":       {"engine/diag", "engine/rows", "engine/circuit", "engine/cutting", "engine/machine"},
 	"engine/tell":       {"engine/waveform"},
 	"engine/bench": {
-		"engine/circuit", "engine/cutting", "engine/dictionary", "engine/machine", "engine/waveform", "engine/tell", "engine/reading", "engine/calibrate", "engine/fit", "engine/drift", "engine/watch"},
+		"engine/circuit", "engine/cutting", "engine/reconcile", "engine/dictionary", "engine/machine", "engine/waveform", "engine/tell", "engine/reading", "engine/calibrate", "engine/fit", "engine/drift", "engine/watch"},
 	"engine/story":    {"engine/equation", "engine/circuit", "engine/cutting", "engine/sift", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language": {},
 	"engine/rows":     {"engine/diag"},
@@ -49,15 +49,15 @@ var ours = map[string][]string{
 		"engine/machine", "engine/waveform", "engine/wiring", "engine/bench", "engine/tell"},
 	"engine/cell/symbols/generate": {},
 	"engine/cell/goerrors":         {},
-	"engine/cell/assemble":         {"engine/circuit", "engine/cutting", "engine/diag", "engine/lesson", "engine/bench", "engine/reading", "engine/cell/goerrors"},
+	"engine/cell/assemble":         {"engine/circuit", "engine/cutting", "engine/reconcile", "engine/diag", "engine/lesson", "engine/bench", "engine/reading", "engine/cell/goerrors"},
 	"engine/cell/check":            {"engine/diag", "engine/lesson", "engine/cell/goerrors", "engine/cell/assemble"},
 	"engine/cell/subset":           {"engine/cell/goerrors", "engine/cell/assemble", "engine/cell/check"},
 	"engine/cell/rewrite":          {"engine/cell/goerrors", "engine/cell/assemble", "engine/cell/check"},
 	"engine/cell/child": {
-		"engine/diag", "engine/tell", "engine/machine", "engine/circuit", "engine/cutting", "engine/bench", "engine/reading", "engine/cell/goerrors", "engine/cell/assemble",
+		"engine/diag", "engine/tell", "engine/machine", "engine/circuit", "engine/cutting", "engine/reconcile", "engine/bench", "engine/reading", "engine/cell/goerrors", "engine/cell/assemble",
 		"engine/cell/symbols", "engine/cell/check"},
 	"engine/cell": {
-		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/circuit", "engine/cutting", "engine/bench", "engine/reading", "engine/capture", "engine/cell/symbols",
+		"engine/diag", "engine/lesson", "engine/tell", "engine/machine", "engine/circuit", "engine/cutting", "engine/reconcile", "engine/bench", "engine/reading", "engine/capture", "engine/cell/symbols",
 		"engine/cell/assemble", "engine/cell/check", "engine/cell/subset", "engine/cell/rewrite", "engine/cell/child"},
 	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
 	"engine/watch":     {"engine/drift", "engine/fit", "engine/reading"},

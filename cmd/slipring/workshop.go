@@ -54,6 +54,7 @@ type workshop struct {
 	board    *reconcile.Board  // what drawings and continuity readings say of it; nil without drawings
 	cutting  *card.Cutting     // what it says of wire to cut; nil when it has nothing
 	toCut    cutting.List      // of it
+	papers   *reconcile.Papers // these drawings and readings, for cells
 	lessons  []lessonRun       // in course order
 	messages []diag.Message
 }
@@ -83,6 +84,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		note(messages)
 		w.cutting, messages = readCutting(in, *w.wiring)
 		note(messages)
+		if w.board != nil {
+			w.papers = &reconcile.Papers{Sheets: w.board.Sheets(), Readings: w.board.Readings()}
+		}
 	}
 	all.Sources, messages = readList(in, "sources.toml", card.ReadSources)
 	note(messages)
@@ -245,6 +249,9 @@ func runLesson(ctx context.Context, l *lesson.Lesson, in proof.Folder, of worksh
 	}
 	if of.cutting != nil {
 		program.Plan(&of.cutting.Plan)
+	}
+	if of.papers != nil {
+		program.Draw(*of.papers)
 	}
 	result, recalled := known.recall(program, in.Cards)
 	if !recalled {

@@ -19,6 +19,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
 )
@@ -30,6 +31,7 @@ type Shelf struct {
 	entered  []reading.Reading
 	wiring   *circuit.Wiring
 	plan     *cutting.Plan
+	papers   *reconcile.Papers
 	sets     map[string]wiredRun // that a wiring feeds
 	agreed   []agreement         // of sets and wiring
 	opened   []string

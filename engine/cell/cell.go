@@ -16,6 +16,7 @@ package cell
 import (
 	"context"
 	"encoding/json"
+	"math"
 	"path/filepath"
 	"slices"
 
@@ -32,6 +33,7 @@ import (
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/tell"
 )
 
@@ -105,6 +107,22 @@ func (p *Program) Plan(of *cutting.Plan) {
 
 func (p *Program) asks(name string) bool {
 	return slices.ContainsFunc(p.calls, func(c Call) bool { return c.Name == name })
+}
+
+// Draw hands the program what the house's drawings and continuity readings say,
+// where its cells ask for that.
+func (p *Program) Draw(all reconcile.Papers) {
+	if !p.asks("bench.Wiring.Drawings") {
+		return
+	}
+	p.Papers = &reconcile.Papers{Sheets: all.Sheets, Readings: slices.Clone(all.Readings)}
+	for i := range p.Papers.Readings {
+		r := &p.Papers.Readings[i]
+		r.File = filepath.Base(r.File)
+		if math.IsNaN(r.Ohms) { // which no child can be told; open or closed is all that counts
+			r.Ohms = 0
+		}
+	}
 }
 
 // Calls gives where cells name something of the engine, in their order. What

@@ -6,6 +6,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 )
 
 // Program is the cells of one lesson as one Go file, checked and ready to
@@ -32,8 +33,9 @@ type Program struct {
 	// it there, when its cells ask for it (cell.Program.Enter).
 	Entered []reading.Reading
 
-	Wiring  *circuit.Wiring // of the house, in the same way (cell.Program.Wire)
-	Cutting *cutting.Plan   // of the house, in the same way (cell.Program.Plan)
+	Wiring  *circuit.Wiring   // of the house, in the same way (cell.Program.Wire)
+	Cutting *cutting.Plan     // of the house, in the same way (cell.Program.Plan)
+	Papers  *reconcile.Papers // about the wiring, in the same way (cell.Program.Draw)
 }
 
 // Mark says where in the lesson the statement stands that follows a mark.

@@ -222,6 +222,9 @@ func (c *child) run(r request) (result *tell.Result, fail *failure) {
 	if r.Cutting != nil {
 		shelf.Plan(*r.Cutting)
 	}
+	if r.Papers != nil {
+		shelf.Draw(*r.Papers)
+	}
 	interpreting = false
 	run(sheet, shelf, c.note)
 	told := sheet.Result()

@@ -33,7 +33,7 @@ const (
 // the new runs of the machine; known are those that earlier children handed
 // back. Whatever goes wrong becomes one message.
 func Run(ctx context.Context, p *assemble.Program, cards []machine.Card, known map[string]json.RawMessage, limits Limits) (tell.Result, map[string]json.RawMessage, []diag.Message) {
-	ask := request{Source: p.Source, Cards: cards, Laid: p.Beside, Entered: p.Entered, Wiring: p.Wiring, Cutting: p.Cutting, Known: known, Limits: limits.filled()}
+	ask := request{Source: p.Source, Cards: cards, Laid: p.Beside, Entered: p.Entered, Wiring: p.Wiring, Cutting: p.Cutting, Papers: p.Papers, Known: known, Limits: limits.filled()}
 	a, fail := askChild(ctx, ask)
 	if fail != nil {
 		return tell.Result{}, nil, []diag.Message{messageOf(p, fail)}

@@ -13,6 +13,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/tell"
 )
 
@@ -33,6 +34,7 @@ type request struct {
 	Entered []reading.Reading          `json:",omitempty"`
 	Wiring  *circuit.Wiring            `json:",omitempty"`
 	Cutting *cutting.Plan              `json:",omitempty"`
+	Papers  *reconcile.Papers          `json:",omitempty"`
 	Known   map[string]json.RawMessage `json:",omitempty"` // runs that earlier children kept
 	Limits  Limits
 	Shared  bool // file 3 is the place for the mark

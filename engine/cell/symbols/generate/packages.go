@@ -60,6 +60,7 @@ var notOffered = []struct{ name, reason string }{
 	{"bench.Log.Trend", "for the page, not for the cell"},
 	{"bench.Shelf.Kept", "for the one that runs cells"},
 	{"bench.Solved", "for the page, not for the cell"},
+	{"bench.Shelf.Draw", "for the one that runs cells"},
 	{"machine.Explained", "for the page, not for the cell"},
 	{"waveform.Explained", "for the page, not for the cell"},
 	{"wiring.Explained", "for the page, not for the cell"},
