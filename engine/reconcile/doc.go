@@ -27,9 +27,11 @@
 //   - Slots that a reading binds together form a group, with the likeliest
 //     assignments of them all and their weights (group.go). A reading multiplies
 //     these by the chance that a tester would show what it did (Bayes), which is
-//     wrong now and then. What is nearly sure settles; a reading that surprises
-//     opens it again, and a slot that is likely not as any drawing has it is
-//     looked for beside its drawn places (take.go).
+//     wrong now and then. Where there are too many assignments to keep, the
+//     heaviest are searched for, always on from the heaviest that is known, and
+//     weighed by all readings at once (weigh.go). What is nearly sure settles; a
+//     reading that surprises opens it again, and a slot that is likely not as any
+//     drawing has it is looked for beside its drawn places (take.go).
 //   - A wire is found when that is nearly sure and a closed reading hangs on it:
 //     its terminals would not be joined without the wire (verdict.go).
 //   - Readings of which one has to be wrong are named in pairs, with the third that

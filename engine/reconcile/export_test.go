@@ -3,6 +3,8 @@ package reconcile
 import (
 	"cmp"
 	"slices"
+
+	"slipring/engine/circuit"
 )
 
 // Case is a slot as the tests see it: its options, each with its wires and its
@@ -44,7 +46,7 @@ func (b *Board) Proven() map[[2]string]bool {
 
 // Knowing gives readings worth taking for somebody who knows every answer: those
 // that make most wires certain, none of which bear upon the same slots.
-func (b *Board) Knowing(joined func(from, to string) bool) (out []Reading) {
+func (b *Board) Knowing(joined func(from, to string, hold circuit.Hold) bool) (out []Reading) {
 	p := b.planner(false)
 	type known struct {
 		candidate
@@ -52,12 +54,16 @@ func (b *Board) Knowing(joined func(from, to string) bool) (out []Reading) {
 		makes  float64
 	}
 	var list []known
+	taken := map[probe]int{}
+	for _, r := range b.readings {
+		taken[probe{r.ends, r.hold}]++
+	}
 	for _, one := range p.candidates() {
 		c := p.judge(one)
-		if one.hold != 0 || c.gain < leastGain {
+		if c.gain < leastGain || taken[one] >= mostRepeats {
 			continue
 		}
-		k := known{candidate: c, closed: joined(b.terminals[one.a], b.terminals[one.b])}
+		k := known{candidate: c, closed: joined(b.terminals[one.a], b.terminals[one.b], b.holds[one.hold].Hold)}
 		i := 1
 		if k.closed {
 			i = 0
@@ -74,7 +80,7 @@ func (b *Board) Knowing(joined func(from, to string) bool) (out []Reading) {
 		for _, s := range k.slots {
 			met[s] = true
 		}
-		out = append(out, Reading{From: b.terminals[k.a], To: b.terminals[k.b]})
+		out = append(out, Reading{From: b.terminals[k.a], To: b.terminals[k.b], Hold: b.holds[k.hold].Hold})
 	}
 	return out
 }

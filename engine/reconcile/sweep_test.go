@@ -211,20 +211,26 @@ func (b *invented) board(t *testing.T) *reconcile.Board {
 // take takes a reading on the true board.
 func (b *invented) take(t *testing.T, r *run, board *reconcile.Board, from, to string, hold circuit.Hold, random *rand.Rand) {
 	t.Helper()
-	shown := b.reads(from, to, random)
-	if len(hold.Out)+len(hold.Moved) > 0 {
-		ways, err := b.parts.Ways(reconcile.Threshold, hold)
-		if err != nil {
-			t.Fatal(err)
-		}
-		held := invented{net: joined(append(ways, b.truth...))}
-		shown = held.reads(from, to, random)
-	}
+	held := invented{net: b.netWith(t, hold)}
+	shown := held.reads(from, to, random)
 	if err := board.Take(reconcile.Reading{From: from, To: to, Hold: hold, Closed: shown}); err != nil {
 		t.Fatal(err)
 	}
 	r.readings++
 	r.cost += b.cost(from, to) + float64(len(hold.Out)+len(hold.Moved))
+}
+
+// netWith gives the true nets while parts are held or out.
+func (b *invented) netWith(t *testing.T, hold circuit.Hold) map[string]string {
+	t.Helper()
+	if len(hold.Out)+len(hold.Moved) == 0 {
+		return b.net
+	}
+	ways, err := b.parts.Ways(reconcile.Threshold, hold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return joined(append(ways, b.truth...))
 }
 
 // verdicts counts what is said of drawn wires, and how much of it is wrong.
@@ -277,7 +283,10 @@ func (b *invented) planned(t *testing.T, random *rand.Rand) (r, search run) {
 func (b *invented) knowing(t *testing.T, random *rand.Rand) (r run) {
 	board := b.board(t)
 	for range 60 {
-		list := board.Knowing(func(from, to string) bool { return netOf(b.net, from) == netOf(b.net, to) })
+		list := board.Knowing(func(from, to string, hold circuit.Hold) bool {
+			net := b.netWith(t, hold)
+			return netOf(net, from) == netOf(net, to)
+		})
 		if len(list) == 0 {
 			break
 		}

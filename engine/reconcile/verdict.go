@@ -20,7 +20,7 @@ const (
 // From which chance on a wire with its reading is found, up to which it is not
 // there, and from which on it is likely.
 const (
-	enough   = 0.995
+	enough   = 0.996
 	hardly   = 0.005
 	probable = 0.9
 )
@@ -154,7 +154,7 @@ func (b *Board) because(w int, v Verdict, proof int, nets [][]int, cited func(re
 	s := &b.slots[one.slot]
 	best := s.options[s.best()]
 	switch {
-	case v == Found:
+	case v == Found, v == Likely && proof >= 0: // likely with one reading: it may be wrong
 		return cited(proof)
 	case v == NotThere && len(best.wires) > 0:
 		return "it is " + b.called(best.wires[0]) + " instead"
