@@ -22,6 +22,7 @@ type bookPage struct {
 	Questions []question
 	Months    []month
 	Parts     []partMoments
+	How       howTo
 }
 
 // moment is whatever stands in the logbook of work at a date. Its kind names the
@@ -109,6 +110,9 @@ func (b *builder) book() (shell, bool) {
 		last.Moments = append(last.Moments, m)
 	}
 	p.Questions, p.Parts = questions(all), b.byPart(all)
+	if len(b.Cards) > 0 {
+		p.How = b.howTo(b.Cards[0])
+	}
 	from := b.from()
 	for _, c := range b.Cards {
 		if slices.ContainsFunc(all, func(m moment) bool { return m.Card == c.Name }) {

@@ -118,3 +118,24 @@ func TestNoBook(t *testing.T) {
 		}
 	}
 }
+
+// The book says in each language how an entry is written, with a whole one to
+// copy, which is one.
+func TestBookHow(t *testing.T) {
+	in := bookInput(t)
+	in.House.Languages = []string{"en", "fr"}
+	tree := treeOf(t, in)
+	pages := documents(t, tree)
+	for page, want := range map[string]string{"logbook/work/index.html": "Roles sign, never names.", "logbook/work/fr.html": "On signe par son rôle, jamais par son nom."} {
+		how := pages[page].class("how")
+		if len(how) != 1 || !strings.Contains(text(how[0]), want) || !strings.Contains(text(how[0]), "logbook/words/fr/") {
+			t.Fatalf("%s does not say how to write an entry", page)
+		}
+		_, sample, _ := strings.Cut(string(tree[page]), `<pre translate="no"><code>`)
+		sample, _, _ = strings.Cut(html.UnescapeString(sample), "</code>")
+		l, messages := lesson.ParseEntry("2026-11-14-a.md", []byte(sample))
+		if len(messages) > 0 || l.Facts.Card != "set" || len(l.Body.Children) != 3 {
+			t.Errorf("the sample of %s is no entry: %v\n%s", page, messages, sample)
+		}
+	}
+}
