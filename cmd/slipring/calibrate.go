@@ -168,7 +168,7 @@ func cardOf(sheets []card.Sheet, readings []reading.Reading, name string) (card.
 func sayCalibration(out io.Writer, o *calibrate.Outcome) error {
 	var b strings.Builder
 	var stay []string
-	fmt.Fprintf(&b, "fitted %d constants to %d readings; chi2 %.1f, where about %d is to be expected\n", len(o.Constants), len(o.Used), o.Fit.Chi2, o.Fit.Freedom)
+	fmt.Fprintf(&b, "fitted %s to %s; chi2 %.1f, where about %d is to be expected\n", count(len(o.Constants), "constant"), count(len(o.Used), "reading"), o.Fit.Chi2, o.Fit.Freedom)
 	for _, c := range o.Constants {
 		value, u := rounded(calibrate.InCardUnit(c.Card, c.Value, c.U))
 		if !c.Moved() {

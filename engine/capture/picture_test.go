@@ -139,6 +139,9 @@ func TestPictureWithoutHelp(t *testing.T) {
 		if x.Name == Period || x.Name == Frequency || x.Name == RMS {
 			t.Errorf("gives %s without being told the scales", x.Name)
 		}
+		if strings.Contains(x.Why, "each to") && !strings.Contains(x.Why, "of a division") {
+			t.Errorf("%s is from %q, and nobody said how long a division is", x.Name, x.Why)
+		}
 		fraction = fraction || x.Name == FractionHigh && math.Abs(x.Value-0.4) < 0.003
 	}
 	if !fraction {

@@ -37,7 +37,7 @@ func (m *measured) whyTimes() string {
 		return fmt.Sprintf("%d turns, noise", m.wave.turns)
 	}
 	p := m.pulses
-	why := fmt.Sprintf("%d edges, each to %s", p.edges, length(p.scatter))
+	why := fmt.Sprintf("%d edges, each to %s", p.edges, m.length(p.scatter))
 	switch {
 	case p.alike && m.seen != nil:
 		return why + ", all rounded alike by columns of the screen"
@@ -53,9 +53,12 @@ func (m *measured) whyTimes() string {
 	return why + ", distance of samples"
 }
 
-// length writes a time with the prefix that suits it.
-func length(s float64) string {
+// length writes a time with the prefix that suits it, or as a part of a division
+// of the screen, where nobody said how long that is.
+func (m *measured) length(s float64) string {
 	switch {
+	case m.timeless:
+		return fmt.Sprintf("%.3g of a division", s)
 	case s >= 1:
 		return fmt.Sprintf("%.3g s", s)
 	case s >= 1e-3:
@@ -80,7 +83,7 @@ func (m *measured) transition(r *Report, name string, t transition) {
 		m.lacks(r, name, "the noise hides it")
 		return
 	case t.sum/n < 1.6*m.Step:
-		m.lacks(r, name, "it is over between two samples, in less than "+length(2*m.Step))
+		m.lacks(r, name, "it is over between two samples, in less than "+m.length(2*m.Step))
 		return
 	}
 	mean := t.sum / n
