@@ -18,6 +18,6 @@
       clearTimeout(timer);
       if (window.scrollY > window.innerHeight / 2) timer = setTimeout(aim, 200);
     }, { passive: true });
-    aim();
+    if (location.hash) aim(); // else it is read from the top, and the link is right as it is
   });
 })();
