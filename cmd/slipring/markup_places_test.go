@@ -236,6 +236,9 @@ func TestMarkupPlaces(t *testing.T) {
 		}},
 		{reflect.TypeFor[lesson.Data](), map[string]string{
 			"Name": name, "File": path, "Note": "readings-note", "Columns.Head": "readings-head", "Columns.Unit": "readings-unit", "Rows.Text": "readings-entry",
+			"Readings.Date": date, "Readings.Role": "act-role", "Readings.Set": name, "Readings.Quantity": known, "Readings.Expect": name, "Readings.Where": "read-where", "Readings.Note": "read-note",
+			"Readings.SIUnit": known, "Readings.Written": "-", "Readings.Unit": "value-unit", "Readings.Instrument": "act-instrument", // written as a number
+			"Readings.Load": known, "Readings.Setting": known, "Readings.File": path,
 		}},
 		{reflect.TypeFor[card.House](), map[string]string{
 			"Name": "house", "Place": "place", "Note": "house-note", "Contact": "contact", "Address": "address", "Open": "open", "Web": known, "Languages": known, "Kiosk": name, "Hall": known,

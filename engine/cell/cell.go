@@ -115,7 +115,10 @@ func (p *Program) Draw(all reconcile.Papers) {
 	if !p.asks("bench.Wiring.Drawings") {
 		return
 	}
-	p.Papers = &reconcile.Papers{Sheets: all.Sheets, Readings: slices.Clone(all.Readings)}
+	p.Papers = &reconcile.Papers{Sheets: slices.Clone(all.Sheets), Readings: slices.Clone(all.Readings)}
+	for i := range p.Papers.Sheets {
+		p.Papers.Sheets[i].File = filepath.Base(p.Papers.Sheets[i].File)
+	}
 	for i := range p.Papers.Readings {
 		r := &p.Papers.Readings[i]
 		r.File = filepath.Base(r.File)

@@ -16,6 +16,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/tell"
 )
 
@@ -78,7 +79,7 @@ func Compiled(root string, programs []*Program, cards []machine.Card, steps int)
 	for _, p := range programs {
 		shelf.Laid, shelf.Entered = append(shelf.Laid, p.Beside), append(shelf.Entered, p.Entered)
 		shelf.Wirings = append(shelf.Wirings, p.Wiring)
-		shelf.Plans = append(shelf.Plans, p.Cutting)
+		shelf.Plans, shelf.Papers = append(shelf.Plans, p.Cutting), append(shelf.Papers, p.Papers)
 	}
 	deck, err := json.Marshal(shelf)
 	if err != nil {
@@ -115,6 +116,7 @@ type shelfOf struct {
 	Entered [][]reading.Reading
 	Wirings []*circuit.Wiring
 	Plans   []*cutting.Plan
+	Papers  []*reconcile.Papers
 }
 
 const compiledMain = `package main
@@ -129,6 +131,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/tell"
 %s)
 
@@ -144,6 +147,7 @@ func main() {
 		Entered [][]reading.Reading
 		Wirings []*circuit.Wiring
 		Plans []*cutting.Plan
+		Papers []*reconcile.Papers
 	}
 	must(json.NewDecoder(os.Stdin).Decode(&deck))
 	var all []outcome
@@ -156,6 +160,9 @@ func main() {
 		}
 		if p := deck.Plans[i]; p != nil {
 			shelf.Plan(*p)
+		}
+		if p := deck.Papers[i]; p != nil {
+			shelf.Draw(*p)
 		}
 		printed := os.Args[1] + ".printed"
 		f, err := os.Create(printed)

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"runtime"
+	"slices"
 	"testing"
 
 	"slipring/engine/card"
@@ -17,6 +18,7 @@ import (
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
@@ -61,7 +63,7 @@ func TestLessonsOfTestdata(t *testing.T) {
 
 func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.Card, entered []reading.Reading) {
 	t.Helper()
-	wiring, plan := readWiring(t, filepath.Join(root, "lessons", "wiring"))
+	wiring, plan, papers := readWiring(t, filepath.Join(root, "lessons"))
 	var programs []*Program
 	var results []tell.Result
 	for _, l := range lessons {
@@ -75,6 +77,7 @@ func both(t *testing.T, root string, lessons []*lesson.Lesson, cards []machine.C
 		p.Enter(l.ForCells(entered))
 		p.Wire(&wiring.Wiring)
 		p.Plan(&plan)
+		p.Draw(papers)
 		r, messages := p.Run(context.Background(), cards, Limits{Time: sweeptest.Patience})
 		for _, m := range messages {
 			t.Error(m)
@@ -121,21 +124,24 @@ func readCards(t *testing.T, dir string) []machine.Card {
 	return cards
 }
 
-func readWiring(t *testing.T, dir string) (card.Wiring, cutting.Plan) {
+func readWiring(t *testing.T, dir string) (card.Wiring, cutting.Plan, reconcile.Papers) {
 	t.Helper()
 	var sources [4][]byte
 	for i, name := range []string{"parts.toml", "wires.csv", "cutting.toml", "places.csv"} {
 		var err error
-		if sources[i], err = os.ReadFile(filepath.Join(dir, name)); err != nil {
+		if sources[i], err = os.ReadFile(filepath.Join(dir, "wiring", name)); err != nil {
 			t.Fatal(err)
 		}
 	}
 	w, messages := card.ReadWiring("parts.toml", sources[0], "wires.csv", sources[1])
 	plan, found := card.ReadCutting("cutting.toml", sources[2], "places.csv", sources[3], w)
-	for _, m := range append(messages, found...) {
+	in := folder.Open(dir)
+	defer in.Close()
+	sheets, readings, more := reconcile.ReadAll(in, w.Wiring)
+	for _, m := range slices.Concat(messages, found, more) {
 		t.Error(m)
 	}
-	return w, plan.Plan
+	return w, plan.Plan, reconcile.Papers{Sheets: sheets, Readings: readings}
 }
 
 // difference finds the first place at which two values of one type differ, or

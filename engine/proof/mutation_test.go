@@ -13,13 +13,13 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/cell"
-	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
 	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/reading"
+	"slipring/engine/reconcile"
 	"slipring/engine/sweeptest"
 	"slipring/engine/tell"
 )
@@ -125,13 +125,26 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	if len(more) > 0 {
 		t.Fatal(more)
 	}
+	plan, more := card.ReadCutting("cutting.toml", read("wiring/cutting.toml"), "places.csv", read("wiring/places.csv"), wiring)
+	if len(more) > 0 {
+		t.Fatal(more)
+	}
+	sheets, taken, more := reconcile.ReadAll(in, wiring.Wiring)
+	if len(more) > 0 {
+		t.Fatal(more)
+	}
 	entered, more := reading.ReadAll(in)
 	if len(more) > 0 {
 		t.Fatal(more)
 	}
 	var all []shipped
 	for _, l := range lessons {
-		r := runCells(t, l, f.Cards, wiring.Wiring, entered)
+		r := runCells(t, l, f.Cards, func(p *cell.Program) {
+			p.Wire(&wiring.Wiring)
+			p.Plan(&plan.Plan)
+			p.Draw(reconcile.Papers{Sheets: sheets, Readings: taken})
+			p.Enter(l.ForCells(entered))
+		})
 		all = append(all, shipped{l, r})
 		for _, tr := range translationsOf(t, dir, l) {
 			all = append(all, shipped{tr, r})
@@ -140,14 +153,13 @@ func readShipped(t *testing.T) (Folder, []shipped) {
 	return f, all
 }
 
-func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card, wiring circuit.Wiring, entered []reading.Reading) tell.Result {
+func runCells(t *testing.T, l *lesson.Lesson, cards []machine.Card, lay func(*cell.Program)) tell.Result {
 	t.Helper()
 	program, messages := cell.Assemble(l)
 	if diag.HasError(messages) {
 		t.Fatal(messages)
 	}
-	program.Wire(&wiring)
-	program.Enter(l.ForCells(entered))
+	lay(program)
 	r, messages := program.Run(context.Background(), cards, cell.Limits{Time: sweeptest.Patience})
 	if diag.HasError(messages) {
 		t.Fatal(messages)
