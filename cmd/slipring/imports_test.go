@@ -32,7 +32,7 @@ var ours = map[string][]string{
 	"engine/drift":      {},
 	"engine/circuit":    {"engine/diag", "engine/equation"},
 	"engine/cutting":    {"engine/circuit", "engine/equation", "engine/wiring"},
-	"engine/reconcile":  {"engine/circuit", "engine/diag", "engine/folder", "engine/rows"},
+	"engine/reconcile":  {"engine/circuit", "engine/diag", "engine/equation", "engine/folder", "engine/rows"},
 	"engine/dictionary": {"engine/sift"},
 	"engine/sift":       {"engine/equation"},
 	"engine/machine":    {"engine/equation", "engine/ode", "engine/waveform"},
@@ -40,7 +40,7 @@ var ours = map[string][]string{
 	"engine/tell":       {"engine/waveform"},
 	"engine/bench": {
 		"engine/circuit", "engine/cutting", "engine/reconcile", "engine/dictionary", "engine/machine", "engine/waveform", "engine/tell", "engine/reading", "engine/calibrate", "engine/fit", "engine/drift", "engine/watch"},
-	"engine/story":    {"engine/equation", "engine/circuit", "engine/cutting", "engine/sift", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
+	"engine/story":    {"engine/equation", "engine/circuit", "engine/cutting", "engine/reconcile", "engine/sift", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
 	"engine/language": {},
 	"engine/rows":     {"engine/diag"},
 	"engine/reading":  {"engine/diag", "engine/folder", "engine/rows", "engine/machine"},

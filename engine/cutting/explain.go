@@ -57,6 +57,20 @@ func Explained() eq.Part {
 				Source:  iec,
 			},
 			{
+				Key: "cutting.reason", Closed: true, By: []string{"bench.CutWire.Why", "bench.CutWire.Gauge"},
+				Gives:   "cross-section of one wire: the most that fuse, drop and strength ask for, and the next thicker wire in stock; the one that asks for most is the reason",
+				TeX:     `A = \max\left(A_f, A_u, A_s\right)`,
+				Symbols: []eq.Symbol{area, eq.Said("A_f", "that of the thinnest wire in stock which carries its current and what its fuses pass for good", "mm2"), eq.From("A_u", "cutting.area", "that with which its group loses what it may", "mm2"), eq.Said("A_s", "the smallest that the house hangs", "mm2")},
+				Source:  house,
+			},
+			{
+				Key: "cutting.count", Closed: true, By: []string{"bench.Cutting.Count", "bench.Cutting.Left", "bench.Cutting.Orders", "bench.Cutting.Crowded", "bench.CutGroup.Count", "bench.CutOrder.Count"},
+				Gives:   "wires of the list, or of a part of it",
+				TeX:     `n = \sum_k 1`,
+				Symbols: []eq.Symbol{eq.Said("n", "how many", ""), eq.Said("k", "number of each wire that is counted", "")},
+				Source:  "comparison of what was computed",
+			},
+			{
 				Key: "cutting.order", Closed: true, By: []string{"bench.CutOrder.Buy"},
 				Gives:   "wire of one thickness and colour to buy, rounded up to the next step",
 				TeX:     `L = \left(1 + w\right) \sum_k l`,

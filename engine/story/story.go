@@ -18,6 +18,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/equation"
 	"slipring/engine/machine"
+	"slipring/engine/reconcile"
 	"slipring/engine/sift"
 	"slipring/engine/waveform"
 	"slipring/engine/wiring"
@@ -26,7 +27,7 @@ import (
 // Parts gives all that is explained: the parts of the machine in the order of a
 // logbook, then what is about no part.
 func Parts() []equation.Part {
-	return append(machine.Explained(), circuit.Explained(), sift.Explained(), cutting.Explained(), waveform.Explained(), wiring.Explained())
+	return append(machine.Explained(), circuit.Explained(), sift.Explained(), cutting.Explained(), reconcile.Explained(), waveform.Explained(), wiring.Explained())
 }
 
 // Find gives the equation of a key.
