@@ -337,7 +337,11 @@ func (c Cutting) Flaws(w Wiring, flaws []cutting.Flaw) (messages []diag.Message)
 		if i == mostFindings {
 			break
 		}
-		messages = append(messages, diag.Message{File: files[flaw.In], Line: max(flaw.Line, 1), Column: 1, Rule: "cutting", Text: flaw.Reason, Hint: flaw.Next})
+		m := diag.Message{File: files[flaw.In], Line: max(flaw.Line, 1), Column: 1, Rule: "cutting", Text: flaw.Reason, Hint: flaw.Next}
+		if flaw.Works {
+			m.Level = diag.Warning
+		}
+		messages = append(messages, m)
 	}
 	return messages
 }

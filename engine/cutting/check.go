@@ -22,7 +22,12 @@ type checker struct {
 }
 
 func (c *checker) add(in In, line int, next, format string, args ...any) {
-	c.flaws = append(c.flaws, Flaw{in, line, fmt.Sprintf(format, args...), next})
+	c.flaws = append(c.flaws, Flaw{In: in, Line: line, Reason: fmt.Sprintf(format, args...), Next: next})
+}
+
+// breaking gives the flaws with which there is no list.
+func (c *checker) breaking() []Flaw {
+	return slices.DeleteFunc(slices.Clone(c.flaws), func(f Flaw) bool { return f.Works })
 }
 
 // Check gives what is wrong with a plan for a wiring in which nothing is wrong.
@@ -39,7 +44,7 @@ func checked(w circuit.Wiring, p Plan) *checker {
 	c.groups()
 	c.ends()
 	c.states()
-	if len(c.flaws) == 0 {
+	if len(c.breaking()) == 0 {
 		c.reach()
 	}
 	return c
@@ -155,6 +160,7 @@ func (c *checker) groups() {
 			for _, name := range c.between(word, number) {
 				if _, ok := number[name]; !ok {
 					c.add(InPlan, g.Line, "write wires as wires.csv has them, such as W4 or W4-W12", "the group %s names the wire %q, which is none", g.Name, name)
+					c.flaws[len(c.flaws)-1].Works = true
 					continue
 				}
 				if had, ok := c.group[name]; ok {
@@ -215,6 +221,7 @@ func (c *checker) states() {
 		for _, f := range s.Fail {
 			if !faults[f] {
 				c.add(InPlan, s.Line, `faults are called, for example, "W17 open", "F1 blown" or "K1 stuck released"`, "the state %s has the fault %q, which is none", s.Name, f)
+				c.flaws[len(c.flaws)-1].Works = strings.HasSuffix(f, " open") // as it is without the wire
 			}
 		}
 		for _, k := range s.Press {

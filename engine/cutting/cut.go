@@ -108,8 +108,8 @@ type Amps struct {
 // With flaws, there is no list.
 func Cut(w circuit.Wiring, p Plan, amps []Amps) (List, []Flaw) {
 	c := checked(w, p)
-	if len(c.flaws) > 0 {
-		return List{}, c.flaws
+	if flaws := c.breaking(); len(flaws) > 0 {
+		return List{}, flaws
 	}
 	var list List
 	of := make([][]Wire, len(p.Groups))
@@ -125,8 +125,8 @@ func Cut(w circuit.Wiring, p Plan, amps []Amps) (List, []Flaw) {
 		list.Groups = append(list.Groups, c.thicken(g, of[i]))
 		list.Wires = append(list.Wires, of[i]...)
 	}
-	if len(c.flaws) > 0 {
-		return List{}, c.flaws
+	if flaws := c.breaking(); len(flaws) > 0 {
+		return List{}, flaws
 	}
 	place := map[string]int{}
 	for i, one := range w.Wires {
@@ -226,7 +226,7 @@ func (c *checker) thicken(g Group, wires []Wire) GroupSum {
 		return all
 	}
 	sum.Needs, _ = Needs(legs, sum.Allowed, c.plan.Temperature)
-	if sum.Lost = loses(); sum.Lost <= sum.Allowed || len(c.flaws) > 0 {
+	if sum.Lost = loses(); sum.Lost <= sum.Allowed || len(c.breaking()) > 0 {
 		return sum
 	}
 	for i := range wires {

@@ -163,6 +163,10 @@ type Flaw struct {
 	Line   int
 	Reason string
 	Next   string
+
+	// Works says that there is a list all the same: so it is when the plan names
+	// a wire that was taken out of the wiring.
+	Works bool
 }
 
 // In is the file that a flaw is in.
