@@ -35,7 +35,7 @@ func shown(n *html.Node) string {
 			return " "
 		}
 		for _, a := range n.Attr {
-			if a.Key == "hidden" || a.Key == "class" && regexp.MustCompile(`\b(unseen|turn|numbers|motion|knob|knobs|states)\b`).MatchString(a.Val) {
+			if a.Key == "hidden" || a.Key == "class" && regexp.MustCompile(`\b(unseen|on-screen|turn|numbers|motion|knob|knobs|states)\b`).MatchString(a.Val) {
 				return " "
 			}
 		}
