@@ -15,7 +15,7 @@ import (
 // they are no smaller than the words around them: 125 pt on a visitors' sheet,
 // 202 on a guide's, 450 in large print.
 const (
-	marksOnScreen = 46
+	marksOnScreen = 48
 	marksSmall    = 124
 	marksForGuide = 67
 	marksLarge    = 52
