@@ -16,17 +16,20 @@ import (
 	"slipring/engine/tell"
 )
 
+// wiringFile reads a file of the demonstration's wiring.
+func wiringFile(t testing.TB, name string) []byte {
+	t.Helper()
+	source, err := os.ReadFile("../../lessons/wiring/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return source
+}
+
 // shippedWiring reads the demonstration's board.
 func shippedWiring(t testing.TB) circuit.Wiring {
 	t.Helper()
-	read := func(name string) []byte {
-		source, err := os.ReadFile("../../lessons/wiring/" + name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return source
-	}
-	w, messages := card.ReadWiring("parts.toml", read("parts.toml"), "wires.csv", read("wires.csv"))
+	w, messages := card.ReadWiring("parts.toml", wiringFile(t, "parts.toml"), "wires.csv", wiringFile(t, "wires.csv"))
 	for _, m := range append(messages, w.Lacks([]string{"fr"})...) {
 		t.Error(m)
 	}

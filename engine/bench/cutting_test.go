@@ -1,7 +1,6 @@
 package bench_test
 
 import (
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -15,15 +14,8 @@ import (
 
 func shippedPlan(t testing.TB) cutting.Plan {
 	t.Helper()
-	read := func(name string) []byte {
-		source, err := os.ReadFile("../../lessons/wiring/" + name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return source
-	}
-	w, _ := card.ReadWiring("parts.toml", read("parts.toml"), "wires.csv", read("wires.csv"))
-	c, messages := card.ReadCutting("cutting.toml", read("cutting.toml"), "places.csv", read("places.csv"), w)
+	w, _ := card.ReadWiring("parts.toml", wiringFile(t, "parts.toml"), "wires.csv", wiringFile(t, "wires.csv"))
+	c, messages := card.ReadCutting("cutting.toml", wiringFile(t, "cutting.toml"), "places.csv", wiringFile(t, "places.csv"), w)
 	for _, m := range append(messages, c.Lacks([]string{"fr"})...) {
 		t.Error(m)
 	}
