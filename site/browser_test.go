@@ -42,7 +42,7 @@ func (v *visit) fromDisk() {
 	}
 	v.open("course/first/index.html", 1280, 900)
 	v.want("8", `[...document.fonts].filter(f => f.family !== "Near Go").length`) // which are the machine's, where it has them
-	v.want("2", `[...document.fonts].filter(f => f.family === "Near Go").length`)
+	v.want("10", `[...document.fonts].filter(f => f.family === "Near Go").length`)
 	v.want("rgb(247, 243, 234)", `getComputedStyle(document.documentElement).backgroundColor`)
 	v.media("prefers-color-scheme", "dark")
 	v.want("rgb(23, 32, 40)", `getComputedStyle(document.documentElement).backgroundColor`)
