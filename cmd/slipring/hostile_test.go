@@ -42,6 +42,9 @@ var (
 	usual     = []string{"-time", "3s", "-memory", "256"}
 	roomy     = []string{"-time", "20s", "-memory", "1024"}
 	asIfUsual = strings.NewReplacer("after 20 s", "after 3 s", "1024 MB", "256 MB")
+	// Of two functions that call each other, either is rightly named: which of
+	// them is on top where the stack ends depends on how this program was built.
+	eitherOfTwo = strings.NewReplacer("lesson.md:9:25: functions call each other", "lesson.md:10:25: functions call each other")
 )
 
 // TestBroken publishes lessons that are wrong in one way each, over a site
@@ -88,7 +91,7 @@ func TestBroken(t *testing.T) {
 					code, out = exitClean, filepath.Join(dir, "visit")
 				}
 				proofed := command(t, dir, append([]string{"proof"}, flags...)...)
-				said := proofed.stdout
+				said := eitherOfTwo.Replace(proofed.stdout)
 				if sweeptest.UnderRaceDetector() {
 					said = asIfUsual.Replace(said)
 				}
@@ -101,11 +104,11 @@ func TestBroken(t *testing.T) {
 					t.Errorf("publish exits %d, want %d\n%s", published.code, code, published.stderr)
 				}
 				if now, err := readTree(site); err != nil || !maps.Equal(before, now) {
-					t.Error("the site that was published before has changed", err)
+					t.Error("the site that was published before has changed, by this lesson or by one before", err)
 				}
-				lines := strings.Split(strings.TrimSpace(proofed.stdout), "\n")
+				lines := strings.Split(strings.TrimSpace(said), "\n")
 				for _, line := range lines[:len(lines)-1] { // the last counts lessons
-					if !fine && !strings.Contains(published.stderr, line+"\n") {
+					if !fine && !strings.Contains(eitherOfTwo.Replace(published.stderr), line+"\n") {
 						t.Errorf("publish does not say %q but\n%s", line, published.stderr)
 					}
 				}
