@@ -159,7 +159,6 @@ func (p printing) all(ctx context.Context, tree publish.Tree, sheets []site.Shee
 	if workers == 0 {
 		workers = runtime.NumCPU()
 	}
-	printer := browser.Printer{Program: p.program, Patience: p.patience}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	next := make(chan site.Sheet)
@@ -169,6 +168,8 @@ func (p printing) all(ctx context.Context, tree publish.Tree, sheets []site.Shee
 	done := 0
 	for range min(workers, max(len(sheets), 1)) {
 		wait.Go(func() {
+			printer := browser.NewPrinter(p.program, p.patience)
+			defer printer.Close()
 			for s := range next {
 				err := p.one(ctx, printer, dir, s)
 				lock.Lock()
@@ -221,7 +222,7 @@ func lay(tree publish.Tree, sheets []site.Sheet, dir, size string) error {
 }
 
 // one prints one sheet and puts it in its place, whole or not at all.
-func (p printing) one(ctx context.Context, printer browser.Printer, dir string, s site.Sheet) error {
+func (p printing) one(ctx context.Context, printer *browser.Printer, dir string, s site.Sheet) error {
 	pdf, err := printer.Print(ctx, filepath.Join(dir, filepath.FromSlash(s.Path)))
 	if err != nil {
 		return err

@@ -2,7 +2,9 @@
 // pages with it.
 //
 //	program, ok := browser.Find()
-//	pdf, err := browser.Printer{Program: program}.Print(ctx, "/site/handout/first.html")
+//	printer := browser.NewPrinter(program, 0)
+//	defer printer.Close()
+//	pdf, err := printer.Print(ctx, "/site/handout/first.html")
 //
 // It installs nothing, and what it starts asks no other host for anything.
 package browser

@@ -7,98 +7,148 @@ import (
 	"fmt"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 )
 
 // DefaultPatience is how long one page may take.
 const DefaultPatience = time.Minute
 
-// Printer prints pages with a browser. Each page has a browser of its own with
-// a fresh profile, so that nothing of the user's is read or written and pages
-// may be printed side by side.
+// Printer prints one page after the other with one browser, which it starts at
+// the first. Several may work side by side.
 type Printer struct {
-	Program  string        // path of the browser
-	Patience time.Duration // for one page; DefaultPatience when 0
+	program  string
+	patience time.Duration
+
+	tab  context.Context // of the browser that runs; nil when none does
+	stop func()
+}
+
+// NewPrinter gives a printer that uses the browser at a path. A page that takes
+// longer than the patience is an error; 0 means DefaultPatience. Close ends the
+// browser.
+func NewPrinter(program string, patience time.Duration) *Printer {
+	if patience == 0 {
+		patience = DefaultPatience
+	}
+	return &Printer{program: program, patience: patience}
+}
+
+// Close ends the browser, if one runs.
+func (p *Printer) Close() {
+	if p.tab != nil {
+		p.stop()
+		p.tab = nil
+	}
 }
 
 // Print gives a page on disk as PDF: tagged, with its headings as an outline,
 // with its fonts, and without the browser's own lines at top and bottom. The
-// page's style sheet says how large the paper is. A browser that crashes is
-// started once more: seldom one does, on a machine that is busy.
-func (p Printer) Print(ctx context.Context, page string) ([]byte, error) {
-	pdf, err := p.once(ctx, page)
-	var exit *exec.ExitError
-	if errors.As(err, &exit) && !exit.Exited() && ctx.Err() == nil {
-		return p.once(ctx, page)
-	}
-	return pdf, err
-}
-
-func (p Printer) once(ctx context.Context, page string) ([]byte, error) {
-	full, err := filepath.Abs(page)
+// page's style sheet says how large the paper is. A browser that fails is started
+// once more: seldom one crashes, on a machine that is busy.
+func (p *Printer) Print(ctx context.Context, file string) ([]byte, error) {
+	full, err := filepath.Abs(file)
 	if err != nil {
 		return nil, err
 	}
 	if _, err := os.Stat(full); err != nil {
 		return nil, err // or the browser would print its page about the error
 	}
-	dir, err := os.MkdirTemp("", "slipring-print-")
-	if err != nil {
-		return nil, err
+	pdf, err := p.once(ctx, address(full))
+	if err != nil && !errors.Is(err, errPatience) && ctx.Err() == nil {
+		return p.once(ctx, address(full))
 	}
-	// The browser's last processes may still write; what they leave is in the
-	// system's folder for temporary files.
-	defer os.RemoveAll(dir)
-	patience := p.Patience
-	if patience == 0 {
-		patience = DefaultPatience
-	}
-	ctx, cancel := context.WithTimeoutCause(ctx, patience, errPatience)
+	return pdf, err
+}
+
+// once prints with the browser that runs, or with a new one. After an error none
+// runs: what it still does is not known.
+func (p *Printer) once(ctx context.Context, address string) (pdf []byte, err error) {
+	ctx, cancel := context.WithTimeoutCause(ctx, p.patience, errPatience)
 	defer cancel()
-	out := filepath.Join(dir, "page.pdf")
-	cmd := exec.CommandContext(ctx, p.Program, arguments(filepath.Join(dir, "profile"), out, address(full), os.Geteuid() == 0)...)
-	cmd.WaitDelay = 5 * time.Second
-	var said bytes.Buffer
-	cmd.Stderr = &said
-	err = cmd.Run()
-	if cause := context.Cause(ctx); errors.Is(cause, errPatience) {
-		return nil, fmt.Errorf("%w after %v", errPatience, patience)
-	} else if cause != nil {
-		return nil, cause
+	defer func() {
+		if err != nil {
+			p.Close()
+		}
+		if cause := context.Cause(ctx); errors.Is(cause, errPatience) {
+			err = fmt.Errorf("%w after %v", errPatience, p.patience)
+		} else if cause != nil {
+			err = cause
+		}
+	}()
+	if p.tab == nil {
+		if p.tab, p.stop, err = Start(ctx, p.program); err != nil {
+			return nil, fmt.Errorf("the browser fails: %w", err)
+		}
 	}
-	pdf, reading := os.ReadFile(out)
+	tab, leave := context.WithCancel(p.tab)
+	defer leave()
+	defer context.AfterFunc(ctx, leave)()
+	pdf, err = printed(tab, address)
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("the browser fails: %w%s", err, lastLine(said.String()))
-	case reading != nil:
-		return nil, fmt.Errorf("the browser wrote no PDF%s", lastLine(said.String()))
+		return nil, fmt.Errorf("the browser fails: %w", err)
 	case !whole(pdf):
 		return nil, errors.New("the browser wrote a PDF that is not whole")
 	}
 	return pdf, nil
 }
 
+// printed opens a page, waits for its typefaces, and prints it.
+func printed(tab context.Context, address string) ([]byte, error) {
+	if err := chromedp.Do(tab, chromedp.Navigate(address)); err != nil {
+		return nil, err
+	}
+	const typefacesCame = `document.fonts.ready.then(() => true)`
+	if _, err := chromedp.Run(tab, chromedp.Evaluate[bool](typefacesCame, chromedp.EvalAwaitPromise)); err != nil {
+		return nil, err
+	}
+	return chromedp.Run(tab, chromedp.PrintToPDF(func(how *page.PrintToPDFParams) {
+		yes := true
+		how.GenerateTaggedPDF, how.GenerateDocumentOutline, how.PreferCSSPageSize, how.PrintBackground = &yes, &yes, &yes, &yes
+	}))
+}
+
 var errPatience = errors.New("the browser was not done")
 
-// arguments are the switches of the browser. It needs no sandbox switch but
-// for root, for whom it refuses to start with one.
-func arguments(profile, out, page string, root bool) []string {
-	list := []string{
-		"--headless", "--disable-gpu", "--user-data-dir=" + profile,
-		"--no-first-run", "--no-default-browser-check", "--disable-extensions", "--disable-sync",
-		"--disable-background-networking", "--disable-component-update", "--disable-domain-reliability", "--no-pings",
-		// No name leads to a host, should a page or the browser ask for one.
-		"--host-resolver-rules=MAP * ~NOTFOUND",
-		"--export-tagged-pdf", "--generate-pdf-document-outline", "--no-pdf-header-footer",
-		"--print-to-pdf=" + out,
+// Start starts a browser without a window and with a fresh profile, so that
+// nothing of the user's is read or written, and gives its first tab, and what
+// ends it and removes the profile. More are further switches. The browser
+// outlives the context, which may stop its start alone.
+func Start(ctx context.Context, program string, more ...chromedp.ExecAllocatorOption) (tab context.Context, stop func(), err error) {
+	var said bytes.Buffer
+	options := []chromedp.ExecAllocatorOption{
+		chromedp.ExecPath(program), chromedp.Headless, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck,
+		chromedp.CombinedOutput(&said),
+		// No name leads to another host, should a page or the browser ask for one.
+		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"),
 	}
-	if root {
-		list = append(list, "--no-sandbox")
+	for _, name := range []string{
+		"disable-extensions", "disable-sync", "disable-background-networking", "disable-component-update",
+		"disable-domain-reliability", "no-pings", "disable-dev-shm-usage",
+	} {
+		options = append(options, chromedp.Flag(name, true))
 	}
-	return append(list, page)
+	base, end := context.WithCancel(context.WithoutCancel(ctx))
+	allocator, free := chromedp.NewExecAllocator(base, append(options, more...)...)
+	tab, wait := chromedp.NewContext(allocator) // to be ended once: the second time waits for ever
+	stop = sync.OnceFunc(func() {
+		end()
+		wait()
+		free()
+	})
+	leave := context.AfterFunc(ctx, end)
+	if err := chromedp.Do(tab); err != nil {
+		stop()
+		return nil, nil, fmt.Errorf("%w%s", err, lastLine(said.String()))
+	}
+	leave()
+	return tab, stop, nil
 }
 
 // address gives the address of a file, on Windows too.

@@ -71,31 +71,13 @@ func Start(t testing.TB, flags ...string) context.Context {
 // start starts a browser, and gives what stops it.
 func start(t testing.TB, program string, flags []string) (context.Context, func()) {
 	t.Helper()
-	// The browser's last processes may still write when the test is over, so
-	// its folder is not one that the test insists on emptying.
-	folder, err := os.MkdirTemp("", "browser-")
-	if err != nil {
-		t.Fatal(err)
-	}
-	options := []chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(program), chromedp.UserDataDir(folder), chromedp.NoFirstRun, chromedp.Headless,
-		chromedp.WSURLReadTimeout(sweeptest.Patience), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WindowSize(1000, 800),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-dev-shm-usage", true),
-	}
+	options := []chromedp.ExecAllocatorOption{chromedp.NoSandbox, chromedp.WindowSize(1000, 800)}
 	for _, f := range flags {
 		options = append(options, chromedp.Flag(f, true))
 	}
-	allocator, free := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, cancel := chromedp.NewContext(allocator)
-	stop := func() {
-		cancel()
-		free()
-		os.RemoveAll(folder)
-	}
-	if err := chromedp.Do(ctx); err != nil {
-		stop()
+	tab, stop, err := browser.Start(context.Background(), program, options...)
+	if err != nil {
 		t.Fatalf("%s does not start: %v", program, err)
 	}
-	return ctx, stop
+	return tab, stop
 }
