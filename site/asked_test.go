@@ -55,7 +55,7 @@ func TestCellsLeadToEquations(t *testing.T) {
 		"OpenFractionRule": "bench.Set.OpenFractionRule", "OpenFraction": "bench.Run.OpenFraction",
 		"tell.Chart": "tell.Sheet.Chart", "Traces": "bench.Run.Traces", "Turns": "bench.Traces.Turns",
 	} {
-		if want := "../engine/cells.html#" + name; got[words] != want {
+		if want := "../engine/" + askedAt(name); got[words] != want {
 			t.Errorf("%s leads to %q, want %q", words, got[words], want)
 		}
 	}
@@ -63,22 +63,22 @@ func TestCellsLeadToEquations(t *testing.T) {
 		t.Errorf("cells have the links %q", got)
 	}
 
-	// On the page, the rule's comment names the closed form, whose equation
-	// stands open, not folded.
-	engine := pages["course/engine/cells.html"]
-	if engine == nil {
-		t.Fatal("there is no page about the engine")
-	}
+	// There, the rule's comment names the closed form, whose equation stands open,
+	// not folded.
 	for _, c := range []struct{ from, to, says string }{
 		{"bench.Set.OpenFractionRule", "machine.Governor.OpenFraction", "d = 1 - arccos(-S/A)/pi"},
 		{"machine.Governor.OpenFraction", "machine.Governor.Offset", "S = (w^2 - wc^2) r / (w0^2 - w^2)"},
 		{"bench.Set.Steady", "machine.Simulation", "(J + m rho^2) w'"},
 		{"machine.Simulation", "machine.Shaft.LossTorque", "T = friction tanh(w/0.5)"},
 	} {
-		if from := entryOf(engine, c.from); from == nil || !slices.ContainsFunc(linksIn(from), func(to string) bool { return to == "#"+c.to }) {
-			t.Errorf("what is said about %s does not lead to %s", c.from, c.to)
+		want := askedAt(c.to)
+		if same := askedFile(c.from); same == askedFile(c.to) {
+			want = strings.TrimPrefix(want, path.Base(same))
 		}
-		to := entryOf(engine, c.to)
+		if from := entryOf(pages[askedFile(c.from)], c.from); from == nil || !slices.Contains(linksIn(from), want) {
+			t.Errorf("what is said about %s does not lead to %s", c.from, want)
+		}
+		to := entryOf(pages[askedFile(c.to)], c.to)
 		if to == nil || !strings.Contains(text(to), c.says) {
 			t.Errorf("what is said about %s lacks %q", c.to, c.says)
 			continue
@@ -89,58 +89,100 @@ func TestCellsLeadToEquations(t *testing.T) {
 			}
 		}
 	}
-	if e := entryOf(engine, "bench.Set.Steady"); !strings.Contains(text(e), "Used in Calls.") || !slices.Contains(linksIn(e), "../calls/index.html") {
+	if e := entryOf(pages["course/engine/cells-bench.html"], "bench.Set.Steady"); !strings.Contains(text(e), "Used in Calls.") || !slices.Contains(linksIn(e), "../calls/index.html") {
 		t.Errorf("it does not say where it is used: %s", text(e))
 	}
 }
 
-// Everything that cells may use is on the page, once, with links that lead
-// somewhere, in each language.
-func TestAskedPage(t *testing.T) {
+// askedFile is the page that says what a name is, and askedAt the place there, seen
+// from beside it.
+func askedFile(name string) string {
+	pkg, _, _ := strings.Cut(name, ".")
+	return "course/engine/cells-" + pkg + ".html"
+}
+
+func askedAt(name string) string { return path.Base(askedFile(name)) + "#" + name }
+
+// Everything that cells may use is listed, once, and said on its package's page,
+// with links that lead somewhere, in each language.
+func TestAskedPages(t *testing.T) {
 	tree := callingTree(t)
 	pages := documents(t, tree)
-	for name, lang := range map[string]string{"course/engine/cells.html": "en", "course/engine/cells.fr.html": "fr"} {
-		d := pages[name]
-		if d == nil {
-			t.Errorf("there is no %s", name)
+	of := map[string][]symbols.Symbol{}
+	for _, e := range symbols.Docs() {
+		pkg, _, _ := strings.Cut(e.Name, ".")
+		of[pkg] = append(of[pkg], e)
+	}
+	names := map[string]string{"": "course/engine/cells"}
+	for pkg := range of {
+		names[pkg] = "course/engine/cells-" + pkg
+	}
+	if len(of) != 5 { // bench, machine, tell, waveform, wiring
+		t.Errorf("cells can ask of %d packages", len(of))
+	}
+	for pkg, start := range names {
+		for _, lang := range []string{"en", "fr"} {
+			askedPageIs(t, tree, pages, start+map[string]string{"en": ".html", "fr": ".fr.html"}[lang], lang, of[pkg])
+		}
+	}
+	for name, end := range map[string]string{"course/engine/cells.html": ".html", "course/engine/cells.fr.html": ".fr.html"} {
+		listed := map[string]int{}
+		for _, n := range pages[name].tags("a") {
+			listed[attr(n, "href")]++
+		}
+		for pkg, list := range of {
+			for _, e := range list[1:] {
+				if to := "cells-" + pkg + end + "#" + e.Name; listed[to] != 1 {
+					t.Errorf("%s: %d links lead to %s", name, listed[to], to)
+				}
+			}
+		}
+	}
+}
+
+// askedPageIs: a page says something about each of some names.
+func askedPageIs(t *testing.T, tree publish.Tree, pages map[string]*document, name, lang string, says []symbols.Symbol) {
+	t.Helper()
+	d := pages[name]
+	if d == nil {
+		t.Errorf("there is no %s", name)
+		return
+	}
+	if got := attr(d.tags("html")[0], "lang"); got != lang {
+		t.Errorf("%s: lang is %q", name, got)
+	}
+	for _, e := range says {
+		if !d.ids[e.Name] {
+			t.Errorf("%s says nothing about %s", name, e.Name)
+		}
+		for _, f := range e.Fields {
+			if !d.ids[e.Name+"."+f.Name] {
+				t.Errorf("%s says nothing about the field %s.%s", name, e.Name, f.Name)
+			}
+		}
+	}
+	level := 0
+	for n := range d.root.Descendants() {
+		if n.Type == html.ElementNode && len(n.Data) == 2 && n.Data[0] == 'h' && n.Data[1] >= '1' && n.Data[1] <= '6' {
+			if this := int(n.Data[1] - '0'); this > level+1 {
+				t.Errorf("%s: heading %q skips a level", name, text(n))
+			} else {
+				level = this
+			}
+		}
+	}
+	for _, n := range d.tags("a") {
+		u, err := url.Parse(attr(n, "href"))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		if got := attr(d.tags("html")[0], "lang"); got != lang {
-			t.Errorf("%s: lang is %q", name, got)
+		to := name
+		if u.Path != "" {
+			to = path.Join(path.Dir(name), u.Path)
 		}
-		for _, e := range symbols.Docs() {
-			if !d.ids[e.Name] {
-				t.Errorf("%s says nothing about %s", name, e.Name)
-			}
-			for _, f := range e.Fields {
-				if !d.ids[e.Name+"."+f.Name] {
-					t.Errorf("%s says nothing about the field %s.%s", name, e.Name, f.Name)
-				}
-			}
-		}
-		level := 0
-		for n := range d.root.Descendants() {
-			if n.Type == html.ElementNode && len(n.Data) == 2 && n.Data[0] == 'h' && n.Data[1] >= '1' && n.Data[1] <= '6' {
-				if this := int(n.Data[1] - '0'); this > level+1 {
-					t.Errorf("%s: heading %q skips a level", name, text(n))
-				} else {
-					level = this
-				}
-			}
-		}
-		for _, n := range d.tags("a") {
-			u, err := url.Parse(attr(n, "href"))
-			if err != nil {
-				t.Errorf("%s: %v", name, err)
-				continue
-			}
-			to := name
-			if u.Path != "" {
-				to = path.Join(path.Dir(name), u.Path)
-			}
-			if u.IsAbs() || tree[to] == nil || u.Fragment != "" && !pages[to].ids[u.Fragment] {
-				t.Errorf("%s: %q leads nowhere", name, attr(n, "href"))
-			}
+		if u.IsAbs() || tree[to] == nil || u.Fragment != "" && !pages[to].ids[u.Fragment] {
+			t.Errorf("%s: %q leads nowhere", name, attr(n, "href"))
 		}
 	}
 }

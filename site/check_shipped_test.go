@@ -53,7 +53,8 @@ func ofEachKind(t *testing.T, pages []string) []string {
 }
 
 // kindOf says what kind a page is of: its path, without its language. Lessons
-// share one for each of their readers, and so do the parts of the machine.
+// share one for each of their readers, and so do the parts of the machine and
+// what cells can ask of each package.
 func kindOf(page string, pages []string) string {
 	kind, language := "/"+page, languageOf(page)
 	for _, end := range []string{".html", "." + language, "/" + language, "/index"} {
@@ -64,6 +65,11 @@ func kindOf(page string, pages []string) string {
 		slug, ok := strings.CutSuffix(path.Base(other), "-guide.html")
 		if rest, found := strings.CutPrefix(path.Base(kind), slug); ok && found && (rest == "" || rest == "-guide" || rest[0] == '.') {
 			return path.Join(path.Dir(kind), "lesson"+rest)
+		}
+	}
+	for _, pkg := range askedPackages() {
+		if kind+".html" == askedIn(pkg) {
+			return "course/engine/cells-of"
 		}
 	}
 	for _, p := range story.Parts() {

@@ -123,10 +123,7 @@ func (b *builder) linksFrom(reader string, e *lessonPages) page.Links {
 			if keys := story.Decides(name); len(keys) > 0 && b.hasPart(keys[0]) {
 				return b.partHref(here, keys[0])
 			}
-			if in := nameHere(name); in != "" {
-				return link(b.path(askedPath)) + in
-			}
-			return ""
+			return b.askedHref(here, name)
 		},
 	}
 }

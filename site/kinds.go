@@ -50,6 +50,9 @@ func overviews() []overview {
 		{kind{path: measuredPath, about: "measured.lead", template: "measured"}, (*builder).measured},
 		{kind{path: bookPath, about: "book.lead", template: "book", features: []page.Feature{pictures}, paper: true}, (*builder).book},
 	}
+	for _, pkg := range askedPackages() {
+		all = append(all, overview{kind{path: askedIn(pkg), template: "engine-asked"}, func(b *builder) (shell, bool) { return b.askedOf(pkg) }})
+	}
 	for _, p := range story.Parts() {
 		all = append(all, overview{kind{path: partPath(p.Name), template: "engine-part", features: []page.Feature{page.WholeSet}}, func(b *builder) (shell, bool) { return b.part(p.Name) }})
 	}
