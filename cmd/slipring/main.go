@@ -2,6 +2,7 @@
 // kiosk for visitors, a course for volunteers, handouts for docents, and the
 // logbook of the machine.
 //
+//	slipring begin FOLDER       lay out a house of your own, with a card and a lesson
 //	slipring publish            run every lesson and write all pages to ./visit
 //	slipring proof              check every quote, claim and caution; write nothing
 //	slipring proof -amend       and rewrite the quotes that have drifted
@@ -75,6 +76,7 @@ LESSONS is the folder that holds all lessons and house.toml, "lessons" when
 left out. Flags stand before it.
 
 Commands:
+  begin      lay out the lessons of a house of your own: slipring begin FOLDER
   publish    run every lesson and write all pages; then open visit/index.html
   proof      check every quote, claim, figure and caution; write no page
   rehearse   show the pages on this computer, and anew after every change
@@ -102,6 +104,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 	}
 	switch args[0] {
+	case "begin":
+		return beginHouse(args[1:], stdout, stderr)
 	case "publish":
 		return publishSite(ctx, args[1:], stdout, stderr)
 	case "proof":
