@@ -226,12 +226,13 @@ func (b *Board) waysFrom(t, n int) (list []int, ways []ends) {
 	return h.waysAt[t], h.ways
 }
 
-// called names a wire: by its number where a drawing has one, and its ends.
-func (b *Board) called(w int) string {
+// asDrawn gives a wire as a sheet names it.
+func (b *Board) asDrawn(w int) *Drawn {
 	one := b.wires[w]
-	return called(one.name, b.terminals[one.a], b.terminals[one.b])
+	return &Drawn{From: b.terminals[one.a], To: b.terminals[one.b], Wire: one.name}
 }
 
+// called names a wire in a message.
 func called(number, from, to string) string {
 	text := from + " to " + to
 	if number != "" {

@@ -33,6 +33,7 @@ type Judged struct {
 	Chance   float64
 	Because  string   // the reading with its place in a file, or the sheets
 	Evidence string   // the verdict and the same, the reading with its day
+	Reason   Reason   // the same, for those who say it in words of their own
 	Sheets   []string // that have it; none for a wire that no drawing has
 	Believed bool     // of all ways in which its like may be, this is the likeliest
 	Power    bool     // current of a battery, an alternator or a set can flow over it; see powered
@@ -52,8 +53,9 @@ func (b *Board) Judged() (out []Judged) {
 		}
 		v := b.verdict(w, p, proof[w] > 0)
 		j := Judged{From: b.terminals[one.a], To: b.terminals[one.b], Wire: one.name, Verdict: v, Chance: p, Power: powered[w], slot: one.slot}
-		j.Because = b.because(w, v, proof[w]-1, nets, b.placed)
-		j.Evidence = string(v) + ": " + b.because(w, v, proof[w]-1, nets, b.dated)
+		j.Reason = b.reason(w, v, proof[w]-1, nets)
+		j.Because = j.Reason.say(placed)
+		j.Evidence = string(v) + ": " + j.Reason.say(dated)
 		s := &b.slots[one.slot]
 		j.Believed = slices.Contains(s.options[s.best()].wires, w)
 		for _, s := range one.drawn {
@@ -148,33 +150,64 @@ func (b *Board) hangsOn(e ends, hold int, there []bool) (out []int) {
 	return out
 }
 
-// because says why a verdict is as it is; cited gives a reading in words.
-func (b *Board) because(w int, v Verdict, proof int, nets [][]int, cited func(reading int) string) string {
+// Reason is why a verdict is as it is: one of a reading, another wire and the
+// sheets.
+type Reason struct {
+	Reading *Reading // that says so
+	Instead *Drawn   // the wire that is there in place of this one
+	Alike   *Drawn   // for one that no sheet has: the wire from which no test tells it
+	On, Off []string // names of sheets: those that have it, and those that show both ends and have it not
+}
+
+// reason says why a verdict is as it is.
+func (b *Board) reason(w int, v Verdict, proof int, nets [][]int) (r Reason) {
 	one := &b.wires[w]
 	s := &b.slots[one.slot]
 	best := s.options[s.best()]
+	r.On, r.Off = b.drawnBy(w)
+	read := func(i int) Reason {
+		reading := b.readings[i].Reading
+		r.Reading = &reading
+		return r
+	}
 	switch {
 	case v == Found, v == Likely && proof >= 0: // likely with one reading: it may be wrong
-		return cited(proof)
+		return read(proof)
 	case v == NotThere && len(best.wires) > 0:
-		return "it is " + b.called(best.wires[0]) + " instead"
-	case v != Likely || b.drawnBy(w) == "":
-		if r := b.openAt(w, nets); r >= 0 {
-			return cited(r)
+		r.Instead = b.asDrawn(best.wires[0])
+		return r
+	case v != Likely || len(r.On) == 0:
+		if i := b.openAt(w, nets); i >= 0 {
+			return read(i)
 		}
 	}
-	switch {
-	case len(one.drawn) > 0:
-		return b.drawnBy(w)
-	case !s.wide:
-		return "drawn nowhere; no test with nothing held tells it from " + b.called(s.alternatives[0])
+	if len(r.On) == 0 && !s.wide {
+		r.Alike = b.asDrawn(s.alternatives[0])
 	}
-	return "drawn nowhere; beside a drawn wire that was not found"
+	return r
+}
+
+// say gives the reason in words; cited gives a reading.
+func (r Reason) say(cited func(Reading) string) string {
+	switch {
+	case r.Reading != nil:
+		return cited(*r.Reading)
+	case r.Instead != nil:
+		return "it is " + called(r.Instead.Wire, r.Instead.From, r.Instead.To) + " instead"
+	case r.Alike != nil:
+		return "drawn nowhere; no test with nothing held tells it from " + called(r.Alike.Wire, r.Alike.From, r.Alike.To)
+	case len(r.On) == 0:
+		return "drawn nowhere; beside a drawn wire that was not found"
+	}
+	text := "drawn on " + strings.Join(r.On, ", ")
+	if len(r.Off) > 0 {
+		text += ", not on " + strings.Join(r.Off, ", ")
+	}
+	return text
 }
 
 // placed gives a reading with its place in a file.
-func (b *Board) placed(r int) string {
-	one := b.readings[r].Reading
+func placed(one Reading) string {
 	if at := one.At(); at != "" {
 		return fmt.Sprintf("%s, %s", one, at)
 	}
@@ -182,8 +215,7 @@ func (b *Board) placed(r int) string {
 }
 
 // dated gives a reading with its day.
-func (b *Board) dated(r int) string {
-	one := b.readings[r].Reading
+func dated(one Reading) string {
 	if one.When != "" {
 		return fmt.Sprintf("%s, %s", one, one.When)
 	}
@@ -245,8 +277,7 @@ func (b *Board) openAt(w int, nets [][]int) int {
 
 // drawnBy says which sheets have a wire, and which show both of its ends and have
 // it not.
-func (b *Board) drawnBy(w int) string {
-	var with, without []string
+func (b *Board) drawnBy(w int) (with, without []string) {
 	one := &b.wires[w]
 	for i, s := range b.sheets {
 		switch {
@@ -256,12 +287,5 @@ func (b *Board) drawnBy(w int) string {
 			without = append(without, s.Name)
 		}
 	}
-	if len(with) == 0 {
-		return ""
-	}
-	text := "drawn on " + strings.Join(with, ", ")
-	if len(without) > 0 {
-		text += ", not on " + strings.Join(without, ", ")
-	}
-	return text
+	return with, without
 }
