@@ -27,6 +27,7 @@ const (
 	Finder = "finder"
 
 	Schematic = "schematic"
+	Strips    = "strips"
 
 	Picture = "picture" // a file beside an entry of the logbook, and in no lesson
 )
@@ -39,6 +40,7 @@ var embedKinds = [...]EmbedKind{
 	{Name: Sound, Says: "what one hears", Tell: "tell one with tell.Tone or tell.Sound", Heard: true},
 	{Name: Finder, Says: "what it finds", Tell: "tell one with tell.Finder"},
 	{Name: Schematic, Says: "what it shows", Tell: "tell one with tell.Schematic"},
+	{Name: Strips, Says: "what it shows", Tell: "tell them with tell.Strips"},
 }
 
 // EmbedKinds lists the names of the kinds.

@@ -6,8 +6,9 @@ import (
 )
 
 // Shown is something that a lesson may place: a tell.Figure, a tell.Table, a
-// tell.Motion, a tell.Board, a tell.Sound, a tell.Finder or a tell.Schematic that
-// a cell told, or the lesson.Data of a file, which pages show as a Table.
+// tell.Motion, a tell.Board, a tell.Sound, a tell.Finder, a tell.Schematic or
+// tell.Strips that a cell told, or the lesson.Data of a file, which pages show as a
+// Table.
 type Shown struct {
 	Kind, Name string // of lesson.EmbedKinds
 	tell.Framed
@@ -40,6 +41,9 @@ func ShownBy(l *lesson.Lesson, r tell.Result) []Shown {
 	}
 	for _, d := range r.Schematics {
 		all = append(all, Shown{lesson.Schematic, d.Name, tell.Framed{}, d})
+	}
+	for _, d := range r.Strips {
+		all = append(all, Shown{lesson.Strips, d.Name, tell.Framed{}, d})
 	}
 	return all
 }
@@ -91,7 +95,7 @@ func schematicWords(d tell.Schematic) (labels []string) {
 	return labels
 }
 
-// boardWords leaves out what is written on parts, which the wiring says in each
+// boardWords, as strips do, leaves out what is written on parts, which the wiring says in each
 // language.
 func boardWords(b tell.Board) (labels, units []string) {
 	for _, s := range b.States {

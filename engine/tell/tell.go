@@ -23,6 +23,7 @@ type Result struct {
 	Finders []Finder `json:",omitempty"`
 
 	Schematics []Schematic `json:",omitempty"`
+	Strips     []Strips    `json:",omitempty"`
 
 	Knobs   []Knob
 	Cards   []string // names of the machine cards that the cells opened, in order

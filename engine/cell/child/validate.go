@@ -97,6 +97,9 @@ func validate(r tell.Result, cards []machine.Card, limits Limits) (err error) {
 	for _, d := range r.Schematics {
 		s.Schematic(d.Name, d)
 	}
+	for _, d := range r.Strips {
+		s.Strips(d.Name, d)
+	}
 	for _, b := range r.Boards {
 		s.Board(b.Name, b.Parts, b.States...)
 	}

@@ -28,6 +28,8 @@ func full(t *testing.T) tell.Result {
 	s.Schematic("d", tell.Put("lamp", "H1", "line", 1, 0).Put("lamp", "H2", "", 5, 0).Ends("a", "b").Join("H1.2", "H2.a"))
 	s.Board("b", []tell.BoardPart{{Name: "H1", Kind: "lamp", Frame: 1, Row: 1}, {Name: "V", Kind: "voltmeter", Frame: 1, Row: 2, Full: 60, Unit: "V"}},
 		tell.BoardState{Name: "rest", Says: "At rest.", Seconds: 1, Changes: []tell.BoardChange{{Part: "H1", Is: "lit"}}, Meters: []tell.BoardMeter{{Part: "V", Reads: []float64{48, 48}}}})
+	s.Strips("strips", tell.Strips{Sheets: []tell.StripSheet{{Name: "a"}}, Parts: []tell.StripPart{{Name: "K1", Marks: []string{"1", "2"}}},
+		Wires: []tell.StripWire{{From: "K1.1", To: "H1.X1", Verdict: "likely", Chance: 0.9, Drawn: []int{0}}}})
 	s.Sound("h", 0.5, waveform.Signal{Name: "output", T: []float64{0, 0.01, 0.02}, Y: []float64{0, 1, 0}})
 	s.Finder("find", tell.Look{Ask: "lit?", Answers: []tell.Answer{
 		{Says: "yes", Then: &tell.Look{Causes: []tell.Cause{{Says: "one", Chance: 0.5}, {Says: "two", Stop: true}}}},
@@ -117,6 +119,10 @@ func TestReadAnswerRefusesResults(t *testing.T) {
 		"schematic kind":   func(r *tell.Result) { r.Schematics[0].Parts[0].Kind = "flux" },
 		"schematic join":   func(r *tell.Result) { r.Schematics[0].Joins[0].Through[0] = "9,9" },
 		"schematic words":  func(r *tell.Result) { r.Schematics[0].Parts[0].Words = "x\u202e" },
+		"strips terminal":  func(r *tell.Result) { r.Strips[0].Wires[0].From = "K1.3" },
+		"strips verdict":   func(r *tell.Result) { r.Strips[0].Wires[0].Verdict = "</svg>" },
+		"strips drawing":   func(r *tell.Result) { r.Strips[0].Wires[0].Drawn = []int{-1} },
+		"strips name":      func(r *tell.Result) { r.Strips[0].Sheets[0].Name = "a\u202e" },
 		"sound of nothing": func(r *tell.Result) { r.Sounds[0].Signal.T = nil },
 		"sound too long":   func(r *tell.Result) { r.Sounds[0].Seconds = 1e9 },
 		"sound of both":    func(r *tell.Result) { r.Sounds[1].Signal = r.Sounds[0].Signal },
