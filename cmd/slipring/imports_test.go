@@ -67,6 +67,7 @@ var ours = map[string][]string{
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/schematic":           {"engine/tell", "render/words"},
+	"render/strips":              {"engine/tell", "render/words"},
 	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene"},
 	"render/scene":               {"engine/card"},
 	"render/chart":               {"engine/tell"},
@@ -77,7 +78,7 @@ var ours = map[string][]string{
 	"render/page": {
 		"engine/language", "engine/lesson", "engine/tell", "engine/proof", "engine/machine", "engine/card", "engine/diag",
 		"engine/equation", "engine/story",
-		"render/plot", "render/motion", "render/schematic", "render/math", "render/words"},
+		"render/plot", "render/motion", "render/schematic", "render/strips", "render/math", "render/words"},
 
 	"site":         {"engine/...", "render/...", "site/publish"},
 	"site/publish": {"engine/diag"},

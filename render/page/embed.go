@@ -36,6 +36,8 @@ func (p *printer) embed(n *lesson.Node) {
 		p.finder(n, what)
 	case tell.Schematic:
 		p.schematic(n, what)
+	case tell.Strips:
+		p.strips(n, what)
 	default:
 		p.fail(n, "embed-missing", fmt.Sprintf("no cell tells a %s %q", n.EmbedKind, n.Name), "tell it in a cell of this lesson")
 	}

@@ -154,6 +154,7 @@ const (
 	Sounds    Feature = "sounds"
 	Finders   Feature = "finders"
 	Symbols   Feature = "symbols" // circuits drawn with symbols
+	Strips    Feature = "strips"  // a board's wires as old drawings have them
 	Stories   Feature = "stories" // of where numbers come from
 )
 
