@@ -50,6 +50,7 @@ var assets = [...]asset{
 	{feature: page.WholeSet, styles: []string{"scene"}}, // behind those of motions, since a scene can be one
 	{feature: page.Sounds, styles: []string{"sound"}, scripts: []string{"sound"}, early: true, kiosk: true, policy: "media-src 'self' file:"},
 	{feature: page.Symbols, styles: []string{"schematic"}},
+	{feature: page.Strips, styles: []string{"strips"}, scripts: []string{"drawn", "strips"}, screen: true},
 	{feature: page.Guesses, styles: []string{"guess"}, scripts: []string{"guesses", "guess"}, early: true, kiosk: true},
 	{feature: page.Finders, styles: []string{"finder"}},
 	{feature: page.Questions, styles: []string{"question"}, scripts: []string{"answers", "question"}},

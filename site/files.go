@@ -14,6 +14,8 @@ import (
 	"slipring/render/page"
 	"slipring/render/plot"
 	"slipring/render/schematic"
+	"slipring/render/strips"
+	"slipring/render/words"
 )
 
 // file stands beside the course page of a lesson.
@@ -26,6 +28,10 @@ type file struct {
 // its sounds.
 func (b *builder) filesOf(in page.Input) ([]file, error) {
 	values, err := valuesJSON(in)
+	if err != nil {
+		return nil, err
+	}
+	english, err := words.In("en") // files are the same in all languages
 	if err != nil {
 		return nil, err
 	}
@@ -46,6 +52,8 @@ func (b *builder) filesOf(in page.Input) ([]file, error) {
 			numbers(plot.FinderCSV(what))
 		case tell.Schematic:
 			numbers(schematic.CSV(what))
+		case tell.Strips:
+			numbers(plot.TableCSV(strips.Table(what, english)))
 		case tell.Sound:
 			sounds, err := b.sounds(what)
 			if err != nil { // which package tell has tried

@@ -38,11 +38,11 @@ func TestKnobsInBrowser(t *testing.T) {
 // Scripts that look at the page. Spaces that do not break are written as
 // plain ones.
 const (
-	words      = `(e => e.textContent.replace(/\s/g, " "))`
+	plain      = `(e => e.textContent.replace(/\s/g, " "))`
 	firstKnob  = `document.querySelector("[data-knob='0'] input")`
-	settings   = `[...document.querySelectorAll(".setting")].map(` + words + `).join()`
-	quotes     = `[...document.querySelectorAll("data.quote")].map(` + words + `).join()`
-	entries    = `[...document.querySelectorAll("td")].map(` + words + `).join()`
+	settings   = `[...document.querySelectorAll(".setting")].map(` + plain + `).join()`
+	quotes     = `[...document.querySelectorAll("data.quote")].map(` + plain + `).join()`
+	entries    = `[...document.querySelectorAll("td")].map(` + plain + `).join()`
 	outputPath = `document.querySelector("#figure\\.turned [data-moves='1']").getAttribute("d")`
 	described  = `document.querySelector("#figure\\.turned desc").textContent`
 
