@@ -20,6 +20,7 @@ import (
 	"slipring/engine/machine"
 	"slipring/engine/tell"
 	"slipring/render/motion"
+	ui "slipring/render/words"
 )
 
 // wiredBoard gives the demonstration's board at rest, as the lessons folder has it.
@@ -63,7 +64,11 @@ func triedBoard(t *testing.T) (tell.Board, []*bench.Wiring) {
 
 func drawBoard(t *testing.T, b tell.Board, language string) motion.Front {
 	t.Helper()
-	d, err := motion.DrawBoard(b, motion.Settings{ID: "b", Language: language}, func(s string) string { return s })
+	w, err := ui.In(language)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := motion.DrawBoard(b, motion.Settings{ID: "b", Words: w}, func(s string) string { return s })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"slipring/engine/cutting"
+	"slipring/engine/language"
 	"slipring/engine/machine"
 	"slipring/engine/reconcile"
 	"slipring/engine/tell"
@@ -36,10 +37,7 @@ type CutSheet struct {
 }
 
 // CuttingSheet puts a list of wire to cut into the words of a language.
-func CuttingSheet(of ToCut, language string) (CutSheet, error) {
-	w, err := ui.In(language)
-	return CutSheet{of, w}, err
-}
+func CuttingSheet(of ToCut, in *language.Language) CutSheet { return CutSheet{of, ui.Of(in)} }
 
 func (s CutSheet) text(key string, fill ...any) string { return s.words.Text("cutting."+key, fill...) }
 

@@ -8,6 +8,7 @@ import (
 	"slipring/engine/circuit"
 	"slipring/engine/cutting"
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/site/publish"
 )
 
@@ -38,10 +39,7 @@ func TestCuttingCSV(t *testing.T) {
 		language, length, group string
 		comma                   rune
 	}{{"en", "2.4", "<lamp>", ','}, {"fr", "2,4", "<lampe>", ';'}} {
-		s, err := CuttingSheet(aCut(t), c.language)
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := CuttingSheet(aCut(t), language.Of(c.language))
 		in := csv.NewReader(strings.NewReader(strings.TrimPrefix(string(s.CSV(c.comma)), "\ufeff")))
 		in.Comma = c.comma
 		rows, err := in.ReadAll()

@@ -48,7 +48,7 @@ func (b *builder) kioskStart() (shell, bool) {
 	p.surveyed = b.survey("kiosk/index.html", "kiosk", on)
 	s := shell{Title: b.title(b.words.Text("kiosk.title")), From: b.from(on...)}
 	if m, ok := attraction(on, p.Whole != ""); ok {
-		drawing, err := motion.Draw(m, motion.Settings{ID: "motion.attract", Language: b.words.Language(), Scene: b.Scene})
+		drawing, err := motion.Draw(m, motion.Settings{ID: "motion.attract", Words: b.words, Scene: b.Scene})
 		if err != nil {
 			b.fail(err)
 			return s, false

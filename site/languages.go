@@ -1,6 +1,7 @@
 package site
 
 import (
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -29,10 +30,11 @@ func newEditions(in Input) ([]*edition, error) {
 	}
 	var all []*edition
 	for i, tag := range languages {
-		w, err := ui.In(tag)
-		if err != nil {
-			return nil, err
+		of, ok := in.Languages.Find(tag)
+		if !ok {
+			return nil, fmt.Errorf("there are no texts in the language %q", tag)
 		}
+		w := ui.Of(of)
 		e := &edition{words: w, first: i == 0, booked: in.dated(), tested: len(in.Tests) > 0, cuts: len(in.ToCut.List.Wires) > 0}
 		for k, l := range in.Lessons {
 			if i > 0 {

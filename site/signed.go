@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/render/page"
@@ -47,7 +46,7 @@ func (b *builder) signedFor() signed {
 	for _, h := range b.House.Hazards {
 		n := page.NoticeOf(h, b.words)
 		content := h.Signal + h.Text()
-		for _, tag := range language.Tags() {
+		for _, tag := range b.House.Languages {
 			content += h.In[tag].Text()
 		}
 		s.add("hazard."+h.Name, b.words.Text("notice.line", "signal", n.Signal, "hazard", h.Say(b.words.Language()).Hazard), content)

@@ -17,6 +17,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/diag"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/logbook"
 	"slipring/engine/machine"
@@ -29,8 +30,11 @@ import (
 
 // Input is everything that the pages are made from.
 type Input struct {
-	House   card.House
-	Cards   []machine.Card
+	House card.House
+	Cards []machine.Card
+
+	Languages language.Set // that there are; House says which of them its pages are in
+
 	Lessons []proof.Checked // in course order
 	Version string          // of the model; machine.Version when empty
 

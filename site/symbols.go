@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"slipring/engine/language"
 	"slipring/engine/tell"
 	"slipring/render/schematic"
 	ui "slipring/render/words"
@@ -39,16 +38,10 @@ func (b *builder) symbols() (shell, bool) {
 		return shell{}, false
 	}
 	named := []*ui.Words{b.words}
-	for _, tag := range language.Tags() {
-		if tag == b.words.Language() {
-			continue
+	for _, e := range b.editions {
+		if e != b.edition {
+			named = append(named, e.words)
 		}
-		w, err := ui.In(tag)
-		if err != nil {
-			b.fail(err)
-			return shell{}, false
-		}
-		named = append(named, w)
 	}
 	c := symbolsChart{Styles: [2]string{b.words.Text("schematic.then"), b.words.Text("schematic.now")}}
 	for _, w := range named {

@@ -11,6 +11,7 @@ import (
 	"slipring/engine/bench"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/language"
 	"slipring/engine/replace"
 	"slipring/engine/tell"
 	"slipring/site"
@@ -74,6 +75,10 @@ func cutWire(args []string, stdout, stderr io.Writer) int {
 	if !diag.HasError(messages) && !slices.Contains(w.house.Languages, *language) {
 		return wrong(fmt.Sprintf("the house has no pages in %q", *language), "its languages are "+strings.Join(w.house.Languages, ", "))
 	}
+	said, known := w.languages.Find(*language)
+	if !diag.HasError(messages) && !known {
+		return wrong(fmt.Sprintf("there are no words in %q", *language), "the languages that there are: "+strings.Join(w.languages.Tags(), ", "))
+	}
 	for _, m := range diag.Sort(messages) {
 		fmt.Fprintln(stderr, m)
 	}
@@ -81,8 +86,9 @@ func cutWire(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "nothing was cut\n")
 		return exitWrong
 	}
-	s, err := site.CuttingSheet(w.cuts(), *language)
-	if err == nil && *out != "" {
+	s := site.CuttingSheet(w.cuts(), said)
+	var err error
+	if *out != "" {
 		err = replace.File(*out, s.CSV(rune((*separator)[0])), 0o644, replace.Lasting)
 	}
 	if err != nil {
@@ -99,6 +105,9 @@ func cutWire(args []string, stdout, stderr io.Writer) int {
 // readToCut reads what cutting takes, and no lesson.
 func readToCut(o options, in *folder.Folder) (w workshop, messages []diag.Message) {
 	w.house, messages = readHouse(in)
+	var more []diag.Message
+	w.languages, more = language.Read(in, w.house.Languages)
+	messages = append(messages, more...)
 	sheets, more := readCards(in)
 	messages = append(messages, more...)
 	for _, s := range sheets {

@@ -41,7 +41,7 @@ var ours = map[string][]string{
 	"engine/bench": {
 		"engine/circuit", "engine/cutting", "engine/reconcile", "engine/dictionary", "engine/machine", "engine/waveform", "engine/tell", "engine/reading", "engine/calibrate", "engine/fit", "engine/drift", "engine/watch"},
 	"engine/story":    {"engine/equation", "engine/circuit", "engine/cutting", "engine/reconcile", "engine/sift", "engine/machine", "engine/waveform", "engine/wiring", "engine/bench"},
-	"engine/language": {},
+	"engine/language": {"engine/diag", "engine/folder"},
 	"engine/rows":     {"engine/diag"},
 	"engine/reading":  {"engine/diag", "engine/folder", "engine/rows", "engine/machine"},
 	"engine/lesson":   {"engine/capture", "engine/diag", "engine/folder", "engine/language", "engine/reading", "engine/rows"},
@@ -62,13 +62,13 @@ var ours = map[string][]string{
 	"engine/calibrate": {"engine/fit", "engine/reading", "engine/machine", "engine/tell"},
 	"engine/watch":     {"engine/drift", "engine/fit", "engine/reading"},
 	"engine/logbook": {
-		"engine/diag", "engine/folder", "engine/lesson", "engine/card", "engine/machine", "engine/reading", "engine/tell", "engine/proof"},
+		"engine/diag", "engine/folder", "engine/language", "engine/lesson", "engine/card", "engine/machine", "engine/reading", "engine/tell", "engine/proof"},
 	"engine/proof": {"engine/diag", "engine/language", "engine/card", "engine/lesson", "engine/tell", "engine/machine", "engine/reading"},
 
 	"render/plot":                {"engine/store", "engine/tell", "engine/waveform", "render/words"},
 	"render/schematic":           {"engine/tell", "render/words"},
 	"render/strips":              {"engine/tell", "render/words"},
-	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene"},
+	"render/motion":              {"engine/card", "engine/tell", "engine/waveform", "render/scene", "render/words"},
 	"render/scene":               {"engine/card"},
 	"render/chart":               {"engine/tell"},
 	"render/math":                {},
@@ -94,7 +94,7 @@ var theirs = []struct {
 }{
 	{"github.com/yuin/goldmark", []string{"engine/lesson"}},
 	{"github.com/traefik/yaegi", []string{"engine/cell/child", "engine/cell/symbols"}},
-	{"github.com/pelletier/go-toml", []string{"engine/card", "engine/lesson", "render/words"}},
+	{"github.com/pelletier/go-toml", []string{"engine/card", "engine/language", "engine/lesson"}},
 	{"gonum.org/v1/plot", []string{"render/plot"}},
 	{"net/http", []string{"site/preview"}},
 	{"os/exec", []string{"engine/cell/child", "render/browser"}},

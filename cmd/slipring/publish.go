@@ -115,7 +115,7 @@ func sayPublished(stdout io.Writer, summary string, began time.Time, files int, 
 
 // input is what the site is built from.
 func (w workshop) input() site.Input {
-	in := site.Input{House: w.house, Cards: w.cards, Glossary: w.glossary, Scene: w.scene, Sheets: w.sheets, History: w.history, Measured: w.measured, ToCut: w.cuts(), Logbook: w.entries}
+	in := site.Input{House: w.house, Languages: w.languages, Cards: w.cards, Glossary: w.glossary, Scene: w.scene, Sheets: w.sheets, History: w.history, Measured: w.measured, ToCut: w.cuts(), Logbook: w.entries}
 	if w.board != nil {
 		in.Tests = w.board.Next(site.TestsOnSheet)
 	}

@@ -15,6 +15,7 @@ import (
 	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/logbook"
 	"slipring/engine/machine"
@@ -41,22 +42,23 @@ func (r lessonRun) texts() []proof.Checked {
 
 // workshop is a folder of lessons with what running it gave.
 type workshop struct {
-	house    card.House
-	cards    []machine.Card
-	sheets   []card.Sheet // of the cards
-	history  card.History
-	glossary card.Glossary
-	scene    card.Scene
-	entries  []logbook.Entry   // of the logbook of work
-	entered  []reading.Reading // off the house's sets
-	measured []site.Measured   // the same beside the models
-	wiring   *card.Wiring      // nil when the house has none
-	board    *reconcile.Board  // what drawings and continuity readings say of it; nil without drawings
-	cutting  *card.Cutting     // what it says of wire to cut; nil when it has nothing
-	toCut    cutting.List      // of it
-	papers   *reconcile.Papers // these drawings and readings, for cells
-	lessons  []lessonRun       // in course order
-	messages []diag.Message
+	house     card.House
+	languages language.Set // that a house can have, with its own
+	cards     []machine.Card
+	sheets    []card.Sheet // of the cards
+	history   card.History
+	glossary  card.Glossary
+	scene     card.Scene
+	entries   []logbook.Entry   // of the logbook of work
+	entered   []reading.Reading // off the house's sets
+	measured  []site.Measured   // the same beside the models
+	wiring    *card.Wiring      // nil when the house has none
+	board     *reconcile.Board  // what drawings and continuity readings say of it; nil without drawings
+	cutting   *card.Cutting     // what it says of wire to cut; nil when it has nothing
+	toCut     cutting.List      // of it
+	papers    *reconcile.Papers // these drawings and readings, for cells
+	lessons   []lessonRun       // in course order
+	messages  []diag.Message
 }
 
 // runLessons reads the folder in and runs each lesson, as many side by side as
@@ -76,7 +78,9 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 	w.sheets, messages = readCards(in)
 	note(messages)
 	w.cards = cardsOf(w.sheets)
-	all := proof.Folder{House: w.house, Cards: w.cards}
+	w.languages, messages = language.Read(in, w.house.Languages)
+	note(messages)
+	all := proof.Folder{House: w.house, Languages: w.languages, Cards: w.cards}
 	w.wiring, messages = readWiring(in, w.cards)
 	note(messages)
 	if w.wiring != nil {
@@ -129,14 +133,14 @@ func runLessons(ctx context.Context, o options, in *folder.Folder, known cache, 
 		}
 	}
 
-	found = append(found, lesson.ReadTranslations(in, lessons, w.house.Languages)...)
+	found = append(found, lesson.ReadTranslations(in, lessons, w.languages, w.house.Languages)...)
 	found = append(found, checkKiosk(in, w.house, lessons)...)
 	if drawn {
 		found = append(found, w.scene.Against(called(in, lessons))...)
 	}
 	note(found)
 	var logged []diag.Message
-	w.entries, logged = logbook.ReadAll(in, w.house.Languages)
+	w.entries, logged = logbook.ReadAll(in, w.languages, w.house.Languages)
 	note(logged)
 	note(logbook.Later(w.entries, time.Now().Format(time.DateOnly)))
 	all.Lessons = lessons

@@ -42,7 +42,7 @@ func TestFrenchAgreement(t *testing.T) {
 	}
 	for thousandths := range 2500 {
 		for decimals := range 4 {
-			n := Number{Decimals: decimals, Language: &french}.InForm(float64(thousandths)/1000, big.NewRat(1, 1))
+			n := Number{Decimals: decimals, Language: Of("fr")}.InForm(float64(thousandths)/1000, big.NewRat(1, 1))
 			whole, part, _ := strings.Cut(n.Digits, ".")
 			short := strings.TrimRight(part, "0")
 			want := "tours"
@@ -50,13 +50,13 @@ func TestFrenchAgreement(t *testing.T) {
 				want = "tour"
 			}
 			for _, written := range []string{"tour", "tours"} {
-				if got := french.Agree(written, n); got != want {
+				if got := Of("fr").Agree(written, n); got != want {
 					t.Fatalf("with %s, %s becomes %s, want %s", n, written, got, want)
 				}
 			}
 		}
 	}
-	if got := french.Agree("Hz", Number{Digits: "1"}); got != "Hz" {
+	if got := Of("fr").Agree("Hz", Number{Digits: "1"}); got != "Hz" {
 		t.Errorf("Hz became %q", got)
 	}
 }
@@ -86,13 +86,13 @@ func TestUnitsOfLanguages(t *testing.T) {
 		{"A", "milliampères", 0.35, 0, "350"},
 		{"furlong", "furlong", 1, 0, "1"},
 	} {
-		f, ok := french.Factor(c.told, c.written)
-		if got := (Number{Decimals: c.decimals, Language: &french}).InForm(c.x, f).String(); !ok || got != c.want {
+		f, ok := Of("fr").Factor(c.told, c.written)
+		if got := (Number{Decimals: c.decimals, Language: Of("fr")}).InForm(c.x, f).String(); !ok || got != c.want {
 			t.Errorf("%v %s is %s %s, want %s", c.x, c.told, got, c.written, c.want)
 		}
 	}
 	for _, c := range []struct{ told, written string }{{"turns", "turns"}, {"Hz", "turns a second"}, {"V", "ampères"}, {"turns", "tours par seconde"}} {
-		if _, ok := french.Factor(c.told, c.written); ok {
+		if _, ok := Of("fr").Factor(c.told, c.written); ok {
 			t.Errorf("%q may be written for %q", c.written, c.told)
 		}
 	}

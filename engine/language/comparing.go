@@ -35,6 +35,9 @@ var aWord = regexp.MustCompile(`[\pL\pN]+`)
 func (l *Language) Comparisons(sentence string) [][2]int { return l.compares.in(sentence) }
 
 func (l *comparing) in(sentence string) [][2]int {
+	if l.phrases == nil {
+		return nil // the language has no such words
+	}
 	asked := len(l.request.FindString(sentence))
 	at := aWord.FindAllStringIndex(sentence[asked:], -1)
 	words := make([]string, len(at))

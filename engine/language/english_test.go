@@ -23,7 +23,7 @@ func TestSyllables(t *testing.T) {
 // sentences of one word of one syllable (encyclopaedia articles on the
 // Flesch-Kincaid tests, from memory).
 func TestReadingGrade(t *testing.T) {
-	if got := readingGrade(1, 1, 1); math.Abs(got - -3.40) > 1e-9 {
+	if got := Of("en").reads.score(1, 1, 1); math.Abs(got - -3.40) > 1e-9 {
 		t.Errorf("lowest grade is %v, want -3.40", got)
 	}
 }

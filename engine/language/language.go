@@ -1,85 +1,140 @@
-// Package language knows what differs between the languages that lessons are
-// written in: signs of numbers, units, syllables, and words by which sentences
-// compare. Each language is one file, and one entry in All.
+// Package language knows what differs between languages: the texts of pages,
+// names of months, signs of numbers, units, how a text is hard to read, and
+// words by which sentences compare.
 //
 //	fr := language.Of("fr")
 //	fr.Number(-2.5, 1) // "\u22122,5"
 //
-// It knows no lessons, and no texts of pages; those are in render/words.
+// A language is a file, languages/TAG.toml. Those in this folder come with the
+// program. A house may have more in its lessons folder, and other texts for
+// these; Read gives a Set with both.
+//
+// The package knows no lessons and makes no page. Texts are filled in by
+// render/words.
 package language
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
+
+	textlanguage "golang.org/x/text/language"
 )
 
 // Language is how the words of a lesson write numbers and units, what makes
-// them hard to read, and by which words they compare.
+// them hard to read, by which words they compare, and what pages say.
 type Language struct {
 	Tag  string // of BCP 47, such as "en"
 	Name string // what it calls itself
 
-	Decimal     string // sign between a number's whole part and its decimals
-	DecimalName string // what this sign is called in messages
-	Minus       string // what pages print before a negative number, whatever is written; "" for what is written
-	Gap         string // what pages print for an ordinary space between number and unit
-	NeedsGap    bool   // a unit does not follow its number without a space
+	Decimal  string // sign between a number's whole part and its decimals
+	Minus    string // what pages print before a negative number, whatever is written; "" for what is written
+	Gap      string // what pages print for an ordinary space between number and unit
+	NeedsGap bool   // a unit does not follow its number without a space
 
-	Example string         // for messages: what a number looks like
 	Plain   *regexp.Regexp // a number as a quote may hold it
 	Grouped *regexp.Regexp // a number in groups of three digits
-
-	// Syllables counts those of a word. It gives 0 for what is no word, such as
-	// a number.
-	Syllables func(word string) int
-
-	// Hard says what is wrong with a text of so many words, sentences and
-	// syllables, and what to do, when it is too hard to read.
-	Hard func(words, sentences, syllables int) (text, hint string)
-
-	// Agree gives a unit in the singular or plural, as a number asks for.
-	Agree func(unit string, n Number) string
+	Range   *regexp.Regexp // two numbers with a sign or word between
 
 	Guess   *regexp.Regexp // by which a text says to guess
 	Handles *regexp.Regexp // by which a text names what only a screen has, such as a knob to turn
 
 	Dead Dead // what a text must say about it
 
-	units    []unit // all that may stand behind a number
-	compares *comparing
+	code       textlanguage.Tag
+	units      []unit // all that may stand behind a number
+	agreements []agreement
+	compares   comparing
+	reads      readability
+	counts     bool // the file itself says how numbers are written
+	signs      signs
+
+	texts     map[string]Text
+	months    []string // twelve, January first
+	digest    string
+	sentences map[string]string // of the engine, from English
+	base      *Language         // has the texts that this one lacks; nil for English
 }
 
-// All lists the languages that a lesson may be written in, English first.
-func All() []*Language { return []*Language{&english, &french} }
+// Of gives a language that comes with the program by its tag, and English for
+// any other.
+func Of(tag string) *Language { return Set{}.Of(tag) }
 
-// Of gives a language by its tag, and English for one that is not in All.
-func Of(tag string) *Language {
-	for _, l := range All() {
-		if l.Tag == tag {
-			return l
+// Tags lists the languages that come with the program, English first.
+func Tags() []string { return Set{}.Tags() }
+
+// Digest stands for all that a language says: its tag where it comes with the
+// program, and also that of its file where a house has it.
+func (l *Language) Digest() string { return l.digest }
+
+// DecimalName is what the decimal sign is called in messages.
+func (l *Language) DecimalName() string {
+	switch l.Decimal {
+	case ".":
+		return "point"
+	case ",":
+		return "comma"
+	}
+	return "sign " + l.Decimal
+}
+
+// Example says, for messages, what a number looks like.
+func (l *Language) Example() string {
+	name := l.DecimalName()
+	if l.Decimal == "." {
+		return "a number such as 0.5 or 12: no comma, no zeros in front, a digit on both sides of the point"
+	}
+	return "a number such as 0" + l.Decimal + "5 or 12: a " + name + " before decimals, no zeros in front, a digit on both sides of the " + name
+}
+
+// Text gives a text of the pages by its key, and the language that it is in,
+// which is another one where this has no such text. ok is false for a key that
+// there is not.
+func (l *Language) Text(key string) (t Text, in *Language, ok bool) {
+	for in = l; in != nil; in = in.base {
+		if t, ok = in.texts[key]; ok {
+			return t, in, true
 		}
 	}
-	return &english
+	return t, l, false
 }
 
-// Tags lists the tags of All.
-func Tags() []string {
-	var tags []string
-	for _, l := range All() {
-		tags = append(tags, l.Tag)
+// Keys lists the keys of all texts of the pages, sorted.
+func (l *Language) Keys() []string {
+	var keys []string
+	for of := l; of != nil; of = of.base {
+		for key := range of.texts {
+			keys = append(keys, key)
+		}
 	}
-	return tags
+	slices.Sort(keys)
+	return slices.Compact(keys)
 }
 
-// Name gives what a language calls itself, such as "français" for "fr", and
-// the tag itself for one that is not in All.
-func Name(tag string) string {
-	if l := Of(tag); l.Tag == tag {
-		return l.Name
+// Month names a month, 1 for January.
+func (l *Language) Month(month int) string {
+	for len(l.months) == 0 {
+		l = l.base
 	}
-	return tag
+	return l.months[month-1]
 }
+
+// Sentence gives what the engine says of constants, parts and equations in this
+// language; in English that is said itself. So is what has no translation,
+// which a test finds.
+func (l *Language) Sentence(said string) string {
+	for of := l; of != nil; of = of.base {
+		if s, ok := of.sentences[said]; ok {
+			return s
+		}
+	}
+	return said
+}
+
+// Said lists what the engine says, in English, of which this language has its
+// own words.
+func (l *Language) Said() []string { return slices.Sorted(maps.Keys(l.sentences)) }
 
 // Dead is how a language says that something is proved dead, and what has to be
 // said with it: the tester, the source on which it is tried, and when. So ask
@@ -92,7 +147,13 @@ type Dead struct {
 }
 
 // Proved gives where a text says that something is proved dead, or nil.
-func (d Dead) Proved(text string) []int { return d.proved.FindStringIndex(text) }
+// A language that says nothing of it has none.
+func (d Dead) Proved(text string) []int {
+	if d.proved == nil {
+		return nil
+	}
+	return d.proved.FindStringIndex(text)
+}
 
 // Missing gives where a text says that something is proved dead, if it does not
 // say how.
@@ -122,5 +183,14 @@ func plainForm(decimal string) *regexp.Regexp {
 
 // groupedForm matches a number with signs between groups of three digits.
 func groupedForm(more string) *regexp.Regexp {
-	return regexp.MustCompile(`^[-\x{2212}]?[0-9]{1,3}(?:[' \x{a0}\x{202f}\x{2009}_` + more + `][0-9]{3})+`)
+	return regexp.MustCompile(`^[-\x{2212}]?[0-9]{1,3}(?:[' \x{a0}\x{202f}\x{2009}_` + regexp.QuoteMeta(more) + `][0-9]{3})+`)
+}
+
+// rangeForm matches a number, and another behind a sign or one of the words.
+func rangeForm(words []string) *regexp.Regexp {
+	quoted := ""
+	for _, w := range words {
+		quoted += regexp.QuoteMeta(w) + "|"
+	}
+	return regexp.MustCompile(`^[-\x{2212}]?[0-9.,]+ ?(?:\p{L}+ ?)?(?:-|–|—|` + quoted + `\.\.\.?|…|±|\+/-) ?[-\x{2212}]?[0-9]`)
 }

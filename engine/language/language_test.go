@@ -12,12 +12,9 @@ import (
 // golang.org/x/text has it.
 func TestLanguageNames(t *testing.T) {
 	for _, tag := range Tags() {
-		if got, want := Name(tag), display.Self.Name(textlanguage.MustParse(tag)); got != want {
+		if got, want := Of(tag).Name, display.Self.Name(textlanguage.MustParse(tag)); got != want {
 			t.Errorf("%s calls itself %q, want %q", tag, got, want)
 		}
-	}
-	if got := Name("xx"); got != "xx" {
-		t.Errorf("got %q", got)
 	}
 }
 
@@ -26,6 +23,7 @@ func TestLanguageNames(t *testing.T) {
 func TestSaid(t *testing.T) {
 	for tag, c := range map[string]struct{ how, proved string }{
 		"en": {"It takes a tester. Try it on a known live source before and after.", "Prove it dead."},
+		"de": {"Nehmen Sie einen Spannungsprüfer, an einer bekannten Quelle davor und danach geprüft.", "Stellen Sie die Spannungsfreiheit fest."},
 		"fr": {"Il faut un vérificateur, essayé sur une source connue avant et après.", "Vérifiez la mise hors tension."},
 	} {
 		d := Of(tag).Dead

@@ -55,7 +55,7 @@ func TestScaling(t *testing.T) {
 		{1190, "r/min", "turns a second", 2, "19.83"},
 		{0.0123, "m", "mm", 1, "12.3"},
 	} {
-		f, ok := english.Factor(c.told, c.written)
+		f, ok := Of("en").Factor(c.told, c.written)
 		if !ok {
 			t.Errorf("%s cannot be written in %s", c.told, c.written)
 			continue
@@ -68,7 +68,7 @@ func TestScaling(t *testing.T) {
 
 func TestUnits(t *testing.T) {
 	seen := map[string]bool{}
-	for _, u := range english.units {
+	for _, u := range Of("en").units {
 		if seen[u.written] {
 			t.Errorf("%q stands twice in the table", u.written)
 		}
@@ -76,14 +76,14 @@ func TestUnits(t *testing.T) {
 		if u.num < 1 || u.den < 1 {
 			t.Errorf("%q has no factor", u.written)
 		}
-		if _, base := findUnit(english.units, u.quantity); !base && u.quantity != "1" {
+		if _, base := findUnit(Of("en").units, u.quantity); !base && u.quantity != "1" {
 			t.Errorf("%q belongs to %q, which is no unit of the table", u.written, u.quantity)
 		}
 	}
 	for _, c := range []struct{ told, written string }{
 		{"A", "V"}, {"Hz", "s"}, {"", "A"}, {"turns", "Hz"}, {"N m", "N"}, {"furlong", "m"},
 	} {
-		if _, ok := english.Factor(c.told, c.written); ok {
+		if _, ok := Of("en").Factor(c.told, c.written); ok {
 			t.Errorf("%q may be written for %q", c.written, c.told)
 		}
 	}
@@ -95,7 +95,7 @@ func TestUnitAfter(t *testing.T) {
 		{" turns", "turns"}, {" turns a day", "turns"}, {" N  m", "N m"}, {" Nm", ""}, {"%", "%"}, {"-volt", "volt"},
 		{"s", ""}, {" s", "s"}, {"-A", ""}, {"-mm", "mm"}, {" Avenue", ""}, {" A2", ""}, {"", ""}, {" ", ""}, {" mAh", ""},
 	} {
-		if got, _, _ := english.UnitAfter(c.text); got != c.want {
+		if got, _, _ := Of("en").UnitAfter(c.text); got != c.want {
 			t.Errorf("unitAfter(%q) = %q, want %q", c.text, got, c.want)
 		}
 	}

@@ -2,96 +2,122 @@ package language
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 )
 
-// Limits of how hard a text may be to read, and where they come from.
-const (
-	highestGrade = 8
-	lowestEase   = 60
-
-	kincaid = "formula of Kincaid et al. 1975; grade 8 after Serrell, Exhibit Labels, 2nd ed."
-	kandel  = "formula of Kandel and Moles 1958; 60 is where Flesch's plain style for grades 8 and 9 begins"
-)
-
-// hardEnglish says what is wrong with a text above the highest grade.
-func hardEnglish(words, sentences, syllables int) (text, hint string) {
-	if grade := readingGrade(words, sentences, syllables); grade > highestGrade {
-		return fmt.Sprintf("the panel reads at about grade %.1f, above %d", grade, highestGrade), "use shorter words and sentences (" + kincaid + ")"
-	}
-	return "", ""
+// readability is how a language tells how hard a text is to read: by the mean
+// number of words in its sentences and of syllables in its words, each times a
+// factor, as formulas of the kind of Flesch's have it.
+type readability struct {
+	base, words, syllables float64
+	most, least            float64 // the limit: a grade at most, or an ease at least; both 0 for none
+	source                 string
+	said                   bool                  // the file says how hard a text is, or that nobody should ask
+	count                  func(word string) int // of syllables
+	goesOn                 *regexp.Regexp        // what ends no sentence although it ends with a full stop; nil for nothing
 }
 
-// readingGrade is the Flesch-Kincaid grade level, years of school in the
-// United States (Kincaid, Fishburne, Rogers and Chissom 1975, Derivation of
-// new readability formulas for Navy enlisted personnel).
-func readingGrade(words, sentences, syllables int) float64 {
-	return 0.39*float64(words)/float64(sentences) + 11.8*float64(syllables)/float64(words) - 15.59
+// counters are ways to count syllables that are no list of vowels.
+func counters() map[string]func(string) int {
+	return map[string]func(string) int{"english": englishSyllables, "french": frenchSyllables}
 }
 
-// englishSyllables counts a word's syllables by its groups of vowels, less a silent
-// e at the end. It gives 0 for what is no word, such as a number. Of the words
-// of the CMU Pronouncing Dictionary, it agrees with that on nine in ten.
-func englishSyllables(word string) int {
-	var letters []rune
-	for _, r := range strings.ToLower(word) {
-		switch {
-		case unicode.IsLetter(r):
-			letters = append(letters, r)
-		case unicode.IsDigit(r):
-			return 0
-		}
+func readReading(l *Language, t *table) {
+	r := readability{said: true, count: oneSyllable}
+	if t.truth("none") {
+		l.reads = r
+		return
 	}
-	if len(letters) == 0 {
+	switch way := t.text("syllables"); {
+	case way == "vowels":
+		r.count = vowelGroups(t.text("vowels"), t.list("together"), t.list("silent"))
+	case counters()[way] != nil:
+		r.count = counters()[way]
+	default:
+		t.file.add(t.at+".syllables", fmt.Sprintf("syllables cannot be counted by %q", way), "it is one of: vowels, english, french")
+	}
+	r.base, _ = t.number("base")
+	r.words, _ = t.number("per-word")
+	r.syllables, _ = t.number("per-syllable")
+	var most, least bool
+	r.most, most = t.number("most")
+	r.least, least = t.number("least")
+	r.source = t.text("source")
+	if most == least {
+		t.file.add(t.at, "the reading rule has no limit, or two", "write most = 8 for a grade, or least = 60 for an ease")
+	}
+	if pattern := t.text("goes-on"); pattern != "" {
+		r.goesOn = t.pattern("goes-on")
+	}
+	l.reads = r
+}
+
+// Syllables counts those of a word. It gives 0 for what is no word, such as a
+// number. A language without a rule for reading counts one in every word.
+func (l *Language) Syllables(word string) int { return l.reads.count(word) }
+
+// Hard says what is wrong with a text of so many words, sentences and
+// syllables, and what to do, when it is too hard to read.
+func (l *Language) Hard(words, sentences, syllables int) (text, hint string) {
+	r := l.reads
+	switch score := r.score(words, sentences, syllables); {
+	case r.most > 0 && score > r.most:
+		text = fmt.Sprintf("the panel reads at about grade %.1f, above %g", score, r.most)
+	case r.least > 0 && score < r.least:
+		text = fmt.Sprintf("the panel's reading ease is about %.0f, below %g", score, r.least)
+	default:
+		return "", ""
+	}
+	return text, "use shorter words and sentences (" + r.source + ")"
+}
+
+// score is the grade or the ease of a text.
+func (r readability) score(words, sentences, syllables int) float64 {
+	return r.base + r.words*float64(words)/float64(sentences) + r.syllables*float64(syllables)/float64(words)
+}
+
+// oneSyllable counts one in every word.
+func oneSyllable(word string) int {
+	if strings.ContainsFunc(word, unicode.IsDigit) || !strings.ContainsFunc(word, unicode.IsLetter) {
 		return 0
 	}
-	vowel := func(i int) bool {
-		return i >= 0 && i < len(letters) && strings.ContainsRune("aeiouyàâäéèêëïîôöùûüæœ", letters[i])
-	}
-	count := 0
-	for i := range letters {
-		if vowel(i) && !vowel(i-1) {
-			count++
-		}
-	}
-	s := string(letters)
-	last := len(letters) - 1
-	for i := 2; i <= last; i++ {
-		// two vowels that are spoken apart, as in radius, but not in motion
-		if letters[i-1] == 'i' && strings.ContainsRune("aou", letters[i]) && !vowel(i-2) && !strings.ContainsRune("cgstx", letters[i-2]) {
-			count++
-		}
-	}
-	switch {
-	case strings.HasSuffix(s, "le") && !vowel(last-2), strings.HasSuffix(s, "ee"), len(letters) < 3:
-	case strings.HasSuffix(s, "e") && !vowel(last-1):
-		count--
-	case strings.HasSuffix(s, "es") && !vowel(last-2) && !strings.ContainsRune("scxzg", letters[last-2]) && !strings.HasSuffix(s, "shes") && !strings.HasSuffix(s, "ches") && !strings.HasSuffix(s, "les"),
-		strings.HasSuffix(s, "ed") && !vowel(last-2) && letters[last-2] != 't' && letters[last-2] != 'd':
-		count--
-	}
-	return max(count, 1)
+	return 1
 }
 
-// hardFrench says what is wrong with a text below the lowest ease.
-//
-// The limit is that of the English rule in other numbers: Flesch, How to Write
-// Plain English (1979), calls 60 to 70 plain, for readers of the eighth and
-// ninth grades, and the formula for French was made to keep his scale (from
-// memory).
-func hardFrench(words, sentences, syllables int) (text, hint string) {
-	if ease := readingEase(words, sentences, syllables); ease < lowestEase {
-		return fmt.Sprintf("the panel's reading ease is about %.0f, below %d", ease, lowestEase), "use shorter words and sentences (" + kandel + ")"
+// vowelGroups counts a syllable for each vowel, but one for vowels that are spoken
+// together. Silent letters are left out before.
+func vowelGroups(vowels string, together, silent []string) func(word string) int {
+	var out []string
+	for _, s := range silent {
+		out = append(out, s, "-")
 	}
-	return "", ""
-}
-
-// readingEase is Flesch's reading ease, 100 for easy and 0 for very hard, with
-// the coefficients for French of Kandel and Moles (1958, Application de
-// l'indice de Flesch à la langue française, Cahiers d'études de
-// radio-télévision 19, 253-274). The paper itself could not be read; the
-// formula is as later works quote it.
-func readingEase(words, sentences, syllables int) float64 {
-	return 207 - 1.015*float64(words)/float64(sentences) - 73.6*float64(syllables)/float64(words)
+	leave := strings.NewReplacer(out...)
+	return func(word string) int {
+		if oneSyllable(word) == 0 {
+			return 0
+		}
+		rest := leave.Replace(strings.ToLower(word))
+		count := 0
+		for rest != "" {
+			length := 0
+			for _, group := range together {
+				if len(group) > length && strings.HasPrefix(rest, group) {
+					length = len(group)
+				}
+			}
+			if length == 0 {
+				r := []rune(rest)[0]
+				length = len(string(r))
+				if !strings.ContainsRune(vowels, r) {
+					rest = rest[length:]
+					continue
+				}
+			}
+			count++
+			rest = rest[length:]
+		}
+		return max(count, 1)
+	}
 }

@@ -73,7 +73,7 @@ func TestReadingEase(t *testing.T) {
 		{100, 10, 150, 86.45},
 		{100, 4, 200, 34.425},
 	} {
-		if got := readingEase(c.words, c.sentences, c.syllables); math.Abs(got-c.want) > 1e-9 {
+		if got := Of("fr").reads.score(c.words, c.sentences, c.syllables); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("readingEase(%d, %d, %d) = %v, want %v", c.words, c.sentences, c.syllables, got, c.want)
 		}
 	}
@@ -91,7 +91,7 @@ func TestFrenchSentences(t *testing.T) {
 		{"Le n° 4. Étrange.", []string{"Le n° 4.", "Étrange."}},
 	} {
 		var got []string
-		for _, s := range Sentences(c.text) {
+		for _, s := range Of("fr").Sentences(c.text) {
 			got = append(got, c.text[s[0]:s[1]])
 		}
 		if strings.Join(got, "|") != strings.Join(c.want, "|") {

@@ -8,8 +8,9 @@ import (
 
 // Sentences splits a text at full stops, question and exclamation marks before
 // a space, and gives where each sentence begins and ends. What goes on with a
-// small letter or a digit is the same sentence, as in "e.g. this" and "No. 4".
-func Sentences(text string) [][2]int {
+// small letter or a digit is the same sentence, as in "e.g. this" and "No. 4",
+// and so is what goes on behind an abbreviation that the language names.
+func (l *Language) Sentences(text string) [][2]int {
 	var all [][2]int
 	start := 0
 	add := func(end int) {
@@ -27,7 +28,10 @@ func Sentences(text string) [][2]int {
 		if rest != "" && !strings.HasPrefix(rest, " ") {
 			continue
 		}
-		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘«\u00a0\u202f"))
+		if goesOn := l.reads.goesOn; goesOn != nil && r == '.' && rest != "" && goesOn.MatchString(text[start:i+1]) {
+			continue
+		}
+		next, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " \"'(“‘„‚«\u00a0\u202f"))
 		if rest == "" || !unicode.IsLower(next) && !unicode.IsDigit(next) {
 			add(len(text) - len(rest))
 		}
@@ -40,7 +44,7 @@ func Sentences(text string) [][2]int {
 // French quotation marks with their space included.
 func afterClosing(text string) string {
 	for {
-		text = strings.TrimLeft(text, `.!?…"')]”’»`)
+		text = strings.TrimLeft(text, `.!?…"')]“”‘’»`)
 		rest := strings.TrimLeft(text, " \u00a0\u202f")
 		if !strings.HasPrefix(rest, "»") {
 			return text

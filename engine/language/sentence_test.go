@@ -18,7 +18,7 @@ func TestSentences(t *testing.T) {
 		{"Wait... what? (Yes.) No", []string{"Wait... what?", "(Yes.)", "No"}},
 	} {
 		var got []string
-		for _, s := range Sentences(c.text) {
+		for _, s := range Of("en").Sentences(c.text) {
 			got = append(got, c.text[s[0]:s[1]])
 		}
 		if !slices.Equal(got, c.want) {

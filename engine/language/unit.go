@@ -52,7 +52,7 @@ var symbols = [...]unit{
 
 // tellable is what a cell may tell a value in and have it quoted in another
 // unit: cells are written in English.
-var tellable = english.units
+func tellable() []unit { return Of(english).units }
 
 func findUnit(units []unit, written string) (unit, bool) {
 	for _, u := range units {
@@ -80,14 +80,14 @@ func IsSymbol(written string) bool {
 // language.
 func (l *Language) Knows(written string) bool {
 	_, ours := findUnit(l.units, written)
-	_, told := findUnit(tellable, written)
+	_, told := findUnit(tellable(), written)
 	return ours || told
 }
 
 // Factor says by what a value told in one unit has to be multiplied to be
 // written in another.
 func (l *Language) Factor(told, written string) (f *big.Rat, ok bool) {
-	from, known := findUnit(tellable, told)
+	from, known := findUnit(tellable(), told)
 	if told == written && !known {
 		return big.NewRat(1, 1), true
 	}
@@ -101,7 +101,7 @@ func (l *Language) Factor(told, written string) (f *big.Rat, ok bool) {
 // Partners lists how else a value told in a unit may be written.
 func (l *Language) Partners(told string) []string {
 	var list []string
-	if from, ok := findUnit(tellable, told); ok {
+	if from, ok := findUnit(tellable(), told); ok {
 		for _, u := range l.units {
 			if u.quantity == from.quantity && u.written != told && u.written != "" {
 				list = append(list, u.written)
@@ -119,8 +119,8 @@ func (l *Language) Same(told, written string) string {
 	if !ok {
 		return written
 	}
-	for _, u := range tellable {
-		if same, fits := english.Factor(told, u.written); fits && same.Cmp(scale) == 0 {
+	for _, u := range tellable() {
+		if same, fits := Of(english).Factor(told, u.written); fits && same.Cmp(scale) == 0 {
 			return u.written
 		}
 	}

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
-
-	"slipring/engine/language"
 )
 
 // labelTable heads a label in a translation.
@@ -108,7 +106,7 @@ func (l *Lesson) read(label string, by func(Label)) (reads string, lacks []strin
 		return reads, lacks
 	}
 	if plainNumber.MatchString(label) {
-		return strings.Replace(label, ".", language.Of(l.Language).Decimal, 1), nil
+		return strings.Replace(label, ".", l.Tongue().Decimal, 1), nil
 	}
 	return label, []string{label}
 }

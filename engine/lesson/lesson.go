@@ -11,6 +11,7 @@ import (
 	"sort"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 )
 
 // Lesson is one parsed lesson.
@@ -25,6 +26,8 @@ type Lesson struct {
 
 	// Language is that of the prose, such as "fr"; "" stands for English.
 	Language string
+
+	own *language.Language // the language of the prose, where the house has one of its own
 	// Base is the lesson that a translation translates, nil for a lesson.
 	Base *Lesson
 	// Translations are in the order of the house's languages.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"slipring/engine/diag"
+	"slipring/engine/language"
 )
 
 const translationForm = "begin the file with:\n```lesson\ntitle = \"What this lesson is about, in its language\"\n```"
@@ -40,6 +41,17 @@ func ParseTranslation(file, language string, source []byte, base *Lesson) (*Less
 	l.placeCells()
 	return l, diag.Sort(r.messages)
 }
+
+// Tongue is the language of the prose.
+func (l *Lesson) Tongue() *language.Language {
+	if l.own != nil {
+		return l.own
+	}
+	return language.Of(l.Language)
+}
+
+// Speak says in which language the prose is.
+func (l *Lesson) Speak(of *language.Language) { l.Language, l.own = of.Tag, of }
 
 // translates says whether a translation is read, and not a lesson.
 func (r *reading) translates() bool { return r.base != nil }

@@ -19,28 +19,28 @@ const wordsFolder = "words"
 // ReadTranslations gives each lesson that ReadAll read from a folder its
 // language, which is the first of the house's languages, and its translations
 // into the others, each from NN-name/words/LANGUAGE.md there.
-func ReadTranslations(in *folder.Folder, lessons []*Lesson, house []string) []diag.Message {
-	messages := houseLanguages(in, house)
+func ReadTranslations(in *folder.Folder, lessons []*Lesson, known language.Set, house []string) []diag.Message {
+	messages := houseLanguages(in, known, house)
 	if len(house) == 0 || diag.HasError(messages) {
 		return diag.Sort(messages)
 	}
 	for _, l := range lessons {
-		l.Language = house[0]
-		messages = append(messages, readWords(in, l, house)...)
+		l.Speak(known.Of(house[0]))
+		messages = append(messages, readWords(in, l, known, house)...)
 	}
 	return diag.Sort(messages)
 }
 
 // houseLanguages checks that lessons may be written in the house's languages.
-func houseLanguages(in *folder.Folder, house []string) []diag.Message {
+func houseLanguages(in *folder.Folder, known language.Set, house []string) []diag.Message {
 	var messages []diag.Message
 	for i, tag := range house {
 		m := diag.Message{File: in.Path("house.toml"), Rule: "language"}
 		switch {
 		case slices.Contains(house[:i], tag):
 			m.Text, m.Hint = fmt.Sprintf("%q stands twice in the house's languages", tag), "leave one out"
-		case !slices.Contains(language.Tags(), tag):
-			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, language.Tags())
+		case !slices.Contains(known.Tags(), tag):
+			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, known.Tags())
 		default:
 			continue
 		}
@@ -50,7 +50,7 @@ func houseLanguages(in *folder.Folder, house []string) []diag.Message {
 }
 
 // readWords reads the translations of one lesson.
-func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
+func readWords(in *folder.Folder, l *Lesson, known language.Set, house []string) []diag.Message {
 	inside := l.Folder + "/" + wordsFolder
 	at := func(name string) string { return in.Path(inside + "/" + name) }
 	var messages []diag.Message
@@ -61,7 +61,7 @@ func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
 	for _, e := range beside {
 		stem, isText := strings.CutSuffix(e.Name(), ".md")
 		tag := strings.TrimPrefix(stem, "lesson.")
-		if isText && !e.IsDir() && slices.Contains(language.Tags(), tag) {
+		if isText && !e.IsDir() && slices.Contains(known.Tags(), tag) {
 			messages = append(messages, diag.Message{
 				File: in.Path(l.Folder + "/" + e.Name()), Level: diag.Warning, Rule: "translation",
 				Text: "a translation is not read from here", Hint: fmt.Sprintf("move it to %s/%s.md", wordsFolder, tag),
@@ -86,7 +86,7 @@ func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
 		if folder.EditorsOwn(name) {
 			continue
 		}
-		tag, text, hint := translationName(name, house)
+		tag, text, hint := translationName(name, known, house)
 		if text != "" {
 			say(at(name), text, hint)
 			continue
@@ -98,6 +98,7 @@ func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
 			continue
 		}
 		t, ms := ParseTranslation(at(name), tag, source, l)
+		t.Speak(known.Of(tag))
 		found[tag] = t
 		messages = append(messages, ms...)
 	}
@@ -113,13 +114,13 @@ func readWords(in *folder.Folder, l *Lesson, house []string) []diag.Message {
 
 // translationName gives the language that a file in the folder of translations
 // is named after, or says what is wrong with the name.
-func translationName(name string, house []string) (tag, text, hint string) {
+func translationName(name string, known language.Set, house []string) (tag, text, hint string) {
 	tag, ok := strings.CutSuffix(name, ".md")
 	switch {
 	case !ok:
 		return "", "this is no translation", "a translation is named after its language, such as fr.md; keep other files elsewhere"
-	case !slices.Contains(language.Tags(), tag):
-		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, language.Tags())
+	case !slices.Contains(known.Tags(), tag):
+		return "", fmt.Sprintf("lessons cannot be written in a language %q", tag), suggest(tag, known.Tags())
 	case !slices.Contains(house, tag):
 		return "", fmt.Sprintf("%q is not one of the house's languages", tag), "add it to languages in house.toml, or take the file away"
 	case tag == house[0]:

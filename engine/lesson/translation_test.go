@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/txtar"
+
+	"slipring/engine/language"
 )
 
 const baseText = "```lesson\ntitle = \"A\"\nminutes = 15\nneeds = [\"b\"]\nhazards = [\"dust\"]\nrevised = 2026-11-25\n```\n\n"
@@ -170,11 +172,9 @@ func TestReadTranslations(t *testing.T) {
 		}, want: "en en+fr", say: `
 `},
 		{name: "names", house: []string{"en", "fr"}, files: map[string]string{
-			"01-a/lesson.md": a, "01-a/words/fr.md": a, "01-a/words/en.md": a, "01-a/words/de.md": a, "02-b/lesson.md": a, "02-b/words/FR.md": a, "01-a/words/notes.txt": "x",
+			"01-a/lesson.md": a, "01-a/words/fr.md": a, "01-a/words/en.md": a, "01-a/words/zh.md": a, "02-b/lesson.md": a, "02-b/words/FR.md": a, "01-a/words/notes.txt": "x",
 			"01-a/words/fr": "x", "01-a/words/more/fr.md": a,
 		}, want: "en+fr en", say: `
-01-a/words/de.md: lessons cannot be written in a language "de"
-    it is one of: en, fr
 01-a/words/en.md: "en" is the house's first language, which is that of the lesson itself
     write it into lesson.md
 01-a/words/fr: this is no translation
@@ -183,6 +183,8 @@ func TestReadTranslations(t *testing.T) {
     a translation is named after its language, such as fr.md; keep other files elsewhere
 01-a/words/notes.txt: this is no translation
     a translation is named after its language, such as fr.md; keep other files elsewhere
+01-a/words/zh.md: lessons cannot be written in a language "zh"
+    it is one of: en, de, fr
 02-b/words/FR.md: lessons cannot be written in a language "FR"
     did you mean "fr"?
 `},
@@ -192,13 +194,13 @@ func TestReadTranslations(t *testing.T) {
 01-a/words/fr.md: "fr" is not one of the house's languages
     add it to languages in house.toml, or take the file away
 `},
-		{name: "house", house: []string{"en", "fx", "de", "en"}, files: map[string]string{"01-a/lesson.md": a, "01-a/words/fr.md": a}, want: "", say: `
+		{name: "house", house: []string{"en", "fx", "zh", "en"}, files: map[string]string{"01-a/lesson.md": a, "01-a/words/fr.md": a}, want: "", say: `
 house.toml: "en" stands twice in the house's languages
     leave one out
-house.toml: lessons cannot be written in "de"
-    it is one of: en, fr
 house.toml: lessons cannot be written in "fx"
     did you mean "fr"?
+house.toml: lessons cannot be written in "zh"
+    it is one of: en, de, fr
 `},
 		{name: "no file", house: []string{"en", "fr"}, files: map[string]string{
 			"01-a/lesson.md": a, "01-a/words/fr.md/x": a, "02-b/lesson.md": a, "02-b/words": "x",
@@ -236,7 +238,7 @@ house.toml: lessons cannot be written in "fx"
 			if len(messages) > 0 {
 				t.Fatal(list(messages))
 			}
-			messages = ReadTranslations(in, lessons, c.house)
+			messages = ReadTranslations(in, lessons, language.Set{}, c.house)
 			var got []string
 			for _, l := range lessons {
 				s := l.Language
@@ -267,7 +269,7 @@ func TestShippedTranslations(t *testing.T) {
 	dir := filepath.Join("..", "..", "lessons")
 	in := open(t, dir)
 	lessons, _ := ReadAll(in)
-	messages := ReadTranslations(in, lessons, []string{"en", "fr"})
+	messages := ReadTranslations(in, lessons, language.Set{}, []string{"en", "fr"})
 	count := 0
 	for _, l := range lessons {
 		count += len(l.Translations)

@@ -16,6 +16,7 @@ import (
 	"slipring/engine/card"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
 	"slipring/engine/proof"
@@ -120,7 +121,7 @@ func TestNumbersOfTheDay(t *testing.T) {
 		{"2027-01-01", "[16.65 Hz][lesson.speed.idle.speed]", "what was found hangs on the model"},
 	} {
 		in := opened(t, map[string]string{c.day + "-a.md": entryOf("```found\nIt is " + c.number + ".\n```\n")})
-		entries, messages := ReadAll(in, nil)
+		entries, messages := ReadAll(in, language.Set{}, nil)
 		if len(messages) > 0 || len(entries) != 1 {
 			t.Fatal(said(messages))
 		}
@@ -136,7 +137,7 @@ func TestNumbersOfTheDay(t *testing.T) {
 func TestModelMovesOn(t *testing.T) {
 	for day, warned := range map[string]bool{"2026-08-31": false, "2026-09-02": true} {
 		in := opened(t, map[string]string{day + "-a.md": entryOf("```done\nThe model gives [16.5 Hz][lesson.speed.idle.speed].\n```\n")})
-		entries, _ := ReadAll(in, nil)
+		entries, _ := ReadAll(in, language.Set{}, nil)
 		messages := Check(entries, around(t))
 		if got := len(messages) == 1 && messages[0].Level == diag.Warning; got != warned || diag.HasError(messages) {
 			t.Errorf("%s: %s", day, said(messages))
@@ -162,7 +163,7 @@ func TestQuestions(t *testing.T) {
 		"2026-01-02-b.md": entryOf("```answer why\nSo.\n```\n\n```answer where\nThere.\n```\n"),
 		"2026-01-03-c.md": entryOf("```open why\nWhy?\n```\n\n```answer why\nSo again.\n```\n\n```open where\nWhere?\n```\n"),
 	})
-	entries, messages := ReadAll(in, nil)
+	entries, messages := ReadAll(in, language.Set{}, nil)
 	if len(messages) > 0 {
 		t.Fatal(said(messages))
 	}
@@ -181,7 +182,7 @@ func TestReadAll(t *testing.T) {
 		"2026-02-01-b.md": entryOf("```done\nDone.\n```\n"), "2025-12-31-a.md": entryOf("```done\nDone.\n```\n"),
 		"notes.txt": "x", ".swp.md": "x", "words/fr/2026-02-01-b.md": french, "words/fr/2026-02-02-b.md": french, "words/de/2026-02-01-b.md": french,
 	})
-	entries, messages := ReadAll(in, []string{"en", "fr"})
+	entries, messages := ReadAll(in, language.Set{}, []string{"en", "fr"})
 	want := "de:0:0: \"de\" is not one of the house's other languages\n2026-02-02-b.md:0:0: this translates no entry\n"
 	if got := said(messages); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
@@ -195,7 +196,7 @@ func TestReadAll(t *testing.T) {
 	if later := Later(entries, "2026-01-31"); len(later) != 1 || later[0].Level != diag.Warning {
 		t.Errorf("later: %v", later)
 	}
-	if entries, messages := ReadAll(opened(t, nil), []string{"en"}); len(entries)+len(messages) > 0 {
+	if entries, messages := ReadAll(opened(t, nil), language.Set{}, []string{"en"}); len(entries)+len(messages) > 0 {
 		t.Errorf("a house without a logbook has %v, %v", entries, messages)
 	}
 }
@@ -219,7 +220,7 @@ func TestPicturesHoldNothingElse(t *testing.T) {
 		"2026-02-01-b.md": entryOf("```done\n![One](picture:a.png)\n\n![Two](picture:b.jpg)\n```\n"),
 		"a.png":           p.String() + secret, "b.jpg": string(noted) + secret,
 	})
-	entries, messages := ReadAll(in, nil)
+	entries, messages := ReadAll(in, language.Set{}, nil)
 	if len(messages) > 0 {
 		t.Fatal(said(messages))
 	}

@@ -1,7 +1,7 @@
 // Package logbook reads the logbook of work: what volunteers did at the
 // machine, what they found, and what they asked.
 //
-//	entries, messages := logbook.ReadAll(in, house.Languages)
+//	entries, messages := logbook.ReadAll(in, known, house.Languages)
 //	messages = append(messages, logbook.Check(entries, around)...)
 //
 // An entry is a file logbook/YYYY-MM-DD-name.md of the lessons folder, with its
@@ -38,6 +38,7 @@ import (
 
 	"slipring/engine/diag"
 	"slipring/engine/folder"
+	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/proof"
 )
@@ -68,8 +69,8 @@ var fileForm = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})-([a-z0-9]+(?:-[a-z0-9]+)
 
 // ReadAll reads all entries of a lessons folder, the oldest first. Languages are
 // those of the house. A house may have no logbook.
-func ReadAll(in *folder.Folder, languages []string) ([]Entry, []diag.Message) {
-	r := reader{in: in}
+func ReadAll(in *folder.Folder, known language.Set, languages []string) ([]Entry, []diag.Message) {
+	r := reader{in: in, known: known}
 	names, err := in.ReadDir(dir)
 	if err != nil {
 		if !errors.Is(err, fs.ErrNotExist) {
@@ -91,6 +92,7 @@ func ReadAll(in *folder.Folder, languages []string) ([]Entry, []diag.Message) {
 
 type reader struct {
 	in       *folder.Folder
+	known    language.Set
 	entries  []Entry
 	messages []diag.Message
 }
@@ -121,7 +123,7 @@ func (r *reader) entry(file string, languages []string) {
 	l, messages := lesson.ParseEntry(r.in.Path(name), source)
 	l.Slug = form[2]
 	if len(languages) > 0 {
-		l.Language = languages[0]
+		l.Speak(r.known.Of(languages[0]))
 	}
 	r.messages = append(r.messages, messages...)
 	r.entries = append(r.entries, Entry{Checked: proof.Checked{Lesson: l}, Date: form[1], Name: form[2]})
@@ -153,6 +155,7 @@ func (r *reader) words(languages []string) {
 			if source, ok := r.read(name); ok {
 				e := &r.entries[i]
 				t, messages := lesson.ParseEntryTranslation(r.in.Path(name), tag.Name(), source, e.Lesson)
+				t.Speak(r.known.Of(tag.Name()))
 				r.messages = append(r.messages, messages...)
 				e.Translations = append(e.Translations, proof.Checked{Lesson: t})
 			}

@@ -45,7 +45,7 @@ func (c *checker) claim(n *lesson.Node, claim tell.Claim) {
 		plain := strings.Replace(written, c.language.Decimal, ".", 1)
 		if strings.Trim(plain, "0123456789") != "" && (strings.Count(plain, ".") > 1 || strings.Contains(plain, ",") || !strings.Contains(written, c.language.Decimal)) {
 			c.say(n.Offset, ruleNumeral, fmt.Sprintf("%q in %q cannot be compared with a limit (%s)", written, text, n.Name),
-				"write numbers without separators, with one decimal "+c.language.DecimalName+" at most")
+				"write numbers without separators, with one decimal "+c.language.DecimalName()+" at most")
 			continue
 		}
 		sign := signBefore(text[:at[0]])

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -37,7 +36,7 @@ func (c *checker) compared(block *lesson.Node, what string) {
 		for _, child := range n.Children {
 			c.printed(child, &f)
 		}
-		for _, span := range language.Sentences(f.String()) {
+		for _, span := range c.language.Sentences(f.String()) {
 			c.comparison(&f, span, what)
 		}
 		return false

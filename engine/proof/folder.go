@@ -14,11 +14,12 @@ import (
 
 // Folder is what a lessons folder holds beside the lesson that is proofed.
 type Folder struct {
-	House    card.House // which describes hazards
-	Cards    []machine.Card
-	Lessons  []*lesson.Lesson // that labels may lead to
-	Sources  card.Sources
-	Glossary card.Glossary
+	House     card.House // which describes hazards
+	Languages language.Set
+	Cards     []machine.Card
+	Lessons   []*lesson.Lesson // that labels may lead to
+	Sources   card.Sources
+	Glossary  card.Glossary
 }
 
 // Check proofs one lesson against the result of its cells, which says which of
@@ -105,11 +106,9 @@ func (f Folder) CheckAll() []diag.Message {
 			say(f.Glossary.File, t.Line, t.Column, ruleTermUnused, fmt.Sprintf("no lesson uses the term %q", t.Label),
 				fmt.Sprintf("use it with [words][%s%s], point to it from a term that is used, or take it out", termPrefix, t.Label))
 		}
-		f.meaning("", t.Wording, say)
-		for _, tag := range language.Tags() {
-			if w, ok := t.In[tag]; ok {
-				f.meaning(tag, w, say)
-			}
+		f.meaning(f.first(), t.Wording, say)
+		for tag, w := range t.In {
+			f.meaning(tag, w, say)
 		}
 	}
 	f.hazards(say)
@@ -118,9 +117,17 @@ func (f Folder) CheckAll() []diag.Message {
 	return diag.Sort(messages)
 }
 
+// first is the house's first language, "" for one that does not say.
+func (f Folder) first() string {
+	if len(f.House.Languages) == 0 {
+		return ""
+	}
+	return f.House.Languages[0]
+}
+
 // meaning looks for numbers with a unit in the meaning of a term.
 func (f Folder) meaning(tag string, w card.Wording, say func(file string, line, column int, rule, text, hint string)) {
-	for _, found := range loose(language.Of(tag), w.Meaning) {
+	for _, found := range loose(f.Languages.Of(tag), w.Meaning) {
 		say(f.Glossary.File, w.Line, w.Column, ruleUnbound, fmt.Sprintf("%q is bound to no value", oneLine(w.Meaning[found[0]:found[1]])),
 			"say it without the number: nothing in the glossary can be bound")
 	}

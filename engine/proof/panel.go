@@ -7,7 +7,6 @@ import (
 	"unicode/utf8"
 
 	"slipring/engine/card"
-	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 )
@@ -121,7 +120,7 @@ func (c *checker) panel(panel *lesson.Node) {
 			c.printed(child, &f)
 		}
 		text := f.String()
-		for _, span := range language.Sentences(text) {
+		for _, span := range c.language.Sentences(text) {
 			s := text[span[0]:span[1]]
 			count := 0
 			for _, w := range strings.Fields(s) {

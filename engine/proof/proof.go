@@ -133,7 +133,7 @@ func newChecker(l *lesson.Lesson, r tell.Result, folder Folder) *checker {
 	c := &checker{
 		folder:   folder,
 		lesson:   l,
-		language: language.Of(l.Language),
+		language: l.Tongue(),
 		lessons:  map[string]*lesson.Lesson{},
 		values:   map[string]tell.Value{},
 		claims:   map[string]tell.Claim{},

@@ -188,7 +188,6 @@ var (
 	labelForm = regexp.MustCompile(`^[a-z][a-z0-9]*([.-][a-z0-9]+)*$`) // what a cell may tell
 
 	exponent = regexp.MustCompile(`^[-\x{2212}+]?[0-9.,]+ ?(?:[eE][-+\x{2212}]?[0-9]|[x\x{d7}·*] ?10)`)
-	span     = regexp.MustCompile(`^[-\x{2212}]?[0-9.,]+ ?(?:\p{L}+ ?)?(?:-|–|—|to|and|à|et|ou|\.\.\.?|…|±|\+/-) ?[-\x{2212}]?[0-9]`)
 )
 
 // readQuote reads a bound text as one number with an optional unit. at is where
@@ -217,16 +216,16 @@ func readQuote(g *language.Language, n *lesson.Node) (q Form, at int, problem, h
 		return bad("write large numbers without separators")
 	case exponent.MatchString(text):
 		return bad("write the number without an exponent; another unit may help, such as mA for A")
-	case span.MatchString(text):
+	case g.Range.MatchString(text):
 		return bad("a range is two quotes, each bound to its own value")
 	case strings.HasPrefix(text, "+"):
 		return bad("leave the plus sign out")
 	case m == nil && strings.HasPrefix(strings.TrimLeft(text, "-"+language.Minus), g.Decimal):
-		return bad("write a zero before the decimal " + g.DecimalName)
+		return bad("write a zero before the decimal " + g.DecimalName())
 	case m == nil:
 		return bad("put the number first, and other words outside of the brackets")
 	case unicode.IsDigit(next) || next == '.' || next == ',':
-		return bad("write " + g.Example)
+		return bad("write " + g.Example())
 	case unit != "" && !unicode.IsLetter(first) && first != '%' && first != '°':
 		return bad("only a unit may stand behind the number")
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"slipring/engine/card"
 	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
@@ -173,14 +174,12 @@ func whole(n *lesson.Node, f *flat) {
 // a lesson's words.
 func (f Folder) hazards(say func(file string, line, column int, rule, text, hint string)) {
 	for _, h := range f.House.Hazards {
-		for _, tag := range append([]string{""}, language.Tags()...) {
-			words, ok := h.In[tag]
-			g := language.Of(tag)
-			if tag == "" {
-				words, g = h.HazardWords, language.Of(h.Language)
-			} else if !ok {
-				continue
-			}
+		said := []card.HazardWords{h.HazardWords}
+		for _, words := range h.In {
+			said = append(said, words)
+		}
+		for _, words := range said {
+			g := f.Languages.Of(words.Language)
 			report := func(rule, text, hint string) { say(f.House.File, words.Line, words.Column, rule, text, hint) }
 			if at := g.Dead.Missing(words.Text()); at != nil {
 				text, hint := undead(g, words.Text()[at[0]:at[1]])

@@ -195,7 +195,7 @@ func (c *checker) strayReadings(named map[string]bool) {
 
 // sameStep checks that a step of a translation expects what the lesson's does.
 func (c *checker) sameStep(what string, ours, theirs *lesson.Node) {
-	a, b := c.partsOf(ours.Step, c.language), c.partsOf(theirs.Step, language.Of(c.lesson.Base.Language))
+	a, b := c.partsOf(ours.Step, c.language), c.partsOf(theirs.Step, c.lesson.Base.Tongue())
 	for i := range a {
 		if a[i].what != b[i].what {
 			c.say(max(a[i].at, ours.Offset), ruleSameBlocks, fmt.Sprintf("%s has %s, that of the lesson (%s) %s", what, a[i].what, c.line(theirs), b[i].what),

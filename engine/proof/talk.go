@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"slipring/engine/language"
 	"slipring/engine/lesson"
 )
 
@@ -51,7 +50,7 @@ func (c *checker) spoken(talk *lesson.Node) (words int) {
 		}
 		text := f.String()
 		words += countWords(text)
-		for _, span := range language.Sentences(text) {
+		for _, span := range c.language.Sentences(text) {
 			s := text[span[0]:span[1]]
 			if count := countWords(s); count > mostSentenceWords {
 				c.say(f.offset(span[0]), ruleTalkWords, fmt.Sprintf("a sentence of this talk has %d words, more than %d: %q", count, mostSentenceWords, clip(strings.TrimSpace(s))),

@@ -233,7 +233,7 @@ func (c *checker) sameQuestion(what string, ours, theirs *lesson.Node) {
 	if ours.Question == nil || theirs.Question == nil {
 		return
 	}
-	a, b := c.answersOf(ours.Question, c.language), c.answersOf(theirs.Question, language.Of(c.lesson.Base.Language))
+	a, b := c.answersOf(ours.Question, c.language), c.answersOf(theirs.Question, c.lesson.Base.Tongue())
 	for k := range max(len(a), len(b)) {
 		switch {
 		case k >= len(a):

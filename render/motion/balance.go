@@ -47,29 +47,28 @@ func balance(c course, w words) picture {
 		f.needle("speed", c.sampled("speed"), scale)
 	}
 
-	b := w.balance
-	f.Words.Position = w.inTime
-	p := picture{film: f, title: b.title}
+	f.Words.Position = w.Text("motion.in-time")
+	p := picture{film: f, title: w.Text("motion-balance.title")}
 	p.description = sentences(
-		fmt.Sprintf(b.over, w.plain(weight)),
-		fmt.Sprintf(b.grows, w.digits(low, 3), w.digits(high, 3), w.digits(c.span, 2)))
+		w.Text("motion-balance.over", "grams", w.plain(weight)),
+		w.Text("motion-balance.grows", "from", w.digits(low, 3), "to", w.digits(high, 3), "seconds", w.digits(c.span, 2)))
 	p.note = f.pace(w)
 	if each > 1 {
-		p.note = sentences(p.note, fmt.Sprintf(b.each, w.number(each, 0)))
+		p.note = sentences(p.note, w.Text("motion-balance.each", "pieces", w.number(each, 0)))
 	} else {
-		p.note = sentences(p.note, b.alike)
+		p.note = sentences(p.note, w.Text("motion-balance.alike"))
 	}
 	p.draw = func(to *canvas) {
 		drawBalance(to, pieces)
 		for _, t := range []struct {
 			x           float64
 			what, grams string
-		}{{124, b.rest, w.plain(weight)}, {626, b.spinning, w.digits(last, 3)}} {
+		}{{124, w.Text("motion-balance.rest"), w.plain(weight)}, {626, w.Text("motion-balance.spinning"), w.digits(last, 3)}} {
 			to.name("label", t.what, t.x, 562, "middle")
 			to.name("state", t.grams+" g", t.x, 604, "middle")
 		}
 		if scale.to > 0 {
-			to.dial(beamX, 462, 92, "speed", scale, w, w.governor.turns)
+			to.dial(beamX, 462, 92, "speed", scale, w, w.Text("motion-governor.turns"))
 		}
 	}
 	return p

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -44,14 +43,13 @@ func bell(c course, w words) picture {
 	f.add(part{Part: "right", Does: "fade", By: "swing", Base: -heard / (1 - heard), Factor: 1 / (1 - heard) / touch})
 	f.add(part{Part: "left", Does: "fade", By: "swing", Base: -heard / (1 - heard), Factor: -1 / (1 - heard) / touch})
 
-	b := w.bell
-	p := picture{film: f, title: b.title, wide: wide, high: 486}
+	p := picture{film: f, title: w.Text("motion-bell.title"), wide: wide, high: 486}
 	_, strokes := c.signs("bell current")
-	p.description = sentences(b.over,
-		fmt.Sprintf(b.swings, w.digits(1000*least, 2), w.digits(1000*most, 2), w.digits(1000*c.span, 3), w.number(float64(len(strokes)), 0)))
-	p.note = sentences(f.pace(w), b.drawn)
+	p.description = sentences(w.Text("motion-bell.over"),
+		w.Text("motion-bell.swings", "low", w.digits(1000*least, 2), "high", w.digits(1000*most, 2), "ms", w.digits(1000*c.span, 3), "strokes", w.number(float64(len(strokes)), 0)))
+	p.note = sentences(f.pace(w), w.Text("motion-bell.drawn"))
 	p.draw = func(to *canvas) {
-		drawBell(to, b)
+		drawBell(to, w)
 		to.traced(d, traceFrom, traceY, traceHigh, w.digits(1000*crest, 2)+" mA", w.strokes(c, len(strokes)))
 	}
 	return p
@@ -60,12 +58,12 @@ func bell(c course, w words) picture {
 // strokes says how often the current turns round.
 func (w words) strokes(c course, n int) string {
 	if c.whole() && math.Round(c.turns) == 1 && n == 2 {
-		return w.bell.turn
+		return w.Text("motion-bell.turn")
 	}
-	return fmt.Sprintf(w.bell.strokes, w.number(float64(n), 0), w.digits(1000*c.span, 3))
+	return w.Text("motion-bell.strokes", "strokes", w.number(float64(n), 0), "ms", w.digits(1000*c.span, 3))
 }
 
-func drawBell(c *canvas, b bellWords) {
+func drawBell(c *canvas, w words) {
 	// the coils on their yoke
 	c.shape("iron", path("M", bellX-104, 478, "h", 208, "v", -26, "h", -208, "z"))
 	for _, side := range []float64{-1, 1} {
@@ -78,7 +76,7 @@ func drawBell(c *canvas, b bellWords) {
 		c.line("thin", d)
 	}
 	c.shape("brass", rectangle(bellX-12, 332, 24, 120))
-	c.name("label", b.coils, bellX+122, 426, "start")
+	c.name("label", w.Text("motion-bell.coils"), bellX+122, 426, "start")
 
 	for _, g := range []struct {
 		side float64
@@ -87,7 +85,7 @@ func drawBell(c *canvas, b bellWords) {
 		x := bellX + g.side*gongOut
 		c.disc("shape brass", x, gongY, gongRadius)
 		c.disc("line thin", x, gongY, gongRadius-14)
-		c.name("label on-brass", b.gong, x, gongY+12, "middle")
+		c.name("label on-brass", w.Text("motion-bell.gong"), x, gongY+12, "middle")
 		c.open("g", "data-part", g.part)
 		d := ""
 		for _, out := range []float64{16, 32} {
@@ -105,5 +103,5 @@ func drawBell(c *canvas, b bellWords) {
 	c.disc("shape iron", bellX, gongY, ballRadius)
 	c.close("g")
 	c.disc("shape ground", bellX, pivotY+6, 10)
-	c.name("label", b.hammer, bellX+24, 250, "start")
+	c.name("label", w.Text("motion-bell.hammer"), bellX+24, 250, "start")
 }

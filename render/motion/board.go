@@ -33,26 +33,23 @@ type FrontState struct {
 // colour and dark, dim or lit, ray (of what is lit or rings), face (of a meter),
 // plate, label, gone (where a fuse is missing), worked (what is up or pressed).
 func DrawBoard(b tell.Board, s Settings, told func(string) string) (Front, error) {
-	if s.Language == "" {
-		s.Language = "en"
+	w, err := s.say()
+	if err != nil {
+		return Front{}, fmt.Errorf("board %q: %w", b.Name, err)
 	}
-	w, ok := wordsIn(s.Language)
-	if !ok {
-		return Front{}, fmt.Errorf("board %q cannot be labelled in %q; known are %q", b.Name, s.Language, known())
-	}
-	frames, err := layOut(b.Parts, s.Language)
+	frames, err := layOut(b.Parts, w.Language())
 	if err != nil {
 		return Front{}, err
 	}
 	out := Front{Description: w.onBoard(b)}
-	data := boardData{Words: boardControls{w.board.group, w.board.clock, w.decimal}}
+	data := boardData{Words: boardControls{w.Text("motion-board.group"), w.Text("motion-board.clock"), w.Decimal()}}
 	for i, state := range b.States {
 		f := boardFilm(b, frames, state)
 		film, err := f.encode()
 		if err != nil {
 			return Front{}, err
 		}
-		seen, reads := w.seenOn(b, state, s.Language)
+		seen, reads := w.seenOn(b, state)
 		says := sentences(told(state.Says), seen)
 		one := boardStateData{Act: told(state.Act), Undo: told(state.Undo), Leads: index(b, state.Leads), Says: says, Reads: reads, Film: json.RawMessage(film)}
 		for _, name := range state.From {

@@ -8,48 +8,8 @@ import (
 	"slipring/engine/tell"
 )
 
-// boardWords are what is said of a control board.
-type boardWords struct {
-	group, clock string // name of the buttons; an act, as @, and seconds since, as #
-
-	has                                   string // lamps, meters, keys, fuses and bells
-	lamp, meter, key, fuse, bell          string // one of them
-	lamps, meters, keys, fuses, bells     string // how many
-	and                                   string
-	noLamp, oneLamp, someLamps, faintLamp string // which; how many, which; which
-	rings, silent                         string
-	needles                               string // which
-}
-
-func englishBoard() boardWords {
-	return boardWords{
-		group: "Try it on the drawing", clock: "@: # s",
-		has:  "A control board with %s.",
-		lamp: "1 lamp", meter: "1 meter", key: "1 key", fuse: "1 fuse", bell: "1 bell",
-		lamps: "%d lamps", meters: "%d meters", keys: "%d keys", fuses: "%d fuses", bells: "%d bells",
-		and:    " and ",
-		noLamp: "No lamp is lit.", oneLamp: "1 lamp is lit: %s.", someLamps: "%d lamps are lit: %s.", faintLamp: "Faint: %s.",
-		rings: "The bell rings.", silent: "The bell is silent.",
-		needles: "Needles: %s.",
-	}
-}
-
-func frenchBoard() boardWords {
-	return boardWords{
-		group: "Essayez sur le dessin", clock: "@\u00a0: #\u00a0s",
-		has:  "Un tableau de commande avec %s.",
-		lamp: "1 lampe", meter: "1 appareil de mesure", key: "1 bouton", fuse: "1 fusible", bell: "1 sonnerie",
-		lamps: "%d lampes", meters: "%d appareils de mesure", keys: "%d boutons", fuses: "%d fusibles", bells: "%d sonneries",
-		and:    " et ",
-		noLamp: "Aucune lampe n’est allumée.", oneLamp: "1 lampe est allumée\u00a0: %s.", someLamps: "%d lampes sont allumées\u00a0: %s.", faintLamp: "Faibles\u00a0: %s.",
-		rings: "La sonnerie sonne.", silent: "La sonnerie se tait.",
-		needles: "Aiguilles\u00a0: %s.",
-	}
-}
-
 // onBoard says what is on a board.
 func (w words) onBoard(b tell.Board) string {
-	b0 := w.board
 	var lamps, meters, keys, fuses, bells int
 	for _, p := range b.Parts {
 		switch {
@@ -67,32 +27,29 @@ func (w words) onBoard(b tell.Board) string {
 	}
 	var has []string
 	for _, of := range []struct {
-		n         int
-		one, many string
-	}{{lamps, b0.lamp, b0.lamps}, {meters, b0.meter, b0.meters}, {keys, b0.key, b0.keys}, {fuses, b0.fuse, b0.fuses}, {bells, b0.bell, b0.bells}} {
-		switch {
-		case of.n == 1:
-			has = append(has, of.one)
-		case of.n > 1:
-			has = append(has, fmt.Sprintf(of.many, of.n))
+		n   int
+		key string
+	}{{lamps, "motion-board.lamps"}, {meters, "motion-board.meters"}, {keys, "motion-board.keys"}, {fuses, "motion-board.fuses"}, {bells, "motion-board.bells"}} {
+		if of.n > 0 {
+			has = append(has, w.Text(of.key, "n", of.n))
 		}
 	}
 	if n := len(has); n > 1 {
-		has = append(has[:n-2], has[n-2]+b0.and+has[n-1])
+		has = append(has[:n-2], w.Text("motion-board.and", "first", has[n-2], "last", has[n-1]))
 	}
 	if len(has) == 0 {
 		has = append(has, fmt.Sprint(len(b.Parts)))
 	}
-	return fmt.Sprintf(b0.has, strings.Join(has, ", "))
+	return w.Text("motion-board.has", "parts", strings.Join(has, ", "))
 }
 
 // seenOn says what is seen and heard at the end of a state: lamps by what is
 // written on them, and needles as far as their class lets them be read.
-func (w words) seenOn(b tell.Board, state tell.BoardState, language string) (seen, reads string) {
+func (w words) seenOn(b tell.Board, state tell.BoardState) (seen, reads string) {
 	var lit, faint, needles, out []string
 	bells, rings := false, false
 	for _, p := range b.Parts {
-		is, text := state.Is(p.Name), said(p, language)
+		is, text := state.Is(p.Name), said(p, w.Language())
 		if text == "" {
 			text = p.Name
 		}
@@ -111,25 +68,22 @@ func (w words) seenOn(b tell.Board, state tell.BoardState, language string) (see
 			}
 		}
 	}
-	switch n := len(lit); n {
-	case 0:
-		out = append(out, w.board.noLamp)
-	case 1:
-		out = append(out, fmt.Sprintf(w.board.oneLamp, lit[0]))
-	default:
-		out = append(out, fmt.Sprintf(w.board.someLamps, n, strings.Join(lit, ", ")))
+	if n := len(lit); n > 0 {
+		out = append(out, w.Text("motion-board.lit", "n", n, "lamps", strings.Join(lit, ", ")))
+	} else {
+		out = append(out, w.Text("motion-board.no-lamp"))
 	}
 	if len(faint) > 0 {
-		out = append(out, fmt.Sprintf(w.board.faintLamp, strings.Join(faint, ", ")))
+		out = append(out, w.Text("motion-board.faint-lamp", "lamps", strings.Join(faint, ", ")))
 	}
 	switch {
 	case rings:
-		out = append(out, w.board.rings)
+		out = append(out, w.Text("motion-board.rings"))
 	case bells:
-		out = append(out, w.board.silent)
+		out = append(out, w.Text("motion-board.silent"))
 	}
 	if len(needles) > 0 {
-		reads = fmt.Sprintf(w.board.needles, strings.Join(needles, ", "))
+		reads = w.Text("motion-board.needles", "needles", strings.Join(needles, ", "))
 	}
 	return sentences(out...), reads
 }

@@ -2,7 +2,6 @@ package motion
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"sort"
 	"strconv"
@@ -83,7 +82,7 @@ type controlWords struct {
 func newFilm(c course, w words) *film {
 	return &film{
 		From: micro(c.from), Span: micro(c.span), Slow: slowdown(c), Frames: c.frames,
-		Channels: map[string][]int{}, Switches: map[string]contact{}, Words: w.controls,
+		Channels: map[string][]int{}, Switches: map[string]contact{}, Words: w.controls(),
 	}
 }
 
@@ -106,9 +105,9 @@ func slowdown(c course) int {
 // pace says how much slower than the machine a film is.
 func (f *film) pace(w words) string {
 	if f.Slow == 1 {
-		return w.asFast
+		return w.Text("motion.as-fast")
 	}
-	return fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0))
+	return w.Text("motion.slow", "times", w.number(float64(f.Slow), 0))
 }
 
 // channel keeps values, one a frame, each times a factor.

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -51,21 +50,20 @@ func fuse(c course, w words) picture {
 	f.add(part{Part: "holds", Does: "show", By: "melted", When: 0})
 	f.add(part{Part: "melts", Does: "show", By: "melted", When: 1})
 
-	u := w.fuse
-	f.Words.Position, f.Words.States = w.inTime, [2]string{u.holds, u.melted}
-	p := picture{film: f, title: u.title, wide: wide}
+	f.Words.Position, f.Words.States = w.Text("motion.in-time"), [2]string{w.Text("motion-fuse.holds"), w.Text("motion-fuse.melted")}
+	p := picture{film: f, title: w.Text("motion-fuse.title"), wide: wide}
 	p.description = sentences(
-		fmt.Sprintf(u.over, w.digits(c.span, 2), w.digits(most, 2), w.number(1000*(atAmps-c.from), 0)),
-		fmt.Sprintf(u.warms, w.percent(min(hottest/limit, 1))))
+		w.Text("motion-fuse.over", "seconds", w.digits(c.span, 2), "amperes", w.digits(most, 2), "ms", w.number(1000*(atAmps-c.from), 0)),
+		w.Text("motion-fuse.warms", "part", w.percent(min(hottest/limit, 1))))
 	if len(melted) > 0 {
-		p.description = sentences(p.description, fmt.Sprintf(u.goes, w.digits(melted[0].from-c.from, 2)))
+		p.description = sentences(p.description, w.Text("motion-fuse.goes", "seconds", w.digits(melted[0].from-c.from, 2)))
 	} else {
-		p.description = sentences(p.description, u.stays)
+		p.description = sentences(p.description, w.Text("motion-fuse.stays"))
 	}
-	p.note = sentences(f.pace(w), u.drawn)
+	p.note = sentences(f.pace(w), w.Text("motion-fuse.drawn"))
 	p.draw = func(to *canvas) {
-		drawFuse(to, u)
-		to.bar("amps", ampsY, u.current, w.number(scale, 0)+" A")
+		drawFuse(to, w)
+		to.bar("amps", ampsY, w.Text("motion-fuse.current"), w.number(scale, 0)+" A")
 		x := barFrom + (barTo-barFrom)*melting/scale
 		to.line("wire", path("M", x, ampsY-8, "V", ampsY+barHigh+14))
 		anchor := "middle"
@@ -74,8 +72,8 @@ func fuse(c course, w words) picture {
 		} else if x < 260 {
 			x, anchor = barFrom, "start"
 		}
-		to.name("label scale", fmt.Sprintf(u.mark, w.plain(melting)), x, ampsY+barHigh+46, anchor)
-		to.bar("heat", heatY, u.heat, u.end)
+		to.name("label scale", w.Text("motion-fuse.mark", "amperes", w.plain(melting)), x, ampsY+barHigh+46, anchor)
+		to.bar("heat", heatY, w.Text("motion-fuse.heat"), w.Text("motion-fuse.end"))
 	}
 	return p
 }
@@ -99,7 +97,7 @@ func (c *canvas) bar(part string, y float64, name, end string) {
 	c.name("label scale", end, barTo, y-14, "end")
 }
 
-func drawFuse(c *canvas, u fuseWords) {
+func drawFuse(c *canvas, w words) {
 	c.line("wire", path("M", 20, tubeY, "H", 110, "M", 850, tubeY, "H", 940))
 	wire := path("M", tubeFrom, tubeY, "Q", (tubeFrom+tubeTo)/2, tubeY+56, tubeTo, tubeY)
 	c.shape("glass", path("M", tubeFrom-10, tubeY-62, "H", tubeTo+10, "V", tubeY+62, "H", tubeFrom-10, "z"))
@@ -119,8 +117,8 @@ func drawFuse(c *canvas, u fuseWords) {
 	for _, x := range []float64{110, 770} {
 		c.shape("brass", rectangle(x, tubeY-72, 80, 144))
 	}
-	c.name("state", u.holds, 480, 262, "middle", "data-part", "holds")
-	c.name("state", u.melted, 480, 262, "middle", "data-part", "melts")
+	c.name("state", w.Text("motion-fuse.holds"), 480, 262, "middle", "data-part", "holds")
+	c.name("state", w.Text("motion-fuse.melted"), 480, 262, "middle", "data-part", "melts")
 }
 
 // upTo rounds a full scale up to 1, 1.5, 2, 3, 5 or 7.5 times a power of ten;

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -40,16 +39,15 @@ func generator(c course, w words) picture {
 	f.add(part{Part: "forth", Does: "show", By: "sign", When: 0})
 	f.add(part{Part: "back", Does: "show", By: "sign", When: 1})
 
-	g := w.generator
-	p := picture{film: f, title: g.title, wide: wide}
+	p := picture{film: f, title: w.Text("motion-generator.title"), wide: wide}
 	p.description = sentences(
-		fmt.Sprintf(g.over, w.rounds(c)),
-		fmt.Sprintf(g.swings, w.digits(least, 3), w.digits(most, 3)))
+		w.Text("motion-generator.over", "turns", w.rounds(c)),
+		w.Text("motion-generator.swings", "low", w.digits(least, 3), "high", w.digits(most, 3)))
 	if _, ok := c.signals["generator field current"]; ok {
 		least, most, _, _ := c.extremes("generator field current")
-		p.description = sentences(p.description, fmt.Sprintf(g.fieldAt, w.digits(least, 3), w.digits(most, 3)))
+		p.description = sentences(p.description, w.Text("motion-generator.field-at", "low", w.digits(least, 3), "high", w.digits(most, 3)))
 	}
-	p.note = sentences(f.pace(w), g.apart, g.signs)
+	p.note = sentences(f.pace(w), w.Text("motion-generator.apart"), w.Text("motion-generator.signs"))
 	p.draw = func(to *canvas) {
 		drawGenerator(to, w)
 		to.traced(d, genX, genY, slotOut, w.digits(crest, 3)+" V", w.spans(c))
@@ -61,20 +59,19 @@ func generator(c course, w words) picture {
 func (w words) spans(c course) string {
 	switch n := math.Round(c.turns); {
 	case c.whole() && n == 1:
-		return w.generator.oneTurn
+		return w.Text("motion-generator.one-turn")
 	case c.whole():
-		return fmt.Sprintf(w.generator.manyTurns, w.number(n, 0))
+		return w.Text("motion-generator.many-turns", "turns", w.number(n, 0))
 	}
-	return fmt.Sprintf(w.generator.manyTurns, w.digits(c.turns, 2))
+	return w.Text("motion-generator.many-turns", "turns", w.digits(c.turns, 2))
 }
 
 func drawGenerator(c *canvas, w words) {
-	g := w.generator
 	for _, side := range []float64{-1, 1} {
 		pole(c, side)
 	}
-	c.name("label", g.north, genX, genY-186, "middle")
-	c.name("label", g.south, genX, genY+210, "middle")
+	c.name("label", w.Text("motion-generator.north"), genX, genY-186, "middle")
+	c.name("label", w.Text("motion-generator.south"), genX, genY+210, "middle")
 
 	c.open("g", "data-part", "rotor")
 	c.disc("shape body", genX, genY, armature)
@@ -117,11 +114,11 @@ func drawGenerator(c *canvas, w words) {
 	c.close("g")
 
 	x, y := circle(genX, genY, outerRing, 110)
-	c.label(g.rings, 4, 36, "start", 40, 50, x, y, "")
+	c.label(w.Text("motion-generator.rings"), 4, 36, "start", 40, 50, x, y, "")
 	// round the pole, so that it crosses nothing
 	x, y = circle(genX, genY, 38, 80)
 	c.line("leader", path("M", 50, 562, "V", 416, "L", x, y))
-	c.name("label", g.commutator, 4, 598, "start")
+	c.name("label", w.Text("motion-generator.commutator"), 4, 598, "start")
 }
 
 // pole draws a pole with its field coil, above (-1) or below (1).

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 	"strings"
 )
@@ -70,20 +69,19 @@ func governor(c course, w words) picture {
 		f.add(part{Part: "ring", Does: "shift", By: "ring", X: 1})
 	}
 
-	g := w.governor
-	f.Words.States = [2]string{w.controls.States[0] + ", " + g.free, w.controls.States[1] + ", " + g.held}
-	p := picture{film: f, title: g.title, wide: wide}
-	swing := g.rests
+	f.Words.States = [2]string{w.controls().States[0] + ", " + w.Text("motion-governor.free"), w.controls().States[1] + ", " + w.Text("motion-governor.held")}
+	p := picture{film: f, title: w.Text("motion-governor.title"), wide: wide}
+	swing := ""
 	if high > low {
-		swing = fmt.Sprintf(g.swing, w.bearing(c, atHigh), w.bearing(c, atLow))
+		swing = w.Text("motion-governor.swing", "out", w.bearing(c, atHigh), "in", w.bearing(c, atLow))
 	}
 	p.description = sentences(
-		fmt.Sprintf(g.over, w.rounds(c)),
+		w.Text("motion-governor.over", "turns", w.rounds(c)),
 		swing,
-		w.contact(c, "governor contact", g.closes), g.means)
+		w.contact(c, "governor contact", "motion-governor.closes"), w.Text("motion-governor.means"))
 	if hasSpeed {
 		low, high, _, _ := c.extremes("speed")
-		p.description = sentences(p.description, fmt.Sprintf(g.speeds, w.number(low, 2), w.number(high, 2)))
+		p.description = sentences(p.description, w.Text("motion-governor.speeds", "low", w.number(low, 2), "high", w.number(high, 2)))
 	}
 	if hasBells {
 		p.description = sentences(p.description, w.bells(bells)+".")
@@ -91,7 +89,7 @@ func governor(c course, w words) picture {
 	p.note = f.pace(w)
 	if radius := c.sizes["contact radius"]; radius > 0 && high > low {
 		// The weight's centre is drawn weightOut px from the axis.
-		p.note = sentences(p.note, fmt.Sprintf(w.enlarge, g.travel, w.times(large*radius/weightOut)))
+		p.note = sentences(p.note, w.Text("motion.enlarge", "what", w.Text("motion-governor.travel"), "times", w.times(large*radius/weightOut)))
 	}
 	// A contact that is stuck does not do what the weight does: what holds it is
 	// drawn between the two.
@@ -99,7 +97,7 @@ func governor(c course, w words) picture {
 	wedged := high > 0 && len(closed) == 0
 	arcs := bands(c, closed)
 	if len(arcs) > 0 {
-		p.note = sentences(p.note, w.arc)
+		p.note = sentences(p.note, w.Text("motion.arc"))
 	}
 	p.draw = func(to *canvas) {
 		drawGovernor(to, w, arcs, pulled, clamped, wedged)
@@ -109,7 +107,7 @@ func governor(c course, w words) picture {
 			if !hasBells {
 				y, r = 420, 140
 			}
-			to.dial(sideX+172, y, r, "speed", scale, w, g.turns)
+			to.dial(sideX+172, y, r, "speed", scale, w, w.Text("motion-governor.turns"))
 		}
 		if hasBells {
 			to.bells(sideX, 474, int(bells), int(max(bells, c.sizes["all bells"])), w.bells(bells))
@@ -139,11 +137,11 @@ func (w words) bearing(c course, t float64) string {
 	a = math.Round(a - 360*math.Round(a/360))
 	switch {
 	case a == 0:
-		return w.governor.lowest
+		return w.Text("motion-governor.lowest")
 	case a < 0 && a > -180:
-		return fmt.Sprintf(w.governor.before, w.number(-a, 0))
+		return w.Text("motion-governor.before", "degrees", w.number(-a, 0))
 	}
-	return fmt.Sprintf(w.governor.after, w.number(math.Abs(a), 0))
+	return w.Text("motion-governor.after", "degrees", w.number(math.Abs(a), 0))
 }
 
 // bands gives the arcs of the turn in which the contact is closed. There are
@@ -197,21 +195,20 @@ func drawGovernor(c *canvas, w words, closed []string, gravity, clamped, wedged 
 	c.close("g")
 	c.close("g")
 
-	g := w.governor
 	if gravity {
 		c.open("g", "data-part", "pull")
 		c.shape("pull", arrow(-36, 24, 80))
 		c.close("g")
 	}
-	c.riding("name-shaft", "label", 12, g.shaft)
-	c.riding("name-weight", "label on-brass", 16, g.weight)
-	c.riding("name-leaf", "label", 12, strings.Fields(g.leaf)...)
-	c.riding("name-contact", "label", 12, g.contact)
+	c.riding("name-shaft", "label", 12, w.Text("motion-governor.shaft"))
+	c.riding("name-weight", "label on-brass", 16, w.Text("motion-governor.weight"))
+	c.riding("name-leaf", "label", 12, strings.Fields(w.Text("motion-governor.leaf"))...)
+	c.riding("name-contact", "label", 12, w.Text("motion-governor.contact"))
 	if gravity {
-		c.name("label", g.gravity, 8, 36, "start")
+		c.name("label", w.Text("motion-governor.gravity"), 8, 36, "start")
 		c.shape("pull", arrow(40, 50, 104))
 	} else {
-		for i, line := range strings.Fields(g.noGravity) {
+		for i, line := range strings.Fields(w.Text("motion-governor.no-gravity")) {
 			c.name("label", line, 8, 36+38*float64(i), "start")
 		}
 	}
@@ -235,8 +232,8 @@ func drawHeldBack(c *canvas, w words) {
 	c.disc("shape lit", x, y, r)
 	c.close("g")
 	for _, s := range []struct{ class, part, contact, motor string }{
-		{"state off", "open", w.controls.States[0], w.governor.free},
-		{"state on", "closed", w.controls.States[1], w.governor.held},
+		{"state off", "open", w.controls().States[0], w.Text("motion-governor.free")},
+		{"state on", "closed", w.controls().States[1], w.Text("motion-governor.held")},
 	} {
 		c.open("g", "data-part", s.part)
 		c.name("label", s.contact, x+70, y+12, "start")

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -115,11 +114,11 @@ func (c *canvas) bells(x, y float64, ring, all int, says string) {
 func (w words) bells(n float64) string {
 	switch n {
 	case 0:
-		return w.governor.noBell
+		return w.Text("motion-governor.no-bell")
 	case 1:
-		return w.governor.oneBell
+		return w.Text("motion-governor.one-bell")
 	}
-	return fmt.Sprintf(w.governor.manyBells, w.number(n, 0))
+	return w.Text("motion-governor.many-bells", "bells", w.number(n, 0))
 }
 
 // ringing gives the swing of a bell's hammer, -1 to 1, at shaft angles.

@@ -30,13 +30,14 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/tell"
+	ui "slipring/render/words"
 )
 
 // Settings says how a drawing is called. The zero value works.
 type Settings struct {
-	ID       string // id of the drawing, unique on its page; "motion" when empty
-	Title    string // what the drawing shows; the mechanism's own title when empty
-	Language string // of labels and descriptions: "en" when empty, or "fr"
+	ID    string    // id of the drawing, unique on its page; "motion" when empty
+	Title string    // what the drawing shows; the mechanism's own title when empty
+	Words *ui.Words // of labels and descriptions; English when nil
 
 	Scene card.Scene // of the house, which tell.Whole moves
 }
@@ -51,18 +52,14 @@ type Drawing struct {
 
 // Draw draws a motion. The same motion with the same settings gives the same
 // bytes. It fails when the motion lacks a signal of its mechanism, when
-// signals are empty or hold numbers that are not finite, or when the language
-// is not known.
+// signals are empty or hold numbers that are not finite.
 func Draw(m tell.Motion, s Settings) (Drawing, error) {
 	if s.ID == "" {
 		s.ID = "motion"
 	}
-	if s.Language == "" {
-		s.Language = "en"
-	}
-	w, ok := wordsIn(s.Language)
-	if !ok {
-		return Drawing{}, fmt.Errorf("motion %q cannot be labelled in %q; known are %q", m.Name, s.Language, known())
+	w, err := s.say()
+	if err != nil {
+		return Drawing{}, fmt.Errorf("motion %q: %w", m.Name, err)
 	}
 	c, err := read(m)
 	if err != nil {
@@ -78,8 +75,17 @@ func Draw(m tell.Motion, s Settings) (Drawing, error) {
 	return draw(c, w).finish(s, w)
 }
 
+// say gives the words of a drawing.
+func (s Settings) say() (words, error) {
+	if s.Words != nil {
+		return words{s.Words}, nil
+	}
+	w, err := ui.In("en")
+	return words{w}, err
+}
+
 // mechanisms says who draws what. Each has a file of its own, an entry here,
-// words in words.go, and an entry in the table of tell, which says what it
+// words in the files of package language, and an entry in the table of tell, which says what it
 // needs.
 func mechanisms() map[tell.Mechanism]func(course, words) picture {
 	return map[tell.Mechanism]func(course, words) picture{
@@ -127,7 +133,7 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 		class += " wide"
 	}
 	c.open("svg", "class", class, "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
-		"viewBox", "0 0 "+num(p.wide)+" "+num(p.high), "role", "img", "lang", s.Language,
+		"viewBox", "0 0 "+num(p.wide)+" "+num(p.high), "role", "img", "lang", w.Language(),
 		"aria-labelledby", s.ID+"-title", "aria-describedby", s.ID+"-desc")
 	c.text("title", s.Title, "id", s.ID+"-title")
 	c.text("desc", p.description, "id", s.ID+"-desc")

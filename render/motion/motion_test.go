@@ -16,11 +16,23 @@ import (
 	"strings"
 	"testing"
 
+	"slipring/engine/language"
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
+	ui "slipring/render/words"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew, to be read before they are committed")
+
+// wordsIn gives the words of a language.
+func wordsIn(t testing.TB, tag string) *ui.Words {
+	t.Helper()
+	w, err := ui.In(tag)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
 
 func TestGolden(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
@@ -28,8 +40,8 @@ func TestGolden(t *testing.T) {
 	}
 	written := map[string]bool{}
 	for _, m := range samples() {
-		for _, language := range known() {
-			d, err := Draw(m, Settings{ID: strings.ReplaceAll(m.Name, ".", "-"), Language: language})
+		for _, language := range language.Tags() {
+			d, err := Draw(m, Settings{ID: strings.ReplaceAll(m.Name, ".", "-"), Words: wordsIn(t, language)})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -183,8 +195,8 @@ func sound(t *testing.T, name string, d Drawing) {
 
 func TestSound(t *testing.T) {
 	for _, m := range samples() {
-		for _, language := range known() {
-			d, err := Draw(m, Settings{ID: "a", Language: language})
+		for _, language := range language.Tags() {
+			d, err := Draw(m, Settings{ID: "a", Words: wordsIn(t, language)})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -254,7 +266,6 @@ func TestDrawFails(t *testing.T) {
 		s      Settings
 		want   string
 	}{
-		{good, Settings{Language: "tlh"}, `cannot be labelled in "tlh"`},
 		{change(func(m *tell.Motion) { m.Mechanism = "lever" }), Settings{}, `"lever", which is not known`},
 		{change(func(m *tell.Motion) { m.Signals.Signals = m.Signals.Signals[:2] }), Settings{}, `lacks the signal "governor contact"`},
 		{change(func(m *tell.Motion) { m.Signals.Signals[1].Y = nil }), Settings{}, `has 201 instants and 0 values`},

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 	"strings"
 )
@@ -63,13 +62,12 @@ func regulator(c course, w words) picture {
 	f.add(part{Part: "open", Does: "show", By: "contact", When: 0})
 	f.add(part{Part: "closed", Does: "show", By: "contact", When: 1})
 
-	g := w.regulator
-	p := picture{film: f, title: g.title}
+	p := picture{film: f, title: w.Text("motion-regulator.title")}
 	p.description = sentences(
-		fmt.Sprintf(g.over, w.digits(1000*c.span, 3)),
-		fmt.Sprintf(g.moves, w.number(low, 2), w.number(high, 2)),
-		w.contact(c, "regulator contact", g.closes))
-	p.note = sentences(f.pace(w), g.enlarged, g.arrow)
+		w.Text("motion-regulator.over", "ms", w.digits(1000*c.span, 3)),
+		w.Text("motion-regulator.moves", "low", w.number(low, 2), "high", w.number(high, 2)),
+		w.contact(c, "regulator contact", "motion-regulator.closes"))
+	p.note = sentences(f.pace(w), w.Text("motion-regulator.enlarged"), w.Text("motion-regulator.arrow"))
 	p.draw = func(c *canvas) { drawRegulator(c, w) }
 	return p
 }
@@ -144,15 +142,14 @@ func drawRegulator(c *canvas, w words) {
 	c.shape("copper", path("M", axisX-14, contactLevel+15, "v", -9, "l", 6, -6, "h", 16, "l", 6, 6, "v", 9, "z"))
 	c.close("g")
 
-	g := w.regulator
 	right := float64(width - 12)
-	c.label(g.spring, right, 62, "end", right-110, 54, axisX+22, 72, "")
-	c.label(g.coil, right, 220, "end", right-100, 210, axisX+coilHalf-20, 236, "")
-	c.label(g.plunger, right, 310, "end", right-124, 300, axisX+24, 330, "")
-	c.label(g.pull, 12, 450, "start", 60, 422, axisX-6, coilFoot+8, "")
-	c.label(g.contact, right, 430, "end", right-116, 422, axisX+10, contactLevel-4, "")
-	c.label(g.resistor, axisX+182, 604, "start", axisX+174, 596, axisX+70, foot+16, "")
-	c.states(w.controls, right, 510, "end")
+	c.label(w.Text("motion-regulator.spring"), right, 62, "end", right-110, 54, axisX+22, 72, "")
+	c.label(w.Text("motion-regulator.coil"), right, 220, "end", right-100, 210, axisX+coilHalf-20, 236, "")
+	c.label(w.Text("motion-regulator.plunger"), right, 310, "end", right-124, 300, axisX+24, 330, "")
+	c.label(w.Text("motion-regulator.pull"), 12, 450, "start", 60, 422, axisX-6, coilFoot+8, "")
+	c.label(w.Text("motion-regulator.contact"), right, 430, "end", right-116, 422, axisX+10, contactLevel-4, "")
+	c.label(w.Text("motion-regulator.resistor"), axisX+182, 604, "start", axisX+174, 596, axisX+70, foot+16, "")
+	c.states(w.controls(), right, 510, "end")
 }
 
 // winding draws the coil's wires, cut across: a dot where the current comes

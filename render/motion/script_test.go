@@ -49,7 +49,7 @@ func filmOf(t testing.TB, m sample) *film {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return mechanisms()[m.motion.Mechanism](c, english()).film
+	return mechanisms()[m.motion.Mechanism](c, words{wordsIn(t, "en")}).film
 }
 
 // The script draws every instant as Go draws the still: each part has the same

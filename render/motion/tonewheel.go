@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"fmt"
 	"math"
 )
 
@@ -28,19 +27,17 @@ func toneWheel(c course, w words) picture {
 	f.add(part{Part: "rotor", Does: "turn", By: "angle", X: wheelX, Y: wheelY})
 	f.add(part{Part: "flux", Does: "thick", By: "near", Base: 3, Factor: 1})
 
-	g := w.toneWheel
 	tone := teeth * c.turns / c.span
-	p := picture{film: f, title: g.title, high: 490}
+	p := picture{film: f, title: w.Text("motion-tone-wheel.title"), high: 490}
 	p.description = sentences(
-		fmt.Sprintf(g.over, w.number(teeth, 0), w.rounds(c)),
-		fmt.Sprintf(g.tone, w.digits(tone, 4)))
-	p.note = sentences(f.pace(w), g.path)
+		w.Text("motion-tone-wheel.over", "teeth", w.number(teeth, 0), "turns", w.rounds(c)),
+		w.Text("motion-tone-wheel.tone", "hertz", w.digits(tone, 4)))
+	p.note = sentences(f.pace(w), w.Text("motion-tone-wheel.path"))
 	p.draw = func(c *canvas) { drawToneWheel(c, w, int(teeth), tone) }
 	return p
 }
 
 func drawToneWheel(c *canvas, w words, teeth int, tone float64) {
-	g := w.toneWheel
 	// magnet, pole and coil
 	c.shape("iron", path("M", poleFace, wheelY-20, "L", poleFace+30, wheelY-30, "H", poleFace+230, "v", 60, "H", poleFace+30, "L", poleFace, wheelY+20, "z"))
 	c.shape("brass", rectangle(poleFace+230, wheelY-62, 66, 124))
@@ -69,12 +66,12 @@ func drawToneWheel(c *canvas, w words, teeth int, tone float64) {
 	drawTurning(c, wheelX, wheelY, tipRadius+24)
 
 	right := float64(width - 12)
-	c.label(g.coil, right, 92, "end", right-40, 106, poleFace+160, wheelY-66, "")
-	c.label(g.magnet, right, 404, "end", right-50, 372, poleFace+262, wheelY+40, "")
-	c.label(g.wheel, 12, 40, "start", 46, 52, wheelX-62, wheelY-130, "")
+	c.label(w.Text("motion-tone-wheel.coil"), right, 92, "end", right-40, 106, poleFace+160, wheelY-66, "")
+	c.label(w.Text("motion-tone-wheel.magnet"), right, 404, "end", right-50, 372, poleFace+262, wheelY+40, "")
+	c.label(w.Text("motion-tone-wheel.wheel"), 12, 40, "start", 46, 52, wheelX-62, wheelY-130, "")
 	x, y = circle(wheelX, wheelY, tipRadius-10, -40)
-	c.label(g.tooth, 416, 436, "start", 412, 424, x, y, "")
-	c.name("state", fmt.Sprintf(g.sum, w.number(float64(teeth), 0), w.digits(tone, 3)), right, 476, "end")
+	c.label(w.Text("motion-tone-wheel.tooth"), 416, 436, "start", 412, 424, x, y, "")
+	c.name("state", w.Text("motion-tone-wheel.sum", "teeth", w.number(float64(teeth), 0), "hertz", w.digits(tone, 3)), right, 476, "end")
 }
 
 // toothed gives the outline of a wheel, with a tooth at the right.

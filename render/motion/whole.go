@@ -2,7 +2,6 @@ package motion
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"slipring/engine/card"
@@ -38,18 +37,18 @@ func whole(c course, w words, s Settings) (Drawing, error) {
 			still[name] = append(still[name], a.name, a.value)
 		}
 	}
-	said := s.Scene.Say(s.Language)
+	said := s.Scene.Say(w.Language())
 	if s.Title != "" {
 		said.Title = s.Title
 	}
-	told := fmt.Sprintf(w.whole.over, w.rounds(c))
+	told := w.Text("motion-whole.over", "turns", w.rounds(c))
 	if _, ok := c.signals["governor contact"]; ok {
-		told = sentences(told, w.contact(c, "governor contact", w.governor.closes))
+		told = sentences(told, w.contact(c, "governor contact", "motion-governor.closes"))
 	}
-	svg := scene.Draw(said, scene.Settings{ID: s.ID, Class: "motion-drawing", Language: s.Language, Description: told, Still: still})
-	note := fmt.Sprintf(w.slow, w.number(float64(f.Slow), 0))
+	svg := scene.Draw(said, scene.Settings{ID: s.ID, Class: "motion-drawing", Language: w.Language(), Description: told, Still: still})
+	note := w.Text("motion.slow", "times", w.number(float64(f.Slow), 0))
 	if _, flows := f.Channels[scene.ByOutput]; flows {
-		note = sentences(note, w.whole.dashes)
+		note = sentences(note, w.Text("motion-whole.dashes"))
 	}
 	return Drawing{SVG: svg, Data: data, Description: told, Note: note}, nil
 }

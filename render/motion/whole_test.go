@@ -109,7 +109,7 @@ func TestWholeSetJoins(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := wholeFilm(c, english(), readScene(t))
+	f := wholeFilm(c, words{wordsIn(t, "en")}, readScene(t))
 	if f.Ends {
 		t.Error("the film ends")
 	}
@@ -141,7 +141,7 @@ func TestScriptSlides(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := wholeFilm(c, english(), readScene(t))
+	f := wholeFilm(c, words{wordsIn(t, "en")}, readScene(t))
 	vm.Set("data", d.Data)
 	if _, err := vm.RunString("var film = films.read(data)"); err != nil {
 		t.Fatal(err)

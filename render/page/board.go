@@ -11,7 +11,7 @@ import (
 // one another.
 func (p *printer) board(n *lesson.Node, b tell.Board) {
 	id := p.id("board." + n.Name)
-	drawing, err := motion.DrawBoard(b, motion.Settings{ID: id, Language: p.in.Lesson.Language}, p.in.Lesson.Told)
+	drawing, err := motion.DrawBoard(b, motion.Settings{ID: id, Words: p.in.words()}, p.in.Lesson.Told)
 	if err != nil {
 		p.fail(n, "board", err.Error(), "change the board in its cell")
 		return

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"slipring/engine/language"
 	"slipring/engine/tell"
 )
 
@@ -44,7 +43,7 @@ func (p *printer) dial(k tell.Knob) string {
 	fmt.Fprintf(&b, `<g class="pointer" transform="rotate(%s %g %g)"><path d="M%g %gV%g"/><path class="tip" d="M%g %gl9 15h-18z"/></g>`,
 		dialAngle(part(k.Start)), dialX, dialY, dialX, dialY-14, dialY-48, dialX, dialY-80)
 	number := func(i int) string {
-		return escape(language.Of(p.in.Lesson.Language).Number(k.Positions[i], decimalsOf(k)))
+		return escape(p.in.Lesson.Tongue().Number(k.Positions[i], decimalsOf(k)))
 	}
 	fmt.Fprintf(&b, `<text x="46" y="210">%s</text><text x="194" y="210">%s</text></svg>`, number(0), number(last))
 	return b.String()

@@ -10,7 +10,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"slipring/engine/language"
 	"slipring/engine/lesson"
 	"slipring/engine/tell"
 	"slipring/render/plot"
@@ -106,7 +105,7 @@ func (t *turning) add(b *turningBound) int {
 // position writes where a knob stands, with as few decimals as all of its
 // positions need.
 func position(in Input, k tell.Knob, i int) string {
-	return withUnit(language.Of(in.Lesson.Language).Number(k.Positions[i], decimalsOf(k)), k.Unit)
+	return withUnit(in.Lesson.Tongue().Number(k.Positions[i], decimalsOf(k)), k.Unit)
 }
 
 // decimalsOf gives how many decimals all positions of a knob need.

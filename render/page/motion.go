@@ -13,7 +13,7 @@ import (
 // motion prints a figure that moves: a still, what a script makes it move by,
 // and what it says about itself. On paper the still is all.
 func (p *printer) motion(n *lesson.Node, m tell.Motion) {
-	drawing, err := motion.Draw(m, motion.Settings{ID: p.id("motion." + n.Name), Title: p.words(n), Language: p.in.Lesson.Language, Scene: p.in.Scene})
+	drawing, err := motion.Draw(m, motion.Settings{ID: p.id("motion." + n.Name), Title: p.words(n), Words: p.in.words(), Scene: p.in.Scene})
 	if err != nil {
 		p.fail(n, "motion", err.Error(), "change the motion in its cell")
 		return

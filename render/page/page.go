@@ -65,15 +65,7 @@ func (in Input) words() *ui.Words {
 	if in.Words != nil {
 		return in.Words
 	}
-	language := in.Lesson.Language
-	if language == "" {
-		language = "en"
-	}
-	w, err := ui.In(language)
-	if err != nil {
-		panic(err) // package lesson lets no other language through
-	}
-	return w
+	return ui.Of(in.Lesson.Tongue())
 }
 
 // Opened gives the cards that the lesson's cells opened, in the order in which

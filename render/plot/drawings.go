@@ -126,13 +126,13 @@ func (d *Drawings) set(key drawingKey, k outcome) {
 }
 
 // keyOf digests all that a drawing depends on: every field of the figure and of
-// the settings, whichever there are. Of the words that is their language; of
+// the settings, whichever there are. Of the words that is their digest; of
 // Told, what it makes of each label, and of what it made of it.
 func (d *Drawings) keyOf(what string, f tell.Figure, s Settings) drawingKey {
 	k := digester{sum: sha256.New(), told: s.Told, points: d.digestOf}
 	language := ""
 	if s.Words != nil {
-		language = s.Words.Language()
+		language = s.Words.Digest()
 	}
 	s.Words, s.Told = nil, nil
 	k.text(what)

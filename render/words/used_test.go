@@ -24,10 +24,10 @@ var (
 // there. A page asks by the key itself, or by the beginning of one with more
 // to follow: "notice." + h.Signal, or printf "notice.%s".
 func TestUsed(t *testing.T) {
-	w := in(t, "en")
+	keys := in(t, "en").Keys()
 	asked, used := map[string]string{}, map[string]bool{}
 	sources := 0
-	for _, dir := range []string{".", "../page", "../plot", "../../site"} {
+	for _, dir := range []string{".", "../page", "../plot", "../motion", "../../site"} {
 		err := fs.WalkDir(os.DirFS(dir), ".", func(name string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() || path.Ext(name) != ".go" && path.Ext(name) != ".html" || strings.HasSuffix(name, "_test.go") {
 				return err
@@ -42,7 +42,7 @@ func TestUsed(t *testing.T) {
 			}
 			for _, m := range literalForm.FindAllStringSubmatch(string(source), -1) {
 				beginning, _, open := strings.Cut(m[1]+"."+m[2], "%")
-				for _, key := range w.Keys() {
+				for _, key := range keys {
 					if key == beginning || (open || m[2] == "") && strings.HasPrefix(key, beginning) {
 						used[key] = true
 					}
@@ -59,7 +59,7 @@ func TestUsed(t *testing.T) {
 	}
 	for key, file := range asked {
 		beginning, _, open := strings.Cut(key, "%")
-		if !slices.ContainsFunc(w.Keys(), func(k string) bool {
+		if !slices.ContainsFunc(keys, func(k string) bool {
 			return k == key || (open || strings.HasSuffix(key, ".")) && strings.HasPrefix(k, beginning)
 		}) {
 			t.Errorf("%s asks for %q, which is no text", file, key)
@@ -75,7 +75,7 @@ func TestUsed(t *testing.T) {
 			t.Errorf("the section %q is in use: take it off the list of those that wait", section)
 		}
 	}
-	for _, key := range w.Keys() {
+	for _, key := range keys {
 		section, _, _ := strings.Cut(key, ".")
 		if section != "date" && !slices.Contains(waiting, section) && !used[key] {
 			t.Errorf("no page uses %s", key)

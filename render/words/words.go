@@ -1,4 +1,4 @@
-// Package words holds the texts of the pages that are not the lessons' own:
+// Package words fills in the texts of the pages that are not the lessons' own:
 // what stands on buttons, above tables and below figures, in each language.
 //
 //	w, err := words.In("fr")
@@ -6,7 +6,7 @@
 //	w.Date("2026-11-25")                  // 25 novembre 2026
 //	w.Number(16.6407, 2)                  // 16,64
 //
-// The texts are in texts/LANGUAGE.toml. A text is found by its key, a section
+// The texts stand in the files of package language. A text is found by its key, a section
 // and a name, and may hold places to fill, {name}, and words to mark,
 // <name>...</name>. A text that depends on a count has a form for each plural
 // category of its language; the count is called n.
@@ -16,58 +16,61 @@
 package words
 
 import (
-	"embed"
 	"fmt"
 	"html/template"
-	"maps"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
 
-	"golang.org/x/text/feature/plural"
 	textlanguage "golang.org/x/text/language"
+	"golang.org/x/text/language/display"
 
 	"slipring/engine/language"
 )
 
-//go:embed texts/*.toml
-var files embed.FS
-
 // Words are the texts of one language.
-type Words struct {
-	tag      string
-	language textlanguage.Tag
-	texts    map[string]text
-	months   []string // twelve, January first
+type Words struct{ language *language.Language }
 
-	constants map[string]string // from English, as package machine has it
-}
-
-// In gives the texts of a language, one of those that package lesson lists.
+// In gives the texts of a language that comes with the program.
 func In(tag string) (*Words, error) {
-	if !slices.Contains(language.Tags(), tag) {
+	l, ok := language.Set{}.Find(tag)
+	if !ok {
 		return nil, fmt.Errorf("there are no texts in the language %q", tag)
 	}
-	source, err := files.ReadFile("texts/" + tag + ".toml")
-	if err != nil {
-		return nil, fmt.Errorf("texts of the language %q: %w", tag, err)
-	}
-	w, err := read(tag, source)
-	if err != nil {
-		return nil, fmt.Errorf("texts/%s.toml: %w", tag, err)
-	}
-	return w, nil
+	return Of(l), nil
 }
 
-// Language is the tag that In was given, for lang attributes.
-func (w *Words) Language() string { return w.tag }
+// Of gives the texts of a language.
+func Of(l *language.Language) *Words { return &Words{l} }
+
+// Language is the tag of the language, for lang attributes.
+func (w *Words) Language() string { return w.language.Tag }
+
+// Digest stands for all texts: what is made with the same texts may be kept.
+func (w *Words) Digest() string { return w.language.Digest() }
 
 // Name is what the language calls itself, such as "français".
-func (w *Words) Name() string { return language.Name(w.tag) }
+func (w *Words) Name() string { return w.language.Name }
 
 // Keys lists the keys of all texts, sorted.
-func (w *Words) Keys() []string { return slices.Sorted(maps.Keys(w.texts)) }
+func (w *Words) Keys() []string { return w.language.Keys() }
+
+// Only says that something is in another language only, by its name in this one
+// (Unicode CLDR).
+func (w *Words) Only(tag string) string {
+	name := tag
+	_, in, _ := w.language.Text("site.only")
+	if code, err := textlanguage.Parse(tag); err == nil {
+		names := display.Languages(textlanguage.MustParse(in.Tag))
+		if names == nil {
+			names = display.Languages(textlanguage.English)
+		}
+		if s := names.Name(code); s != "" {
+			name = s
+		}
+	}
+	return w.Text("site.only", "language", name)
+}
 
 // Text gives a text with its places filled. What fills them follows as pairs
 // of name and value; a value is a string or an int. Marks are left out.
@@ -77,7 +80,7 @@ func (w *Words) Keys() []string { return slices.Sorted(maps.Keys(w.texts)) }
 func (w *Words) Text(key string, fill ...any) string {
 	var b strings.Builder
 	for _, p := range w.parts(key, fill) {
-		if p.kind != mark {
+		if p.Kind != language.Mark {
 			b.WriteString(p.value)
 		}
 	}
@@ -93,8 +96,8 @@ func (w *Words) HTML(key string, fill ...any) template.HTML {
 		switch {
 		case p.safe:
 			b.WriteString(p.value)
-		case p.kind == mark:
-			panic(fmt.Sprintf("words: nothing marks <%s> in %q", p.name, key))
+		case p.Kind == language.Mark:
+			panic(fmt.Sprintf("words: nothing marks <%s> in %q", p.Name, key))
 		default:
 			b.WriteString(template.HTMLEscapeString(p.value))
 		}
@@ -103,20 +106,14 @@ func (w *Words) HTML(key string, fill ...any) template.HTML {
 }
 
 // Constant gives what package machine says about a constant of a card, or the
-// engine about a part and its equations, in this language; in English, that is doc itself. So is what has no translation,
-// which a test finds.
-func (w *Words) Constant(doc string) string {
-	if s, ok := w.constants[doc]; ok {
-		return s
-	}
-	return doc
-}
+// engine about a part and its equations, in this language.
+func (w *Words) Constant(doc string) string { return w.language.Sentence(doc) }
 
 // Part names a part of a machine card in this language. A part that the texts
 // have no word for has its own name, so that it is on the page all the same; a
 // test finds those that package machine knows.
 func (w *Words) Part(name string) string {
-	if _, ok := w.texts["part."+name]; ok {
+	if _, _, ok := w.language.Text("part." + name); ok {
 		return w.Text("part." + name)
 	}
 	return strings.ReplaceAll(name, "-", " ")
@@ -124,11 +121,11 @@ func (w *Words) Part(name string) string {
 
 // Number writes x as the language does, with fixed decimals, as a quote of
 // package language prints it.
-func (w *Words) Number(x float64, decimals int) string { return language.Of(w.tag).Number(x, decimals) }
+func (w *Words) Number(x float64, decimals int) string { return w.language.Number(x, decimals) }
 
 // Decimal is the sign between a number's whole part and its decimals.
 func (w *Words) Decimal() string {
-	return strings.Trim(w.Number(0.5, 1), "05")
+	return w.language.Decimal
 }
 
 // Localize writes a number that is in Go's form, such as -0.25 or 1e-07, with
@@ -148,7 +145,7 @@ func (w *Words) Date(date string) string {
 	if t.Day() == 1 {
 		day = w.Text("date.first")
 	}
-	return w.Text("date.full", "day", day, "month", w.months[t.Month()-1], "year", t.Year())
+	return w.Text("date.full", "day", day, "month", w.language.Month(int(t.Month())), "year", t.Year())
 }
 
 // Month writes a month of the form 2026-11 in words.
@@ -157,10 +154,5 @@ func (w *Words) Month(month string) string {
 	if err != nil {
 		return month
 	}
-	return w.Text("date.month", "month", w.months[t.Month()-1], "year", t.Year())
-}
-
-// form gives the plural category of a count (Unicode CLDR).
-func (w *Words) form(n int) plural.Form {
-	return plural.Cardinal.MatchPlural(w.language, n, 0, 0, 0, 0)
+	return w.Text("date.month", "month", w.language.Month(int(t.Month())), "year", t.Year())
 }

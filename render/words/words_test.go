@@ -2,12 +2,8 @@ package words
 
 import (
 	"html/template"
-	"maps"
-	"slices"
 	"strings"
 	"testing"
-
-	"golang.org/x/text/feature/plural"
 
 	"slipring/engine/card"
 	"slipring/engine/language"
@@ -21,69 +17,6 @@ func in(t *testing.T, tag string) *Words {
 		t.Fatal(err)
 	}
 	return w
-}
-
-// All languages have the same texts, with the same places and marks.
-func TestSameInAllLanguages(t *testing.T) {
-	en := in(t, "en")
-	if len(en.texts) < 50 {
-		t.Fatalf("only %d texts were read", len(en.texts))
-	}
-	for _, tag := range language.Tags() {
-		w := in(t, tag)
-		if a, b := w.Keys(), en.Keys(); !slices.Equal(a, b) {
-			for _, key := range b {
-				if _, ok := w.texts[key]; !ok {
-					t.Errorf("%s lacks %s", tag, key)
-				}
-			}
-			for _, key := range a {
-				if _, ok := en.texts[key]; !ok {
-					t.Errorf("%s has %s, which English lacks", tag, key)
-				}
-			}
-		}
-		for key, text := range w.texts {
-			if a, b := text.names(), en.texts[key].names(); !slices.Equal(a, b) {
-				t.Errorf("%s: %s holds %v, in English %v", tag, key, a, b)
-			}
-			if (len(text.forms) > 1) != (len(en.texts[key].forms) > 1) {
-				t.Errorf("%s: %s is counted in one language only", tag, key)
-			}
-		}
-	}
-}
-
-// A counted text has the plural forms that its language uses, and no other
-// (Unicode CLDR, as golang.org/x/text has it). Only the count may be left out
-// of a form.
-func TestPluralForms(t *testing.T) {
-	for _, tag := range language.Tags() {
-		w := in(t, tag)
-		used := map[plural.Form]bool{}
-		for n := range 2000 {
-			used[w.form(n)] = true
-		}
-		for key, text := range w.texts {
-			if len(text.forms) == 1 {
-				continue
-			}
-			if !maps.EqualFunc(text.forms, used, func([]part, bool) bool { return true }) {
-				t.Errorf("%s: %s has %d plural forms, the language %d", tag, key, len(text.forms), len(used))
-			}
-			for form, parts := range text.forms {
-				var missing []string
-				for _, name := range text.names() {
-					if !slices.ContainsFunc(parts, func(p part) bool { return p.label() == name }) && name != "{n}" {
-						missing = append(missing, name)
-					}
-				}
-				if len(missing) > 0 {
-					t.Errorf("%s: form %d of %s lacks %v", tag, form, key, missing)
-				}
-			}
-		}
-	}
 }
 
 // What the engine can name has a text.
@@ -101,7 +34,7 @@ func TestNamesOfTheEngine(t *testing.T) {
 	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		for _, key := range keys {
-			if _, ok := w.texts[key]; !ok {
+			if _, in, _ := w.language.Text(key); in.Tag != tag {
 				t.Errorf("%s lacks %s", tag, key)
 			}
 		}
@@ -125,8 +58,10 @@ func TestConstants(t *testing.T) {
 	for _, tag := range language.Tags() {
 		w := in(t, tag)
 		if tag == "en" {
-			if len(w.constants) > 0 {
-				t.Error("English has constants of its own")
+			for doc := range docs {
+				if w.Constant(doc) != doc {
+					t.Errorf("English says %q in other words", doc)
+				}
 			}
 			continue
 		}
@@ -135,46 +70,11 @@ func TestConstants(t *testing.T) {
 				t.Errorf("%s: %q is not translated", tag, doc)
 			}
 		}
-		for doc := range w.constants {
+		for _, doc := range w.language.Said() {
 			if !docs[doc] {
-				t.Errorf("%s: no constant is %q", tag, doc)
+				t.Errorf("%s: nothing says %q", tag, doc)
 			}
 		}
-	}
-}
-
-// Spaces and quotation marks of French, after the usage of the Imprimerie
-// nationale (Lexique des règles typographiques - from memory): a no-break space
-// before a colon and inside guillemets, a narrow one before ; ! ?
-func TestFrenchSigns(t *testing.T) {
-	w := in(t, "fr")
-	check := func(key, s string) {
-		for i, r := range s {
-			before := s[:i]
-			switch {
-			case r == ':' && !strings.HasSuffix(before, "\u00a0"),
-				strings.ContainsRune(";!?", r) && !strings.HasSuffix(before, "\u202f"),
-				r == '»' && !strings.HasSuffix(before, "\u00a0"),
-				r == '%' && !strings.HasSuffix(before, "\u00a0"):
-				t.Errorf("%s: no no-break space before %q in %q", key, r, s)
-			case r == '\'' || r == '"':
-				t.Errorf("%s: %q is typed for a printer's sign in %q", key, r, s)
-			case r == '«' && !strings.HasPrefix(s[i+len("«"):], "\u00a0"):
-				t.Errorf("%s: no no-break space behind %q in %q", key, r, s)
-			}
-		}
-	}
-	for key, text := range w.texts {
-		for _, parts := range text.forms {
-			var b strings.Builder
-			for _, p := range parts {
-				b.WriteString(p.value)
-			}
-			check(key, b.String())
-		}
-	}
-	for doc, s := range w.constants {
-		check(doc, s)
 	}
 }
 
@@ -182,6 +82,7 @@ func TestDate(t *testing.T) {
 	for _, c := range []struct{ tag, date, want string }{
 		{"en", "2026-11-25", "25 November 2026"},
 		{"fr", "2026-11-25", "25 novembre 2026"},
+		{"de", "2026-11-25", "25. November 2026"}, {"de", "2026-08-01", "1. August 2026"},
 		{"en", "2026-08-01", "1 August 2026"},
 		{"fr", "2026-08-01", "1er août 2026"},
 		{"fr", "2024-02-29", "29 février 2024"},
@@ -259,34 +160,24 @@ func TestMisuse(t *testing.T) {
 	}
 }
 
-// What a file of texts may not hold.
-func TestRead(t *testing.T) {
-	months := "[date]\nfull = \"{day} {month} {year}\"\nfirst = \"1\"\nmonths = [\"a\",\"b\",\"c\",\"d\",\"e\",\"f\",\"g\",\"h\",\"i\",\"j\",\"k\",\"l\"]\n"
-	if _, err := read("en", []byte(months)); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range []struct{ source, want string }{
-		{"[a]\nb = \"\"", "a.b: a text is a string without blanks around it, and not empty"},
-		{"[a]\nb = \" x\"", "a.b: a text is a string without blanks around it, and not empty"},
-		{"[a]\nb = 1", "a.b: a text is a string without blanks around it, and not empty"},
-		{"[a]\nB = \"x\"", `"a.B" cannot be a key: write small letters, digits and dashes`},
-		{"[a]\nb = \"x {y\"", `a.b: "x {y" has a brace or an angle bracket that belongs to no {place} or <mark>`},
-		{"[a]\nb = \"x <y>z\"", `a.b: the mark <y> of "x <y>z" is never closed`},
-		{"[a]\nb = \"<x><y>z</x></y>\"", `a.b: the marks of "<x><y>z</x></y>" do not fit each other`},
-		{"[a]\nb = { one = \"x\" }", "a.b: a text with plural forms has the form other and at least one more"},
-		{"[a]\nb = { other = \"x\" }", "a.b: a text with plural forms has the form other and at least one more"},
-		{"[a]\nb = { some = \"x\", other = \"y\" }", `a.b: there is no plural form "some"`},
-		{"[constants]\n\"x y\" = \"\"", `constants: "x y" has no translation`},
-	} {
-		if _, err := read("en", []byte(months+c.source)); err == nil || err.Error() != c.want {
-			t.Errorf("%q gives %v, want %s", c.source, err, c.want)
+// Languages that there are not.
+func TestNoLanguage(t *testing.T) {
+	for _, tag := range []string{"tlh", "", "../en"} {
+		if _, err := In(tag); err == nil {
+			t.Errorf("there are texts in %q", tag)
 		}
 	}
-	if _, err := read("en", []byte("[date]\nmonths = [\"a\"]")); err == nil {
-		t.Error("a year of one month was read")
-	}
-	if _, err := In("de"); err == nil {
-		t.Error("there are texts in a language that lessons do not have")
+}
+
+// What another language is called (Unicode CLDR, as golang.org/x/text has it).
+func TestOnly(t *testing.T) {
+	for tag, want := range map[string][2]string{
+		"en": {"In French only", "In German only"}, "fr": {"En français seulement", "En allemand seulement"}, "de": {"Nur auf Französisch", "Nur auf Deutsch"},
+	} {
+		w := in(t, tag)
+		if got := [2]string{w.Only("fr"), w.Only("de")}; got != want {
+			t.Errorf("%s says %q, want %q", tag, got, want)
+		}
 	}
 }
 
