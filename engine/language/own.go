@@ -70,9 +70,12 @@ func Read(in *folder.Folder, house []string) (Set, []diag.Message) {
 			found = append(found, l.lacking(in.Path(name))...)
 		}
 		messages = append(messages, found...)
-		if !diag.HasError(found) {
-			set.own = append(set.own, l)
+		if diag.HasError(found) {
+			// The language is known all the same, so that nothing else is said of it.
+			known := *base
+			known.Tag, l = tag, &known
 		}
+		set.own = append(set.own, l)
 	}
 	return set, diag.Sort(messages)
 }

@@ -136,7 +136,7 @@ func (f *file) text(l *Language, key string, value any) (Text, bool) {
 		set(key+"."+name, form, given[name])
 	}
 	for _, name := range counted {
-		if _, ok := given[name]; !ok {
+		if _, ok := given[name]; !ok && sound {
 			f.add(key, fmt.Sprintf("%s: the plural form %q is missing", key, name), fmt.Sprintf("a counted text in %q has the forms %s", l.Tag, strings.Join(counted, ", ")))
 			sound = false
 		}
