@@ -40,7 +40,8 @@ func houseLanguages(in *folder.Folder, known language.Set, house []string) []dia
 		case slices.Contains(house[:i], tag):
 			m.Text, m.Hint = fmt.Sprintf("%q stands twice in the house's languages", tag), "leave one out"
 		case !slices.Contains(known.Tags(), tag):
-			m.Text, m.Hint = fmt.Sprintf("lessons cannot be written in %q", tag), suggest(tag, known.Tags())
+			m.Text = fmt.Sprintf("lessons cannot be written in %q", tag)
+			m.Hint = suggest(tag, known.Tags()) + "\nor write what pages say in it: " + in.Path(language.Folder+"/"+tag+".toml")
 		default:
 			continue
 		}

@@ -199,8 +199,10 @@ house.toml: "en" stands twice in the house's languages
     leave one out
 house.toml: lessons cannot be written in "fx"
     did you mean "fr"?
+    or write what pages say in it: languages/fx.toml
 house.toml: lessons cannot be written in "zh"
     it is one of: en, de, fr
+    or write what pages say in it: languages/zh.toml
 `},
 		{name: "no file", house: []string{"en", "fr"}, files: map[string]string{
 			"01-a/lesson.md": a, "01-a/words/fr.md/x": a, "02-b/lesson.md": a, "02-b/words": "x",
