@@ -16,10 +16,16 @@ func withSchematic(t *testing.T) Input {
 	return in
 }
 
-// The chart has each kind in both styles, its name in each language, and what to
-// watch for; a house whose lessons draw no circuit has none.
+// The chart has each kind in both styles, its name in each language of the house,
+// and what to watch for; a house whose lessons draw no circuit has none.
 func TestSymbolsChart(t *testing.T) {
 	in := withSchematic(t)
+	in.House.Languages = []string{"en"}
+	tree, _ := Build(in)
+	if strings.Contains(string(tree[symbolsPath]), "bobine de relais") {
+		t.Error("the chart names parts in a language that the house does not have")
+	}
+	in.House.Languages = []string{"en", "fr"}
 	tree, messages := Build(in)
 	if len(messages) > 0 {
 		t.Log(messages)
