@@ -18,6 +18,8 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"slipring/engine/card"
+	"slipring/engine/circuit"
+	"slipring/engine/cutting"
 	"slipring/engine/diag"
 	"slipring/engine/lesson"
 	"slipring/engine/machine"
@@ -270,6 +272,16 @@ func TestMarkupPlaces(t *testing.T) {
 			"Part": known, "Description.Key": known, "Description.SIUnit": known, "Description.Doc": known, "Description.Columns.Name": known, "Description.Columns.SIUnit": known, "Unused": known,
 			"Given.Unit": known, "Given.Units": known, "Given.Origin": known, "Given.Note": "card-note fr-card-note", "Given.Date": date,
 		}},
+		{reflect.TypeFor[circuit.Wiring](), map[string]string{
+			"Parts.Name": name, "Parts.Kind": known, "Parts.Values.Unit": known, "Parts.Values.From": known, "Parts.Values.Note": "wired-note", "Parts.Contacts": name, "Parts.Card": "card-name",
+			"Parts.Text": "wired-text", "Parts.Texts": "fr-wired-text", "Parts.Colour": known, "Parts.Place": "wired-place",
+			"Wires.Name": "wired-wire", "Wires.From": name, "Wires.To": name, "Wires.Evidence": "wired-evidence", "Wires.Note": "wired-wire-note",
+		}},
+		{reflect.TypeFor[cutting.Plan](), map[string]string{
+			"Stock.Gauge": known, "Stock.From": known, "Ends": known, "Runs.Between": "cut-frame", "Places.Part": name, "Places.Frame": "cut-frame",
+			"Groups.Name": name, "Groups.Text": "cut-group", "Groups.Texts": "fr-cut-group", "Groups.Wires": "wired-wire", "Groups.Colour": known, "Groups.Fuses": name, "Groups.From": known,
+			"States.Name": name, "States.Text": "cut-state", "States.Texts": "fr-cut-state", "States.Fail": known, "States.Press": name,
+		}},
 	} {
 		found := map[string]bool{}
 		stringsIn(c.of, "", func(path string) {
@@ -302,7 +314,7 @@ func stringsIn(of reflect.Type, path string, each func(path string)) {
 	switch of.Kind() {
 	case reflect.String:
 		each(path)
-	case reflect.Slice, reflect.Map:
+	case reflect.Slice, reflect.Array, reflect.Map:
 		stringsIn(of.Elem(), path, each)
 	case reflect.Struct:
 		for i := range of.NumField() {
