@@ -80,15 +80,19 @@ func sizesAtLeast(t *testing.T, file string, least float64) {
 // and drawings end above this part of the room between its margins of an inch.
 func pagesFilled(t *testing.T, file string, pages int) {
 	const dots, least = 24, 0.4
-	for i := 1; i < pages; i++ {
-		wide, high, pixels := greyPage(t, file, i, dots)
+	inked := greyPages(t, file, dots)
+	if len(inked) != pages {
+		t.Fatalf("%s: pdftoppm shows %d of %d pages", filepath.Base(file), len(inked), pages)
+	}
+	for i, page := range inked[:pages-1] {
+		wide, high, pixels := page.wide, page.high, page.dots
 		// The number of the page stands in the margin.
 		last := high - dots - 1
 		for last >= dots && !slices.ContainsFunc(pixels[last*wide:(last+1)*wide], func(dot byte) bool { return dot < 200 }) {
 			last--
 		}
 		if full := float64(last+1-dots) / float64(high-2*dots); full < least {
-			t.Errorf("%s: page %d of %d is full to %.0f %%", filepath.Base(file), i, pages, 100*full)
+			t.Errorf("%s: page %d of %d is full to %.0f %%", filepath.Base(file), i+1, pages, 100*full)
 		}
 	}
 }

@@ -103,6 +103,7 @@ var (
 func wordsDark(t *testing.T, file string) {
 	const dots, darkest = 150, 118
 	boxes := tool(t, "pdftotext", "-bbox", file, "-")
+	inked := greyPages(t, file, dots)
 	for i, page := range strings.Split(boxes, "</page>") {
 		size := boxedPage.FindStringSubmatch(page)
 		if size == nil {
@@ -111,7 +112,10 @@ func wordsDark(t *testing.T, file string) {
 		var wide, high float64
 		fmt.Sscan(size[1], &wide)
 		fmt.Sscan(size[2], &high)
-		w, h, pixels := greyPage(t, file, i+1, dots)
+		if i >= len(inked) {
+			t.Fatalf("%s: pdftoppm shows %d pages, pdftotext more", filepath.Base(file), len(inked))
+		}
+		w, h, pixels := inked[i].wide, inked[i].high, inked[i].dots
 		for _, m := range boxedWord.FindAllStringSubmatch(page, -1) {
 			var box [4]float64
 			for k := range box {
@@ -137,13 +141,26 @@ func wordsDark(t *testing.T, file string) {
 	}
 }
 
-// greyPage gives a page of a PDF as dots of grey, so many an inch.
-func greyPage(t *testing.T, file string, page, dots int) (wide, high int, pixels []byte) {
+// grey is a page as dots from 0, black, to 255, row by row.
+type grey struct {
+	wide, high int
+	dots       []byte
+}
+
+// greyPages gives the pages of a PDF, so many dots an inch.
+func greyPages(t *testing.T, file string, dots int) (pages []grey) {
 	t.Helper()
-	grey := tool(t, "pdftoppm", "-gray", "-r", fmt.Sprint(dots), "-f", fmt.Sprint(page), "-l", fmt.Sprint(page), file)
-	var most int
-	if n, err := fmt.Sscanf(grey, "P5\n%d %d\n%d\n", &wide, &high, &most); n != 3 || most != 255 || len(grey) < wide*high {
-		t.Fatalf("%s: pdftoppm wrote %d numbers, %v", filepath.Base(file), n, err)
+	rest := []byte(tool(t, "pdftoppm", "-gray", "-r", fmt.Sprint(dots), file))
+	for len(rest) > 0 {
+		var p grey
+		var most int
+		n, err := fmt.Sscanf(string(rest[:min(len(rest), 40)]), "P5\n%d %d\n%d\n", &p.wide, &p.high, &most)
+		head := len(fmt.Sprintf("P5\n%d %d\n%d\n", p.wide, p.high, most))
+		if n != 3 || most != 255 || len(rest) < head+p.wide*p.high {
+			t.Fatalf("%s: page %d of pdftoppm begins with %d numbers, %v", filepath.Base(file), len(pages)+1, n, err)
+		}
+		p.dots, rest = rest[head:head+p.wide*p.high], rest[head+p.wide*p.high:]
+		pages = append(pages, p)
 	}
-	return wide, high, []byte(grey[len(grey)-wide*high:])
+	return pages
 }
