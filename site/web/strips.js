@@ -7,6 +7,11 @@
 
   function each(list, f) { Array.prototype.forEach.call(list, f); }
 
+  // put leaves alone what is there already, so that a page that loads is laid out once.
+  function put(into, list) {
+    if (list.length !== into.children.length || list.some(function (e, i) { return e !== into.children[i]; })) into.replaceChildren.apply(into, list);
+  }
+
   function made(figure) {
     var choices = figure.querySelector(".choices");
     if (!choices) return;
@@ -31,13 +36,14 @@
       }
       each(radios, function (r) { if (r.checked && r.value !== "") sheet = Number(r.value); });
       var shown = parts.filter(function (p) { return part === "" || p.getAttribute("data-part") === part; });
-      place.replaceChildren.apply(place, shown);
+      put(place, shown);
       each(place.querySelectorAll("g[data-wire]"), function (g) {
-        g.setAttribute("display", drawn.seen(wires[Number(g.getAttribute("data-wire"))], "", sheet) ? "inline" : "none");
+        if (drawn.seen(wires[Number(g.getAttribute("data-wire"))], "", sheet)) g.removeAttribute("display");
+        else g.setAttribute("display", "none");
       });
       var rows = [];
       wires.forEach(function (w) { if (drawn.seen(w, part, sheet)) rows.push(w.row); });
-      body.replaceChildren.apply(body, rows);
+      put(body, rows);
       status.textContent = drawn.said(figure.getAttribute("data-shown"), drawn.count(wires, part, sheet));
     }
 
