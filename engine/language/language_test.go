@@ -24,6 +24,7 @@ func TestSaid(t *testing.T) {
 	for tag, c := range map[string]struct{ how, proved string }{
 		"en": {"It takes a tester. Try it on a known live source before and after.", "Prove it dead."},
 		"de": {"Nehmen Sie einen Spannungsprüfer, an einer bekannten Quelle davor und danach geprüft.", "Stellen Sie die Spannungsfreiheit fest."},
+		"es": {"Hace falta un verificador, comprobado antes y después en una fuente conocida.", "Verifique la ausencia de tensión."},
 		"fr": {"Il faut un vérificateur, essayé sur une source connue avant et après.", "Vérifiez la mise hors tension."},
 	} {
 		d := Of(tag).Dead

@@ -31,9 +31,9 @@ func house(t *testing.T, files map[string]string) *folder.Folder {
 // A house may have a language of its own: it is known by its tag, one message
 // says what it lacks, and that comes from the house's first language.
 func TestOwn(t *testing.T) {
-	in := house(t, map[string]string{"es.toml": "[language]\nname = \"español\"\n[site]\nskip = \"Ir al texto\"\n"})
-	set, messages := Read(in, []string{"fr", "es"})
-	if len(messages) != 1 || messages[0].Level != diag.Warning || !strings.HasSuffix(messages[0].File, "es.toml") {
+	in := house(t, map[string]string{"it.toml": "[language]\nname = \"italiano\"\n[site]\nskip = \"Vai al testo\"\n"})
+	set, messages := Read(in, []string{"fr", "it"})
+	if len(messages) != 1 || messages[0].Level != diag.Warning || !strings.HasSuffix(messages[0].File, "it.toml") {
 		t.Fatal(messages)
 	}
 	lacks := len(Of("en").texts) - 1 + 1 + 6 // but for site.skip; the months, the rules
@@ -41,23 +41,23 @@ func TestOwn(t *testing.T) {
 		!strings.Contains(m.Hint, "about.chart = \"What “{lesson}” asks to find a fault, as a chart for the wall.\"\n") || !strings.Contains(m.Hint, "until then pages have them in français") {
 		t.Errorf("want %d: %s", lacks, m)
 	}
-	es, ok := set.Find("es")
-	if !ok || es.Name != "español" {
+	it, ok := set.Find("it")
+	if !ok || it.Name != "italiano" {
 		t.Fatalf("%v", ok)
 	}
-	if text, _, _ := es.Text("site.skip"); text.String() != "Ir al texto" {
+	if text, _, _ := it.Text("site.skip"); text.String() != "Vai al testo" {
 		t.Error(text)
 	}
-	if text, in, _ := es.Text("site.course"); text.String() != "Cours" || in.Tag != "fr" {
+	if text, in, _ := it.Text("site.course"); text.String() != "Cours" || in.Tag != "fr" {
 		t.Error(text)
 	}
-	if tags := strings.Join(set.Tags(), " "); tags != "en de fr es" {
+	if tags := strings.Join(set.Tags(), " "); tags != "en de es fr it" {
 		t.Error(tags)
 	}
-	if _, ok := (Set{}).Find("es"); ok {
+	if _, ok := (Set{}).Find("it"); ok {
 		t.Error("the language is known in other houses")
 	}
-	if es.Digest() == "es" || set.Of("fr").Digest() != "fr" {
+	if it.Digest() == "it" || set.Of("fr").Digest() != "fr" {
 		t.Error("drawings of two houses could be mixed up")
 	}
 }
@@ -68,9 +68,9 @@ func plainly(n int) string {
 
 // In a house whose first language is its own, what is missing is in English.
 func TestOwnFirst(t *testing.T) {
-	in := house(t, map[string]string{"es.toml": "[language]\nname = \"español\"\n[site]\nskip = \"Ir al texto\"\n", "nl.toml": "[language]\nname = \"Nederlands\"\n"})
-	set, _ := Read(in, []string{"es", "nl"})
-	for tag, want := range map[string][2]string{"es": {"Ir al texto", "Course"}, "nl": {"Ir al texto", "Course"}} {
+	in := house(t, map[string]string{"it.toml": "[language]\nname = \"italiano\"\n[site]\nskip = \"Vai al testo\"\n", "nl.toml": "[language]\nname = \"Nederlands\"\n"})
+	set, _ := Read(in, []string{"it", "nl"})
+	for tag, want := range map[string][2]string{"it": {"Vai al testo", "Course"}, "nl": {"Vai al testo", "Course"}} {
 		l := set.Of(tag)
 		skip, _, _ := l.Text("site.skip")
 		course, _, _ := l.Text("site.course")
@@ -102,7 +102,7 @@ func TestOwnTexts(t *testing.T) {
 // Files that are no languages of the house.
 func TestOwnRefused(t *testing.T) {
 	for name, want := range map[string]string{
-		"es.toml":   `"es" is not one of the house's languages`,
+		"it.toml":   `"it" is not one of the house's languages`,
 		"notes.txt": "this is no file of a language",
 	} {
 		in := house(t, map[string]string{name: "[language]\nname = \"x\"\n"})

@@ -102,7 +102,7 @@ func (s signs) wrong(text string) string {
 
 // What a test of signs finds.
 func TestSigns(t *testing.T) {
-	fr, de := Of("fr").signs, Of("de").signs
+	fr, de, es := Of("fr").signs, Of("de").signs, Of("es").signs
 	for _, c := range []struct {
 		signs signs
 		text  string
@@ -110,6 +110,7 @@ func TestSigns(t *testing.T) {
 	}{
 		{fr, "«\u00a0oui\u00a0»\u202f!", false}, {fr, "« oui »", true}, {fr, "oui!", true}, {fr, "oui :", true}, {fr, "l'arbre", true},
 		{de, "„ja“: 5\u202f%", false}, {de, "„ja”", true}, {de, "5 %", true}, {de, "geht's", true},
+		{es, "«sí»: 5\u202f%", false}, {es, "«sí: 5\u202f%", true}, {es, "5 %", true}, {es, `"sí"`, true},
 	} {
 		if got := c.signs.wrong(c.text); (got != "") != c.wrong {
 			t.Errorf("%q: %q", c.text, got)
@@ -120,7 +121,7 @@ func TestSigns(t *testing.T) {
 // Plural categories, against the Unicode CLDR 32, which golang.org/x/text has. Later
 // ones have "many" in French and Spanish for millions, which no page counts.
 func TestForms(t *testing.T) {
-	for tag, want := range map[string][2]string{"en": {"one other", "one other"}, "de": {"one other", "one other"}, "fr": {"one other", "one other"}, "cs": {"one few other", "one few many other"}, "pl": {"one few many other", "one few many other"}} {
+	for tag, want := range map[string][2]string{"en": {"one other", "one other"}, "de": {"one other", "one other"}, "fr": {"one other", "one other"}, "es": {"one other", "one other"}, "cs": {"one few other", "one few many other"}, "pl": {"one few many other", "one few many other"}} {
 		counted, all := forms(textlanguage.MustParse(tag))
 		if got := [2]string{strings.Join(counted, " "), strings.Join(all, " ")}; got != want {
 			t.Errorf("%s has %q, want %q", tag, got, want)

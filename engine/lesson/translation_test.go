@@ -184,7 +184,7 @@ func TestReadTranslations(t *testing.T) {
 01-a/words/notes.txt: this is no translation
     a translation is named after its language, such as fr.md; keep other files elsewhere
 01-a/words/zh.md: lessons cannot be written in a language "zh"
-    it is one of: en, de, fr
+    it is one of: en, de, es, fr
 02-b/words/FR.md: lessons cannot be written in a language "FR"
     did you mean "fr"?
 `},
@@ -201,7 +201,7 @@ house.toml: lessons cannot be written in "fx"
     did you mean "fr"?
     or write what pages say in it: languages/fx.toml
 house.toml: lessons cannot be written in "zh"
-    it is one of: en, de, fr
+    it is one of: en, de, es, fr
     or write what pages say in it: languages/zh.toml
 `},
 		{name: "no file", house: []string{"en", "fr"}, files: map[string]string{

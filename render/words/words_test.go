@@ -83,6 +83,7 @@ func TestDate(t *testing.T) {
 		{"en", "2026-11-25", "25 November 2026"},
 		{"fr", "2026-11-25", "25 novembre 2026"},
 		{"de", "2026-11-25", "25. November 2026"}, {"de", "2026-08-01", "1. August 2026"},
+		{"es", "2026-11-25", "25 de noviembre de 2026"}, {"es", "2026-08-01", "1 de agosto de 2026"},
 		{"en", "2026-08-01", "1 August 2026"},
 		{"fr", "2026-08-01", "1er août 2026"},
 		{"fr", "2024-02-29", "29 février 2024"},
@@ -172,7 +173,7 @@ func TestNoLanguage(t *testing.T) {
 // What another language is called (Unicode CLDR, as golang.org/x/text has it).
 func TestOnly(t *testing.T) {
 	for tag, want := range map[string][2]string{
-		"en": {"In French only", "In German only"}, "fr": {"En français seulement", "En allemand seulement"}, "de": {"Nur auf Französisch", "Nur auf Deutsch"},
+		"en": {"In French only", "In German only"}, "fr": {"En français seulement", "En allemand seulement"}, "de": {"Nur auf Französisch", "Nur auf Deutsch"}, "es": {"Solo en francés", "Solo en alemán"},
 	} {
 		w := in(t, tag)
 		if got := [2]string{w.Only("fr"), w.Only("de")}; got != want {
