@@ -36,6 +36,7 @@ type wire struct {
 	chance float64 // that it is there
 	name   string
 	drawn  []int // sheets that have it; none for one that was thought of for a reading's sake
+	like   int   // a drawn wire of its slot that no test with nothing held tells it from; -1 for none
 }
 
 // hold is what parts join by themselves while some are held or out. The first of
@@ -180,7 +181,7 @@ func (b *Board) wire(e ends) int {
 	}
 	w := len(b.wires)
 	b.numbers[e] = w
-	b.wires = append(b.wires, wire{ends: e, slot: -1})
+	b.wires = append(b.wires, wire{ends: e, slot: -1, like: -1})
 	b.wiresAt[e.a], b.wiresAt[e.b] = append(b.wiresAt[e.a], w), append(b.wiresAt[e.b], w)
 	return w
 }

@@ -104,3 +104,8 @@ func (b *Board) Believe(from, to string) {
 
 // Wrong is the chance that a reading is wrong, by its number.
 func (b *Board) Wrong(n int) float64 { return b.wrong(n) }
+
+// Chance is how likely a wire is there that may be there.
+func (b *Board) Chance(from, to string) float64 {
+	return b.wires[b.numbers[endsOf(b.at[from], b.at[to])]].chance
+}

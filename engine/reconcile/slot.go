@@ -174,12 +174,18 @@ func (b *Board) widen(n int) {
 // nothing held tells from the drawn ones, since a part joins their ends.
 func (b *Board) bridged(n int) {
 	s := &b.slots[n]
-	all := b.places(s)
-	list := slices.DeleteFunc(slices.Clone(all), func(e ends) bool {
-		return !slices.ContainsFunc(s.alternatives, func(w int) bool { return b.alike(e, b.wires[w].ends) })
-	})
-	if len(all) > 0 {
-		b.thinkOf(n, list, float64(len(list))/float64(len(all)))
+	all, list, like := b.places(s), []ends{}, []int{}
+	for _, e := range all {
+		if i := slices.IndexFunc(s.alternatives, func(w int) bool { return b.alike(e, b.wires[w].ends) }); i >= 0 {
+			list, like = append(list, e), append(like, s.alternatives[i])
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	b.thinkOf(n, list, float64(len(list))/float64(len(all)))
+	for i, e := range list {
+		b.wires[b.numbers[e]].like = like[i]
 	}
 }
 

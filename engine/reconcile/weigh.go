@@ -90,9 +90,7 @@ func (b *Board) standsAlone(s, k int) bool {
 	case elsewhere:
 		return false
 	case undrawn:
-		return one.chance[k] >= likelyEnough || slices.ContainsFunc(one.alternatives, func(w int) bool {
-			return b.alike(b.wires[o.wires[0]].ends, b.wires[w].ends)
-		})
+		return one.chance[k] >= likelyEnough || b.wires[o.wires[0]].like >= 0
 	}
 	return true
 }
