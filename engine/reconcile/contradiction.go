@@ -46,7 +46,7 @@ func (b *Board) wrong(n int) float64 {
 		}
 		return 1
 	}
-	j := b.together(l.slots, 0)
+	j := b.together(l.slots)
 	is, p := l.reader(&j), 0.0
 	for i, w := range j.weight {
 		if is(j.row(i)) != t.Closed {
@@ -113,7 +113,7 @@ func (b *Board) oneWrong(n, k int) float64 {
 		list = append(list, links[i].slots...)
 	}
 	slices.Sort(list)
-	j := b.together(slices.Compact(list), 0)
+	j := b.together(slices.Compact(list))
 	if len(j.weight) == 0 { // nothing is open
 		j.weight = []float64{1}
 	}

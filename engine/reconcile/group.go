@@ -126,26 +126,35 @@ func (j *joint) weighed(factor func(row []uint8) float64) (sum float64) {
 
 // onto gives what some of the slots may be, whatever the others are.
 func (j *joint) onto(some []int) joint {
-	out := joint{slots: some}
+	out, _ := j.seen(some)
+	return out
+}
+
+// seen is onto, and gives for each row the one that it has become.
+func (j *joint) seen(some []int) (out joint, as []int) {
+	out = joint{slots: some}
 	at := make([]int, len(some))
 	for i, s := range some {
 		at[i] = j.column(s)
 	}
 	had := map[string]int{}
 	key := make([]byte, len(some))
+	as = make([]int, len(j.weight))
 	for i, w := range j.weight {
 		row := j.row(i)
 		for k, c := range at {
 			key[k] = row[c]
 		}
-		if n, ok := had[string(key)]; ok {
-			out.weight[n] += w
-			continue
+		n, ok := had[string(key)]
+		if !ok {
+			n = len(out.weight)
+			had[string(key)] = n
+			out.rows, out.weight = append(out.rows, key...), append(out.weight, 0)
 		}
-		had[string(key)] = len(out.weight)
-		out.rows, out.weight = append(out.rows, key...), append(out.weight, w)
+		out.weight[n] += w
+		as[i] = n
 	}
-	return out
+	return out, as
 }
 
 // alone gives what a slot that no reading binds may be. In a joint, a wire that
@@ -166,29 +175,30 @@ func (b *Board) alone(s int) joint {
 }
 
 // together gives what slots may be, and all that readings bind to them, in as many
-// rows as are weighed, or no more than most unless that is 0.
-func (b *Board) together(list []int, most int) joint {
+// rows as are weighed.
+func (b *Board) together(list []int) joint {
 	var out joint
-	if most == 0 {
-		most = mostRows(len(list))
-	}
-	var had []*group
-	for _, s := range list {
-		g := b.slots[s].group
-		next := joint{}
-		switch {
-		case g == nil:
-			next = b.alone(s)
-		case slices.Contains(had, g):
-			continue
-		default:
-			had, next = append(had, g), g.joint
-		}
-		if out.slots == nil {
+	for i, next := range b.apiece(list) {
+		if i == 0 {
 			out = joint{slots: slices.Clone(next.slots), rows: slices.Clone(next.rows), weight: slices.Clone(next.weight)}
 			continue
 		}
-		out = out.times(next, most)
+		out = out.times(next, mostRows(len(list)))
+	}
+	return out
+}
+
+// apiece gives what slots may be, and all that readings bind to them: a joint of
+// each group, and of each slot alone.
+func (b *Board) apiece(list []int) (out []joint) {
+	var had []*group
+	for _, s := range list {
+		switch g := b.slots[s].group; {
+		case g == nil:
+			out = append(out, b.alone(s))
+		case !slices.Contains(had, g):
+			had, out = append(had, g), append(out, g.joint)
+		}
 	}
 	return out
 }

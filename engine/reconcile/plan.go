@@ -169,42 +169,31 @@ func (p *planner) batch(probes []probe, most int) (out []Test) {
 // information, over the root of its cost.
 func (p *planner) judge(one probe) (c candidate) {
 	c.probe = one
-	l := p.linked(one.ends, one.hold, p.unsettled)
-	if len(l.slots) == 0 {
-		return c
-	}
-	j := p.together(l.slots, weighedRows)
-	is := l.reader(&j)
-	joined := make([]bool, len(j.weight))
-	sum := 0.0
-	for i, w := range j.weight {
-		sum += w
-		if joined[i] = is(j.row(i)); joined[i] {
-			c.joined += w
-		}
-	}
-	c.joined /= sum
+	l := p.told(one.ends, one.hold)
 	hangs := p.hangsOn(one.ends, one.hold, p.there)
-	after := [2][]chanced{p.after(&j, joined, true), p.after(&j, joined, false)}
-	for i, x := range after[0] {
-		s := p.wires[x.wire].slot
-		if math.Abs(x.chance-after[1][i].chance) >= bearing && !slices.Contains(c.slots, s) {
-			c.slots = append(c.slots, s)
+	var wires []foreseen
+	wires, c.joined = p.foresee(&l)
+	for _, w := range hangs { // a wire may lack a closed reading and nothing else
+		if !slices.ContainsFunc(wires, func(x foreseen) bool { return x.wire == w }) {
+			wires = append(wires, foreseen{w, [2]float64{p.chance[w], p.chance[w]}})
 		}
 	}
-	for k, closed := range []bool{true, false} {
-		total := c.shown(closed)
-		for _, x := range after[k] {
-			w := x.wire
-			was := p.sure(w, p.chance[w], p.proven[w]) && p.slots[p.wires[w].slot].touched
-			is := p.sure(w, x.chance, p.proven[w] || closed && slices.Contains(hangs, w))
+	for _, x := range wires {
+		bears := math.Abs(x.after[0]-x.after[1]) >= bearing
+		was := p.sure(x.wire, p.chance[x.wire], p.proven[x.wire]) && p.slots[p.wires[x.wire].slot].touched
+		for k, closed := range []bool{true, false} {
+			is := p.sure(x.wire, x.after[k], p.proven[x.wire] || closed && slices.Contains(hangs, x.wire))
 			switch {
 			case is && !was:
-				c.settling += total
-				c.settles[k] = append(c.settles[k], x)
+				c.settling += c.shown(closed)
+				c.settles[k] = append(c.settles[k], chanced{x.wire, x.after[k]})
 			case was && !is:
-				c.settling -= total
+				c.settling -= c.shown(closed)
 			}
+			bears = bears || is != was
+		}
+		if s := p.wires[x.wire].slot; bears && !slices.Contains(c.slots, s) {
+			c.slots = append(c.slots, s)
 		}
 	}
 	c.gain = c.settling + informationCounts*information(c.joined)
@@ -215,37 +204,6 @@ func (p *planner) judge(one probe) (c candidate) {
 // shown is the chance that a test shows closed, or open.
 func (c *candidate) shown(closed bool) float64 {
 	return c.joined*shows(closed, true) + (1-c.joined)*shows(closed, false)
-}
-
-// after gives the wires of a joint's slots, with the chance of each once a test
-// has shown something.
-func (p *planner) after(j *joint, joined []bool, closed bool) (out []chanced) {
-	at := map[int]int{}
-	for _, s := range j.slots {
-		for _, o := range p.slots[s].options {
-			for _, w := range o.wires {
-				if _, had := at[w]; !had {
-					at[w] = len(out)
-					out = append(out, chanced{wire: w})
-				}
-			}
-		}
-	}
-	sum := 0.0
-	for i, q := range j.weight {
-		q *= shows(closed, joined[i])
-		sum += q
-		row := j.row(i)
-		for c, s := range j.slots {
-			for _, w := range p.slots[s].options[row[c]].wires {
-				out[at[w]].chance += q
-			}
-		}
-	}
-	for i := range out {
-		out[i].chance /= sum
-	}
-	return out
 }
 
 // information is what a test tells in bit, when its terminals are joined with a

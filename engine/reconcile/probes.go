@@ -91,6 +91,7 @@ func (p *planner) arm(from, not int) []int {
 // apart lists what to hold or take out so that a part at an end of a wire does not
 // join what a test shall tell apart.
 func (p *planner) apart(w int) (holds []int) {
+	var both circuit.Hold
 	for _, t := range []int{p.wires[w].a, p.wires[w].b} {
 		if len(p.holds[0].waysAt[t]) == 0 {
 			continue
@@ -99,7 +100,13 @@ func (p *planner) apart(w int) (holds []int) {
 		if !p.unbridge(&is, t) {
 			continue
 		}
+		p.unbridge(&both, t)
 		if hold, err := p.holding(is); err == nil {
+			holds = append(holds, hold)
+		}
+	}
+	if len(holds) == 2 && holds[0] != holds[1] {
+		if hold, err := p.holding(sorted(both)); err == nil {
 			holds = append(holds, hold)
 		}
 	}
@@ -122,6 +129,15 @@ func (p *planner) unbridge(is *circuit.Hold, t int) bool {
 	return true
 }
 
+// sorted gives a hold with its parts in order, each once.
+func sorted(is circuit.Hold) circuit.Hold {
+	for _, list := range []*[]string{&is.Out, &is.Moved} {
+		slices.Sort(*list)
+		*list = slices.Compact(*list)
+	}
+	return is
+}
+
 // past finds what to hold or take out so that a wire is tested alone that parts
 // bridge: fuses are taken out, and break contacts held open. It is false where
 // nothing bridges the wire, and where nothing can be done about it.
@@ -136,10 +152,7 @@ func (p *planner) past(w int) (hold int, ok bool) {
 			return 0, false
 		}
 	}
-	for _, list := range []*[]string{&is.Out, &is.Moved} {
-		slices.Sort(*list)
-		*list = slices.Compact(*list)
-	}
+	is = sorted(is)
 	if n := len(is.Out) + len(is.Moved); n == 0 || n > 2 {
 		return 0, false
 	}

@@ -50,7 +50,7 @@ func (b *Board) Take(r Reading) error {
 	for _, s := range t.link.slots {
 		b.slots[s].touched = true
 	}
-	j := b.together(t.link.slots, 0)
+	j := b.together(t.link.slots)
 	if b.likely(&j, t) < surprising {
 		b.again(b.reopened(n))
 		return nil
