@@ -12,6 +12,7 @@ type weigher struct {
 	slots  []int
 	priors [][]float64 // of each slot's each option
 	stands [][]uint8   // of each option: the one that stands for it while assignments are searched
+	others [][][]uint8 // of each option: those that it stands for, and that may be
 	nets   []slotNet
 }
 
@@ -51,7 +52,13 @@ func (b *Board) weigher(list, readings []int) *weigher {
 				stands = append(stands, uint8(none))
 			}
 		}
-		w.priors, w.stands = append(w.priors, priors), append(w.stands, stands)
+		others := make([][]uint8, len(stands))
+		for k, r := range stands {
+			if uint8(k) != r && !math.IsInf(priors[k], -1) {
+				others[r] = append(others[r], uint8(k))
+			}
+		}
+		w.priors, w.stands, w.others = append(w.priors, priors), append(w.stands, stands), append(w.others, others)
 	}
 	there := make([]bool, len(b.wires))
 	for i := range there {
@@ -180,31 +187,64 @@ func (w *weigher) instead(i int, o uint8) float64 {
 // the assignment that was weighed last, against these alone.
 func (w *weigher) standing(row []uint8) (sum float64) {
 	for i, r := range row {
+		if len(w.others[i][r]) == 0 {
+			continue
+		}
 		all := 1.0
-		for o, stands := range w.stands[i] {
-			if stands == r && uint8(o) != r && !math.IsInf(w.priors[i][o], -1) {
-				all += w.instead(i, uint8(o))
-			}
+		for _, o := range w.others[i][r] {
+			all += w.instead(i, o)
 		}
 		sum += math.Log(all)
 	}
 	return sum
 }
 
-// shares gives, for an assignment, the weights of all that each slot's option
-// stands for.
+// shares gives, for the assignment that was weighed last, the weights of all that
+// options stand for, of each slot that has such.
 func (w *weigher) shares(row []uint8) (shares []joint) {
-	w.weigh(row)
 	for i, r := range row {
+		if len(w.others[i][r]) == 0 {
+			continue
+		}
 		one := joint{slots: w.slots[i : i+1], rows: []uint8{r}, weight: []float64{1}}
-		for o, stands := range w.stands[i] {
-			if stands == r && uint8(o) != r && !math.IsInf(w.priors[i][o], -1) {
-				one.rows, one.weight = append(one.rows, uint8(o)), append(one.weight, w.instead(i, uint8(o)))
-			}
+		for _, o := range w.others[i][r] {
+			one.rows, one.weight = append(one.rows, o), append(one.weight, w.instead(i, o))
 		}
 		shares = append(shares, one)
 	}
 	return shares
+}
+
+// spread gives all that an assignment stands for, no more than most.
+func (w *weigher) spread(row []uint8, most int) joint {
+	some := joint{rows: []uint8{}, weight: []float64{1}}
+	for _, one := range w.shares(row) {
+		some = some.times(one, most)
+	}
+	out := joint{slots: w.slots, weight: some.weight}
+	for i := range some.weight {
+		whole := slices.Clone(row)
+		for k, o := range some.row(i) {
+			whole[out.column(some.slots[k])] = o
+		}
+		out.rows = append(out.rows, whole...)
+	}
+	return out
+}
+
+// likeliest puts, in the assignment that was weighed last, the likeliest of all
+// that it stands for into each option's place.
+func (w *weigher) likeliest(row []uint8) []uint8 {
+	out := slices.Clone(row)
+	for i, r := range row {
+		top := 1.0
+		for _, o := range w.others[i][r] {
+			if x := w.instead(i, o); x > top {
+				out[i], top = o, x
+			}
+		}
+	}
+	return out
 }
 
 // searched is a joint on the way: assignments with their weights' logarithms,
@@ -307,8 +347,12 @@ func (w *weigher) each(most int) joint {
 		}
 		return false
 	}
+	top := math.Inf(-1)
 	for more := true; more; more = next() {
-		found.rows, found.weight = append(found.rows, row...), append(found.weight, w.weigh(row))
+		if x := w.weigh(row); x >= top+math.Log(least) {
+			top = max(top, x)
+			found.rows, found.weight = append(found.rows, row...), append(found.weight, x)
+		}
 	}
 	out := joint{slots: w.slots, rows: []uint8{}}
 	order := found.falling()
@@ -330,10 +374,16 @@ func (w *weigher) joint(s *searched, most int) joint {
 	for _, i := range order {
 		sum += math.Exp(s.weight[i] - top)
 	}
-	out := joint{slots: w.slots, rows: []uint8{}}
+	out := joint{slots: w.slots, rows: make([]uint8, 0, len(order)*len(w.slots)), weight: make([]float64, 0, len(order))}
 	for _, i := range order {
 		x := math.Exp(s.weight[i]-top) / sum
-		part := spread(w.shares(found.row(i)), int(math.Ceil(x*float64(most))))
+		w.weigh(found.row(i))
+		n := int(math.Ceil(x * float64(most)))
+		if n <= 1 {
+			out.rows, out.weight = append(out.rows, w.likeliest(found.row(i))...), append(out.weight, x)
+			continue
+		}
+		part := w.spread(found.row(i), n)
 		whole := 0.0
 		for _, p := range part.weight {
 			whole += p
@@ -344,19 +394,5 @@ func (w *weigher) joint(s *searched, most int) joint {
 		}
 	}
 	out.weighed(func([]uint8) float64 { return 1 })
-	return out
-}
-
-// spread gives the product of single slots, no more rows than most.
-func spread(shares []joint, most int) joint {
-	out := joint{rows: []uint8{}, weight: []float64{1}}
-	for _, one := range shares {
-		if most == 1 {
-			best := one.falling()[0]
-			out.rows, out.slots = append(out.rows, one.rows[best]), append(out.slots, one.slots[0])
-			continue
-		}
-		out = out.times(one, most)
-	}
 	return out
 }
