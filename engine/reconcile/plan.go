@@ -37,12 +37,10 @@ func (t Test) With() string {
 	return strings.Join(list, " + ")
 }
 
-// How tests are chosen: information counts besides wires that become certain; of
-// two tests that hang on the same slots, the second is worth a part; and below a
-// gain none is worth the way.
+// How tests are chosen: information counts besides wires that become certain, and
+// below a gain none is worth the way.
 const (
 	informationCounts = 0.6
-	secondCounts      = 0.3
 	leastGain         = 0.1
 	bearing           = 0.02 // a wire's chance differs by as much between both answers
 	weighedRows       = 256  // assignments by which one test is judged
@@ -118,9 +116,18 @@ type probe struct {
 	hold int
 }
 
-// batch chooses tests one after the other.
+// choice is a candidate as it is judged while a trip is put together, and as it
+// was before any other had been chosen.
+type choice struct {
+	now, first candidate
+	stale      bool // a test chosen since bears upon it
+}
+
+// batch chooses tests one after the other. What each will show is supposed, as is
+// likelier, while the others of the trip are chosen, and these are worth as much
+// less as that is uncertain. What is said of a test supposes nothing.
 func (p *planner) batch(probes []probe, most int) (out []Test) {
-	var list []candidate
+	var list []choice
 	taken := map[probe]int{}
 	for _, r := range p.readings {
 		taken[probe{r.ends, r.hold}]++
@@ -130,39 +137,54 @@ func (p *planner) batch(probes []probe, most int) (out []Test) {
 			continue
 		}
 		if c := p.judge(one); c.gain >= leastGain {
-			list = append(list, c)
+			list = append(list, choice{now: c, first: c})
 		}
 	}
 	met := make([]float64, len(p.slots)) // what a test of each slot is still worth
 	for i := range met {
 		met[i] = 1
 	}
-	worth := func(c *candidate) float64 {
-		part := 1.0
-		for _, s := range c.slots {
-			part = min(part, met[s])
-		}
-		return part
-	}
-	for len(out) < most {
-		best, top := -1, 0.0
-		for i := range list {
-			part := worth(&list[i])
-			if x := list[i].score * part; x > top && list[i].gain*part >= leastGain {
-				best, top = i, x
-			}
-		}
+	for now := p; len(out) < most; {
+		best := bestOf(list, met)
 		if best < 0 {
 			break
 		}
-		c := &list[best]
-		for _, s := range c.slots {
-			met[s] *= secondCounts
+		c := list[best]
+		if c.stale { // most are worth less by then, and are not judged anew before they seem the best
+			list[best] = choice{now: now.judge(c.now.probe), first: c.first}
+			continue
 		}
-		out = append(out, p.test(c))
-		c.score = 0
+		list = slices.Delete(list, best, best+1)
+		out = append(out, p.test(&c.first))
+		shown := max(c.now.shown(true), c.now.shown(false))
+		var bears []int
+		now, bears = now.suppose(&c.now, c.now.shown(true) == shown)
+		on := make([]bool, len(p.slots))
+		for _, s := range bears {
+			on[s] = true
+			met[s] *= shown
+		}
+		for i := range list {
+			list[i].stale = list[i].stale || slices.ContainsFunc(list[i].now.slots, func(s int) bool { return on[s] })
+		}
 	}
 	return out
+}
+
+// bestOf finds the choice of the highest score, with what a test of each slot is
+// worth; -1 when none has gain.
+func bestOf(list []choice, met []float64) int {
+	best, top := -1, 0.0
+	for i := range list {
+		c, part := &list[i].now, 1.0
+		for _, s := range c.slots {
+			part = min(part, met[s])
+		}
+		if x := c.score * part; x > top && c.gain*part >= leastGain {
+			best, top = i, x
+		}
+	}
+	return best
 }
 
 // judge works out what a test would bring: wires expected to become certain and
