@@ -1,9 +1,12 @@
 package reconcile_test
 
 import (
+	"os"
 	"slices"
+	"strings"
 	"testing"
 
+	"slipring/engine/card"
 	"slipring/engine/circuit"
 	"slipring/engine/diag"
 	"slipring/engine/folder"
@@ -32,8 +35,8 @@ func TestDemoPath(t *testing.T) {
 		most     int // readings that are taken
 		trips    int
 	}{
-		{"no readings", nil, 150, 20},
-		{"forty readings", had, 150, 20},
+		{"no readings", nil, 155, 20},
+		{"forty readings", had, 130, 17},
 	} {
 		t.Run(start.name, func(t *testing.T) {
 			b, err := reconcile.New(parts, sheets)
@@ -71,15 +74,38 @@ func TestDemoPath(t *testing.T) {
 			if n > start.most || trips > start.trips {
 				t.Errorf("%d readings in %d trips, and at most %d in %d are expected", n, trips, start.most, start.trips)
 			}
-			pathEnds(t, b.Judged(), truth, tester(t, parts, truth, circuit.Hold{}))
+			pathEnds(t, b.Judged(), truth, byEye(t, parts), tester(t, parts, truth, circuit.Hold{}))
 		})
 	}
 }
 
+// byEye gives the wires that volunteers followed by eye, since a mistaken reading
+// speaks against them or no drawing has them: the list of wires keeps these,
+// whatever readings say.
+func byEye(t *testing.T, parts circuit.Wiring) (out []wire) {
+	t.Helper()
+	const file = demoWiring + "wires.csv"
+	source, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wires, messages := card.ReadWires(file, source, parts)
+	if diag.HasError(messages) {
+		t.Fatal(messages)
+	}
+	for _, w := range wires {
+		if strings.HasPrefix(w.Evidence, "followed by eye") {
+			out = append(out, wire{from: w.From, to: w.To, name: w.Name})
+		}
+	}
+	return out
+}
+
 // pathEnds holds what is said at the end against the board: no wire that it has
-// not is found, and each that it has is found or likely, but for those that no
-// reading tells from others, since these would join the same.
-func pathEnds(t *testing.T, judged []reconcile.Judged, truth []wire, closed func(from, to string) bool) {
+// not is found, and each that it has is found or likely, but for those that were
+// followed by eye, and those that no reading tells from others, since these would
+// join the same.
+func pathEnds(t *testing.T, judged []reconcile.Judged, truth, seen []wire, closed func(from, to string) bool) {
 	t.Helper()
 	is := func(j reconcile.Judged) wire { return wire{from: j.From, to: j.To} }
 	for _, j := range judged {
@@ -87,11 +113,14 @@ func pathEnds(t *testing.T, judged []reconcile.Judged, truth []wire, closed func
 		if j.Verdict == reconcile.Found && !there {
 			t.Errorf("%s to %s is called found, and is not there: %s", j.From, j.To, j.Evidence)
 		}
-		if j.Verdict == reconcile.NotThere && there {
+		if j.Verdict == reconcile.NotThere && there && !has(seen, is(j)) {
 			t.Errorf("%s to %s is called not there, and is: %s", j.From, j.To, j.Evidence)
 		}
 	}
 	for _, w := range truth {
+		if has(seen, w) {
+			continue
+		}
 		i := slices.IndexFunc(judged, func(j reconcile.Judged) bool { return is(j).same(w) })
 		if i >= 0 && (judged[i].Verdict == reconcile.Found || judged[i].Verdict == reconcile.Likely) {
 			continue

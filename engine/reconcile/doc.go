@@ -38,7 +38,9 @@
 //     settles it (contradiction.go), and the sheets that fit each part best
 //     (fits.go).
 //   - A test is worth the wires that it is expected to make certain, and something
-//     for its information, over the root of its cost (plan.go, probes.go).
+//     for its information, over the root of its cost (plan.go, probes.go), as it is
+//     foreseen with the groups that it bears upon (foresee.go). While a trip is put
+//     together, each test is supposed to show what is likelier (suppose.go).
 //
 // What it cannot say: continuity knows nets, not wires. A chain and a star of the
 // same terminals, and a wire beside a path, look alike; then no test has gain, and

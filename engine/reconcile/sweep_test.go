@@ -53,9 +53,10 @@ func try(t *testing.T, seed uint64, i int) (one trial) {
 // the design. A lower ratio would be a false one: it comes from calling a wire
 // found because all drawings agree, which is wrong in 12 of 1,000 (from the
 // design's prototype). Goals that are not met are said, and not loosened. Found
-// from 0.995 on in place of 0.996 was tried on 48 boards: 1.24 in 1,000 were wrong
-// and not 1.08, for 0.92 times as many readings as wire by wire at worst and not
-// 1.01.
+// from 0.995 on in place of 0.996 was tried on 48 boards, before the tests of a
+// trip were chosen one upon the other: 1.24 in 1,000 were wrong and not 1.08.
+// The design's 200 boards: go test ./engine/reconcile -run TestGoals -v -boards 200
+// -timeout 2h.
 func TestGoals(t *testing.T) {
 	n := cmp.Or(*boards, sweeptest.Count(2, 48))
 	trials := make([]trial, n)
@@ -112,18 +113,17 @@ func TestGoals(t *testing.T) {
 	for _, goal := range []struct {
 		what      string
 		got, most float64
-		held      bool // the boards of a sweep were seen to meet the goal, and have to go on
 	}{
-		{"readings against wire by wire, median", median(byWire), 0.80, true},
-		{"readings against wire by wire, worst", largest(byWire), 0.95, false},
-		{"trips, worst", largest(trips), 8, false},
-		{"readings against who knows the answers, worst", largest(knowing), 1.15, false},
-		{"wrong in 1,000", wrongIn1000(planned), 1, false},
+		{"readings against wire by wire, median", median(byWire), 0.80},
+		{"readings against wire by wire, worst", largest(byWire), 0.95},
+		{"trips, worst", largest(trips), 8},
+		{"readings against who knows the answers, worst", largest(knowing), 1.15},
+		{"wrong in 1,000", wrongIn1000(planned), 1},
 	} {
 		met := "met"
 		if !(goal.got <= goal.most) {
 			met = "NOT MET"
-			if goal.held && sweeptest.All() && *boards == 0 { // a few boards say little of many
+			if sweeptest.All() && *boards == 0 { // a few boards say little of many
 				t.Errorf("%s: %.3f, and the goal is at most %g", goal.what, goal.got, goal.most)
 			}
 		}
