@@ -136,7 +136,8 @@ func Start(ctx context.Context, program string, more ...chromedp.ExecAllocatorOp
 	}
 	base, end := context.WithCancel(context.WithoutCancel(ctx))
 	allocator, free := chromedp.NewExecAllocator(base, append(options, more...)...)
-	tab, wait := chromedp.NewContext(allocator) // to be ended once: the second time waits for ever
+	quiet := chromedp.WithErrorf(func(string, ...any) {}) // what fails is an error that we are given
+	tab, wait := chromedp.NewContext(allocator, quiet)    // to be ended once: the second time waits for ever
 	stop = sync.OnceFunc(func() {
 		end()
 		wait()
