@@ -1,6 +1,7 @@
 package reconcile_test
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -53,12 +54,14 @@ func TestDemoPath(t *testing.T) {
 				take(r)
 			}
 			n, trips := 0, 0
+			answers := "# What the demonstration's board answers on a volunteer's way over it, without a mistake; TestDemoPath makes it.\nfrom,to,reading,with,when,note\n"
 			for list := b.Next(aTrip); len(list) > 0 && trips <= start.trips; list = b.Next(aTrip) {
 				trips++
 				for _, one := range list {
 					shown := tester(t, parts, truth, one.Hold)(one.From, one.To)
 					t.Logf("%d: %s to %s %s: %v, expected with %.3f, gain %.2f", trips, one.From, one.To, one.With(), shown, one.Closed, one.Gain)
 					take(reconcile.Reading{From: one.From, To: one.To, Hold: one.Hold, Closed: shown})
+					answers += fmt.Sprintf("%s,%s,%s,%s,,\n", one.From, one.To, map[bool]string{true: "closed", false: "open"}[shown], one.With())
 					n++
 				}
 			}
@@ -74,8 +77,26 @@ func TestDemoPath(t *testing.T) {
 			if n > start.most || trips > start.trips {
 				t.Errorf("%d readings in %d trips, and at most %d in %d are expected", n, trips, start.most, start.trips)
 			}
+			if len(start.readings) == 0 {
+				keptAnswers(t, answers)
+			}
 			pathEnds(t, b.Judged(), truth, byEye(t, parts), tester(t, parts, truth, circuit.Hold{}))
 		})
+	}
+}
+
+// keptAnswers holds a whole way's answers against those that lie in testdata, which
+// a test of the command types into a spreadsheet.
+func keptAnswers(t *testing.T, answers string) {
+	t.Helper()
+	const file = "testdata/demo/answers.csv"
+	if *update {
+		if err := os.WriteFile(file, []byte(answers), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if kept, err := os.ReadFile(file); err != nil || string(kept) != answers {
+		t.Errorf("%s holds other answers than this way has (%v); -update writes them", file, err)
 	}
 }
 
