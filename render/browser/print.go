@@ -72,9 +72,10 @@ func (p *Printer) once(ctx context.Context, address string) (pdf []byte, err err
 	ctx, cancel := context.WithTimeoutCause(ctx, p.patience, errPatience)
 	defer cancel()
 	defer func() {
-		if err != nil {
-			p.Close()
+		if err == nil {
+			return
 		}
+		p.Close()
 		if cause := context.Cause(ctx); errors.Is(cause, errPatience) {
 			err = fmt.Errorf("%w after %v", errPatience, p.patience)
 		} else if cause != nil {
