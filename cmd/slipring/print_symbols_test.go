@@ -25,7 +25,7 @@ func TestPrintsSymbols(t *testing.T) {
 	}
 	lessons := t.TempDir()
 	for name, text := range map[string]string{
-		"house.toml":     "name = \"Brackenhythe Signal House\"\nplace = \"nowhere\"\ncontact = \"nobody\"\nnote = \"Invented for this test.\"\nlanguages = [\"en\"]\n",
+		"house.toml":     "name = \"Brackenhythe Signal House\"\nplace = \"nowhere\"\ncontact = \"nobody\"\nnote = \"Invented for this test.\"\nlanguages = [\"en\", \"fr\"]\n",
 		"01-a/lesson.md": "```lesson\ntitle = \"A lesson\"\n```\n\n# A lesson\n\nIt is drawn.\n\n```go\ntell.Schematic(\"d\", tell.Put(\"lamp\", \"H1\", \"\", 1, 1))\n```\n\n![A lamp](schematic:d)\n",
 	} {
 		file := filepath.Join(lessons, filepath.FromSlash(name))
