@@ -33,6 +33,9 @@ var shipped struct {
 
 func shippedDictionary(t testing.TB) *bench.Dictionary {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("a whole dictionary takes minutes under the race detector, which sees its goroutines in TestCauses")
+	}
 	shipped.Do(func() {
 		shipped.shelf = bench.New([]machine.Card{shippedCard(t)})
 		shipped.shelf.Wire(shippedWiring(t))

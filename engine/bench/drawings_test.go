@@ -16,6 +16,9 @@ import (
 // demoDrawings gives what the demonstration's drawings and readings say.
 func demoDrawings(t *testing.T) *bench.Drawings {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("nothing of drawings runs side by side, and the race detector would take a minute for each")
+	}
 	const dir = "../../lessons/"
 	in := folder.Open(dir)
 	defer in.Close()
