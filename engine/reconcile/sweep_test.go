@@ -56,7 +56,8 @@ func try(t *testing.T, seed uint64, i int) (one trial) {
 // from 0.995 on in place of 0.996 was tried on 48 boards, before the tests of a
 // trip were chosen one upon the other: 1.24 in 1,000 were wrong and not 1.08.
 // The design's 200 boards: go test ./engine/reconcile -run TestGoals -v -boards 200
-// -timeout 2h.
+// -timeout 2h. There two goals are open: the worst board takes 0.955 of the readings
+// of wire by wire, where 0.95 is meant, and the worst takes 10 trips, where 8 are.
 func TestGoals(t *testing.T) {
 	n := cmp.Or(*boards, sweeptest.Count(2, 48))
 	trials := make([]trial, n)
@@ -123,7 +124,7 @@ func TestGoals(t *testing.T) {
 		met := "met"
 		if !(goal.got <= goal.most) {
 			met = "NOT MET"
-			if sweeptest.All() && *boards == 0 { // a few boards say little of many
+			if sweeptest.All() && (*boards == 0 || *boards >= 48) { // a few boards say little of many
 				t.Errorf("%s: %.3f, and the goal is at most %g", goal.what, goal.got, goal.most)
 			}
 		}
