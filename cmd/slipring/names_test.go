@@ -15,6 +15,9 @@ import (
 // around, what is no UTF-8, and a line end. Each is printed as an escape, and
 // a message begins no line but its own.
 func TestNamesStayOnTheirLine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the command once for each name takes minutes under the race detector")
+	}
 	if runtime.GOOS != "linux" {
 		t.Skip("other systems refuse such names")
 	}

@@ -56,6 +56,9 @@ func (s *screen) waitFor(t *testing.T, from int, pattern string) string {
 // shows what is wrong over the last good page, and an interrupt ends it all.
 // How long a word takes to show is reported, and not judged.
 func TestRehearse(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes minutes, and the race detector sees it from outside alone")
+	}
 	chrome := browsertest.Start(t)
 	work := t.TempDir()
 	t.Parallel()

@@ -23,6 +23,9 @@ import (
 // worker and by two, with all cells run and with none. Every file of every
 // site has the same bytes.
 func TestSameBytes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("whole publishes take minutes each under the race detector")
+	}
 	t.Parallel()
 	first := publishShipped(t)
 	type condition struct {
