@@ -20,9 +20,10 @@
 package math
 
 import (
-	"encoding/xml"
 	"fmt"
 	"strings"
+
+	"slipring/render/markup"
 )
 
 // Error is a formula that cannot be set. Offset counts bytes of the TeX from 0.
@@ -59,7 +60,7 @@ func Render(tex string, display bool) (mathml string, err error) {
 	}
 	b.WriteString("><semantics>")
 	root.write(&b)
-	b.WriteString(`<annotation encoding="application/x-tex">` + escape(tex) + "</annotation></semantics></math>")
+	b.WriteString(`<annotation encoding="application/x-tex">` + markup.Escape(tex) + "</annotation></semantics></math>")
 	return b.String(), nil
 }
 
@@ -96,17 +97,9 @@ func row(all []*node) *node {
 }
 
 func (n *node) write(b *strings.Builder) {
-	b.WriteString("<" + n.tag + n.attributes + ">" + escape(n.text))
+	b.WriteString("<" + n.tag + n.attributes + ">" + markup.Escape(n.text))
 	for _, c := range n.children {
 		c.write(b)
 	}
 	b.WriteString("</" + n.tag + ">")
-}
-
-// escape makes text fit for an element of XML.
-func escape(s string) string {
-	var b strings.Builder
-	// A strings.Builder takes all that is written to it.
-	_ = xml.EscapeText(&b, []byte(s))
-	return b.String()
 }

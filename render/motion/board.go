@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"slipring/engine/tell"
+	"slipring/render/markup"
 )
 
 // Front is a control board as it stands in a page: frames that stand beside or
@@ -163,10 +164,10 @@ func large(frames []boardFrame, id string, f *film) (string, error) {
 		c := &canvas{still: f.at(f.Still)}
 		// Its size in px is far above that of any page, so that frames beside each
 		// other shrink alike.
-		c.open("svg", "class", "frame", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+num(frame.wide)+" "+num(frame.high),
-			"width", num(4*frame.wide), "height", num(4*frame.high), "aria-hidden", "true", "focusable", "false")
+		c.open("svg", "class", "frame", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+markup.Tenths(frame.wide)+" "+markup.Tenths(frame.high),
+			"width", markup.Tenths(4*frame.wide), "height", markup.Tenths(4*frame.high), "aria-hidden", "true", "focusable", "false")
 		c.open("g", "id", fmt.Sprintf("%s.frame-%d", id, frame.number))
-		c.element("rect", "class", "slate", "fill", "none", "stroke", "currentColor", "x", "1.5", "y", "1.5", "width", num(frame.wide-3), "height", num(frame.high-3), "rx", "6")
+		c.element("rect", "class", "slate", "fill", "none", "stroke", "currentColor", "x", "1.5", "y", "1.5", "width", markup.Tenths(frame.wide-3), "height", markup.Tenths(frame.high-3), "rx", "6")
 		for _, it := range frame.items {
 			it.draw(c)
 		}
@@ -192,10 +193,10 @@ func small(frames []boardFrame, id string, f *film) string {
 		wide += frame.wide + gapAcross
 		high = max(high, frame.high)
 	}
-	c.open("svg", "class", "small-board", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+num(wide)+" "+num(high), "aria-hidden", "true", "focusable", "false")
+	c.open("svg", "class", "small-board", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 "+markup.Tenths(wide)+" "+markup.Tenths(high), "aria-hidden", "true", "focusable", "false")
 	x := 0.0
 	for _, frame := range frames {
-		c.open("g", "transform", "translate("+num(x)+" 0)")
+		c.open("g", "transform", "translate("+markup.Tenths(x)+" 0)")
 		c.element("use", "href", fmt.Sprintf("#%s.frame-%d", id, frame.number))
 		for _, it := range frame.items {
 			it.drawMoving(c, true)

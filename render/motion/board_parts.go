@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"slipring/engine/tell"
+	"slipring/render/markup"
 )
 
 // What is on a board, drawn from the front. A thing that moves is a part of the
@@ -144,18 +145,18 @@ func (it boardItem) write(c *canvas) {
 	s := symbolOf(it.BoardPart)
 	if it.Full > 0 {
 		name := func(x float64, text, anchor string) {
-			c.text("text", text, "class", "label on-face", "x", num(x), "y", num(y+88), "font-size", num(boardText), "text-anchor", anchor)
+			c.text("text", text, "class", "label on-face", "x", markup.Tenths(x), "y", markup.Tenths(y+88), "font-size", markup.Tenths(boardText), "text-anchor", anchor)
 		}
 		name(x+12, "0", "start")
 		name(x+138, shortNumber(it.Full), "end")
 	}
 	for i, line := range it.lines {
-		at := []string{"class", "label", "font-size", num(boardText)}
+		at := []string{"class", "label", "font-size", markup.Tenths(boardText)}
 		if s.words == below {
-			at = append(at, "x", num(x+s.wide/2), "y", num(y+s.high+boardLine*(float64(i)+0.85)+2), "text-anchor", "middle")
+			at = append(at, "x", markup.Tenths(x+s.wide/2), "y", markup.Tenths(y+s.high+boardLine*(float64(i)+0.85)+2), "text-anchor", "middle")
 		} else {
 			middle := it.y + it.high/2
-			at = append(at, "x", num(x+s.wide+8), "y", num(middle+boardLine*(float64(i)-float64(len(it.lines)-1)/2)+0.34*boardText))
+			at = append(at, "x", markup.Tenths(x+s.wide+8), "y", markup.Tenths(middle+boardLine*(float64(i)-float64(len(it.lines)-1)/2)+0.34*boardText))
 		}
 		c.text("text", line, at...)
 	}

@@ -19,6 +19,8 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"slipring/render/markup"
 )
 
 type tab struct {
@@ -132,7 +134,7 @@ func TestPageMoves(t *testing.T) {
 	in := browsertest.Start(t)
 	m := drawn(t)[0] // a governor over 1 turn of 50 ms
 	f := filmOf(t, m)
-	still := num(f.value("angle", f.Still))
+	still := markup.Tenths(f.value("angle", f.Still))
 
 	p := open(t, in, page(t, m.drawing, ""))
 	p.want("Play", button)
@@ -220,7 +222,7 @@ func TestPageKeepsStillWhenAsked(t *testing.T) {
 	p.want("true", `matchMedia('(prefers-reduced-motion: reduce)').matches`)
 	p.want("Play", button)
 	p.do(frames)
-	p.want(num(f.value("angle", f.Still)), angle)
+	p.want(markup.Tenths(f.value("angle", f.Still)), angle)
 	p.do(press)
 	p.do(frames)
 	if p.number(angle) == f.value("angle", f.Still) {
@@ -250,7 +252,7 @@ func TestPageHoldsTheEnd(t *testing.T) {
 	p.do(press)
 	p.want("now", fmt.Sprintf(waits, seen))
 	p.want("Again from the start visible", again)
-	p.want(num(f.value("angle", f.From+f.Span)), angle)
+	p.want(markup.Tenths(f.value("angle", f.From+f.Span)), angle)
 	p.want("1000", slider)
 	p.want(before, `document.querySelector('.motion-slider').getBoundingClientRect().width`)
 	p.want("now", fmt.Sprintf(waits, "!("+seen+")"))

@@ -1,10 +1,11 @@
 package motion
 
 import (
-	"encoding/xml"
 	"fmt"
 	"math"
 	"strings"
+
+	"slipring/render/markup"
 )
 
 // canvas writes SVG elements. A part named by the attribute data-part is
@@ -20,7 +21,7 @@ func (c *canvas) start(tag string, attributes []string, end string) {
 	c.WriteString("<" + tag)
 	for i := 0; i+1 < len(attributes); i += 2 {
 		name, value := attributes[i], attributes[i+1]
-		fmt.Fprintf(c, " %s=\"%s\"", name, escape(value))
+		fmt.Fprintf(c, " %s=\"%s\"", name, markup.Escape(value))
 		if name != "data-part" {
 			continue
 		}
@@ -29,7 +30,7 @@ func (c *canvas) start(tag string, attributes []string, end string) {
 			c.fail("part %q is drawn but never moves", value)
 		}
 		for _, a := range places {
-			fmt.Fprintf(c, " %s=\"%s\"", a.name, escape(a.value))
+			fmt.Fprintf(c, " %s=\"%s\"", a.name, markup.Escape(a.value))
 		}
 	}
 	c.WriteString(end)
@@ -54,7 +55,7 @@ func (c *canvas) close(tag string) {
 
 // text writes an element that holds text.
 func (c *canvas) text(tag, text string, attributes ...string) {
-	c.start(tag, attributes, ">"+escape(text)+"</"+tag+">\n")
+	c.start(tag, attributes, ">"+markup.Escape(text)+"</"+tag+">\n")
 }
 
 // element writes an empty element.
@@ -78,24 +79,24 @@ func (c *canvas) moving(class, name string) {
 
 func (c *canvas) disc(class string, x, y, r float64, attributes ...string) {
 	c.element("circle", append([]string{"class", class, "fill", "none", "stroke", "currentColor",
-		"cx", num(x), "cy", num(y), "r", num(r)}, attributes...)...)
+		"cx", markup.Tenths(x), "cy", markup.Tenths(y), "r", markup.Tenths(r)}, attributes...)...)
 }
 
 // label writes a part's name with a line that leads to the part. Where the
 // part moves, the line's far end is the part named follow.
 func (c *canvas) label(text string, x, y float64, anchor string, fromX, fromY, toX, toY float64, follow string) {
-	place := []string{"class", "leader", "stroke", "currentColor", "x1", num(fromX), "y1", num(fromY)}
+	place := []string{"class", "leader", "stroke", "currentColor", "x1", markup.Tenths(fromX), "y1", markup.Tenths(fromY)}
 	if follow != "" {
 		place = append(place, "data-part", follow)
 	} else {
-		place = append(place, "x2", num(toX), "y2", num(toY))
+		place = append(place, "x2", markup.Tenths(toX), "y2", markup.Tenths(toY))
 	}
 	c.element("line", place...)
 	c.name("label", text, x, y, anchor)
 }
 
 func (c *canvas) name(class, text string, x, y float64, anchor string, attributes ...string) {
-	place := []string{"class", class, "x", num(x), "y", num(y), "font-size", num(textSize)}
+	place := []string{"class", class, "x", markup.Tenths(x), "y", markup.Tenths(y), "font-size", markup.Tenths(textSize)}
 	if anchor != "start" {
 		place = append(place, "text-anchor", anchor)
 	}
@@ -136,9 +137,9 @@ func path(pieces ...any) string {
 		case string:
 			text = p
 		case int:
-			text = num(float64(p))
+			text = markup.Tenths(float64(p))
 		case float64:
-			text = num(p)
+			text = markup.Tenths(p)
 		}
 		if after && text != "" && (digit(text[0]) || text[0] == '.') {
 			b.WriteByte(' ')
@@ -155,12 +156,4 @@ func rectangle(x, y, w, h float64) string { return path("M", x, y, "h", w, "v", 
 func arrow(x, y, length float64) string {
 	head := math.Copysign(20, length)
 	return path("M", x-4, y, "h", 8, "v", length-head, "h", 7, "l", -11, head, "l", -11, -head, "h", 7, "z")
-}
-
-// escape makes text fit for an element or an attribute of XML.
-func escape(s string) string {
-	var b strings.Builder
-	// A strings.Builder takes all that is written to it.
-	_ = xml.EscapeText(&b, []byte(s))
-	return b.String()
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"slipring/render/markup"
 	"slipring/render/scene"
 )
 
@@ -251,22 +252,22 @@ func (f *film) at(t float64) map[string][]attribute {
 func (f *film) attributes(p part, t float64) []attribute {
 	switch p.Does {
 	case "turn":
-		return []attribute{{"transform", "rotate(" + num(f.value(p.By, t)) + " " + num(p.X) + " " + num(p.Y) + ")"}}
+		return []attribute{{"transform", "rotate(" + markup.Tenths(f.value(p.By, t)) + " " + markup.Tenths(p.X) + " " + markup.Tenths(p.Y) + ")"}}
 	case "shift":
 		v := f.amount(p, p.By, t)
-		return []attribute{{"transform", "translate(" + num(v*p.X) + " " + num(v*p.Y) + ")"}}
+		return []attribute{{"transform", "translate(" + markup.Tenths(v*p.X) + " " + markup.Tenths(v*p.Y) + ")"}}
 	case "orbit":
 		x, y := f.place(p, t)
-		return []attribute{{"transform", "translate(" + num(x) + " " + num(y) + ")"}}
+		return []attribute{{"transform", "translate(" + markup.Tenths(x) + " " + markup.Tenths(y) + ")"}}
 	case "point":
 		x, y := f.place(p, t)
-		return []attribute{{"x2", num(x)}, {"y2", num(y)}}
+		return []attribute{{"x2", markup.Tenths(x)}, {"y2", markup.Tenths(y)}}
 	case "thick":
-		return []attribute{{"stroke-width", num(p.Base + p.Factor*f.value(p.By, t))}}
+		return []attribute{{"stroke-width", markup.Tenths(p.Base + p.Factor*f.value(p.By, t))}}
 	case "slide":
-		return []attribute{{"stroke-dashoffset", num(p.Factor * f.value(p.By, t))}}
+		return []attribute{{"stroke-dashoffset", markup.Tenths(p.Factor * f.value(p.By, t))}}
 	case "trace":
-		return []attribute{{"stroke-dasharray", num(f.value(p.By, t)) + " 9999"}}
+		return []attribute{{"stroke-dasharray", markup.Tenths(f.value(p.By, t)) + " 9999"}}
 	case "fade":
 		return []attribute{{"opacity", hundredths(min(max(p.Base+p.Factor*f.value(p.By, t), 0), 1))}}
 	case "show":
@@ -310,15 +311,10 @@ func bent(path []any, v float64) string {
 			continue
 		}
 		base, factor := path[i].(float64), path[i+1].(float64)
-		b.WriteString(num(base + factor*v))
+		b.WriteString(markup.Tenths(base + factor*v))
 		i++
 	}
 	return b.String()
-}
-
-// num writes a number rounded to tenths, halves upward, as the script does.
-func num(x float64) string {
-	return strconv.FormatFloat(math.Floor(10*x+0.5)/10+0, 'f', -1, 64)
 }
 
 // hundredths writes a part of a whole, as the script does.

@@ -2,6 +2,8 @@ package motion
 
 import (
 	"math"
+
+	"slipring/render/markup"
 )
 
 // The generator in px, seen along its shaft, with a pole above it and one
@@ -109,7 +111,7 @@ func drawGenerator(c *canvas, w words) {
 	c.shape("insulation", rectangle(genX+innerRing+2, genY-9, 22, 18))
 	c.shape("insulation", rectangle(genX-9, genY-68, 18, 20))
 	c.shape("insulation", rectangle(genX-9, genY+48, 18, 20))
-	c.open("g", "transform", "rotate(-90 "+num(genX)+" "+num(genY)+")")
+	c.open("g", "transform", "rotate(-90 "+markup.Tenths(genX)+" "+markup.Tenths(genY)+")")
 	drawTurning(c, genX, genY, armature+26)
 	c.close("g")
 

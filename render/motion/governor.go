@@ -3,6 +3,8 @@ package motion
 import (
 	"math"
 	"strings"
+
+	"slipring/render/markup"
 )
 
 // The governor's disc in px. At shaft angle 0 the weight is below the axis;
@@ -262,5 +264,5 @@ func drawTurning(c *canvas, x, y, radius float64) {
 	x1, y1 := circle(x, y, radius, 166)
 	x2, y2 := circle(x, y, radius, 198)
 	c.line("turning", path("M", x1, y1, "A", radius, radius, "0 0 1", x2, y2))
-	c.shape("turning", path("M-3-9L15 0L-3 9z"), "transform", "translate("+num(x2)+" "+num(y2)+") rotate(19)")
+	c.shape("turning", path("M-3-9L15 0L-3 9z"), "transform", "translate("+markup.Tenths(x2)+" "+markup.Tenths(y2)+") rotate(19)")
 }

@@ -2,6 +2,8 @@ package motion
 
 import (
 	"math"
+
+	"slipring/render/markup"
 )
 
 // instrument is the scale of a needle.
@@ -72,7 +74,7 @@ func (c *canvas) dial(x, y, r float64, needle string, scale instrument, w words,
 		d += path("M", x1, y1, "L", x2, y2)
 	}
 	c.line("thin", d)
-	c.open("g", "transform", "translate("+num(x)+" "+num(y)+")")
+	c.open("g", "transform", "translate("+markup.Tenths(x)+" "+markup.Tenths(y)+")")
 	c.element("path", "class", "line needle", "fill", "none", "stroke", "currentColor",
 		"d", path("M", 0, 0, "V", 20-r), "data-part", needle)
 	c.close("g")

@@ -30,6 +30,7 @@ import (
 
 	"slipring/engine/card"
 	"slipring/engine/tell"
+	"slipring/render/markup"
 	ui "slipring/render/words"
 )
 
@@ -133,7 +134,7 @@ func (p picture) finish(s Settings, w words) (Drawing, error) {
 		class += " wide"
 	}
 	c.open("svg", "class", class, "id", s.ID, "xmlns", "http://www.w3.org/2000/svg",
-		"viewBox", "0 0 "+num(p.wide)+" "+num(p.high), "role", "img", "lang", w.Language(),
+		"viewBox", "0 0 "+markup.Tenths(p.wide)+" "+markup.Tenths(p.high), "role", "img", "lang", w.Language(),
 		"aria-labelledby", s.ID+"-title", "aria-describedby", s.ID+"-desc")
 	c.text("title", s.Title, "id", s.ID+"-title")
 	c.text("desc", p.description, "id", s.ID+"-desc")

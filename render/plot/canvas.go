@@ -1,7 +1,6 @@
 package plot
 
 import (
-	"encoding/xml"
 	"errors"
 	"fmt"
 	"image"
@@ -11,6 +10,8 @@ import (
 
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"slipring/render/markup"
 )
 
 // role is the part that a line or a text plays in a drawing. It goes where
@@ -133,7 +134,7 @@ func (c *canvas) Fill(p vg.Path) {
 	c.flush()
 	var d pathData
 	c.add(&d, p)
-	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", escape(string(c.state.role)), c.keep(movedPath{steps: d.steps}), d.String())
+	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", markup.Escape(string(c.state.role)), c.keep(movedPath{steps: d.steps}), d.String())
 }
 
 // fillMarks fills the same shape at each of some points.
@@ -144,7 +145,7 @@ func (c *canvas) fillMarks(shape string, at []vg.Point) {
 		x, y := c.at(p)
 		d.mark(shape, tenths(x), tenths(y))
 	}
-	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", escape(string(c.state.role)), c.keep(movedPath{shape: shape, steps: d.steps}), d.String())
+	fmt.Fprintf(&c.out, "<path class=\"%s\"%s d=\"%s\"/>\n", markup.Escape(string(c.state.role)), c.keep(movedPath{shape: shape, steps: d.steps}), d.String())
 }
 
 func (c *canvas) FillString(_ font.Face, p vg.Point, txt string) {
@@ -162,17 +163,17 @@ func (c *canvas) text(p vg.Point, anchor, txt string) {
 	c.flush()
 	fx, fy := c.at(p)
 	x, y := tenths(fx), tenths(fy)
-	fmt.Fprintf(&c.out, "<text class=\"%s\"%s x=\"%s\" y=\"%s\"", escape(string(c.state.role)), c.keep(movedPath{text: true, steps: []int{x, y}}), tenth(x), tenth(y))
+	fmt.Fprintf(&c.out, "<text class=\"%s\"%s x=\"%s\" y=\"%s\"", markup.Escape(string(c.state.role)), c.keep(movedPath{text: true, steps: []int{x, y}}), tenth(x), tenth(y))
 	if anchor != "start" {
 		fmt.Fprintf(&c.out, " text-anchor=\"%s\"", anchor)
 	}
-	fmt.Fprintf(&c.out, ">%s</text>\n", escape(txt))
+	fmt.Fprintf(&c.out, ">%s</text>\n", markup.Escape(txt))
 }
 
 // group opens a group of a class; end closes it.
 func (c *canvas) group(class string) {
 	c.flush()
-	fmt.Fprintf(&c.out, "<g class=\"%s\">\n", escape(class))
+	fmt.Fprintf(&c.out, "<g class=\"%s\">\n", markup.Escape(class))
 }
 
 func (c *canvas) end() {
@@ -194,7 +195,7 @@ func (c *canvas) flushMoving(p movedPath) {
 }
 
 func (c *canvas) strokes(mark string) {
-	fmt.Fprintf(&c.out, "<path class=\"%s\" fill=\"none\" stroke=\"currentColor\"%s d=\"%s\"/>\n", escape(string(c.open)), mark, c.data.String())
+	fmt.Fprintf(&c.out, "<path class=\"%s\" fill=\"none\" stroke=\"currentColor\"%s d=\"%s\"/>\n", markup.Escape(string(c.open)), mark, c.data.String())
 }
 
 // keep keeps a path that moves, and gives the attribute that marks it.
@@ -210,13 +211,4 @@ func (c *canvas) fail(what string) {
 	if c.err == nil {
 		c.err = errors.New(what)
 	}
-}
-
-// escape makes text fit for an element or an attribute of XML.
-func escape(s string) string {
-	var b strings.Builder
-	if err := xml.EscapeText(&b, []byte(s)); err != nil {
-		return ""
-	}
-	return b.String()
 }

@@ -12,6 +12,7 @@ import (
 
 	"slipring/engine/tell"
 	"slipring/engine/waveform"
+	"slipring/render/markup"
 )
 
 // All distances are in units of the text's size.
@@ -231,10 +232,10 @@ func (l *layout) draw(s Settings, description string) (string, error) {
 		return "", err
 	}
 	var b strings.Builder
-	id := escape(s.ID)
+	id := markup.Escape(s.ID)
 	fmt.Fprintf(&b, "<svg class=\"plot\" id=\"%s\" viewBox=\"0 0 %s %s\" role=\"img\" aria-labelledby=\"%s-title %s-desc\" font-size=\"%s\" fill=\"currentColor\"%s>\n",
 		id, tenth(tenths(l.width)), tenth(tenths(l.height)), id, id, tenth(tenths(l.text)), l.axis())
-	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(s.Title), id, escape(description))
+	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, markup.Escape(s.Title), id, markup.Escape(description))
 	b.WriteString(c.out.String())
 	b.WriteString("</svg>\n")
 	return b.String(), nil

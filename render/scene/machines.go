@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"slipring/engine/card"
+	"slipring/render/markup"
 )
 
 // Everything on the shaft is drawn around the shaft's axis, and stands on what
@@ -63,7 +64,7 @@ func motor(p *pen, one card.ScenePart) {
 	p.oval("iron", right, 0, r*0.86)
 	for _, a := range []float64{45, 135, 225, 315} { // windows of the shield
 		x, y := around(r*0.55, a)
-		p.element("ellipse", "class", "dark", "fill", "none", "stroke", "currentColor", "cx", num(right+p.slant*x), "cy", num(y), "rx", num(p.slant*r*0.2), "ry", num(r*0.2))
+		p.element("ellipse", "class", "dark", "fill", "none", "stroke", "currentColor", "cx", markup.Tenths(right+p.slant*x), "cy", markup.Tenths(y), "rx", markup.Tenths(p.slant*r*0.2), "ry", markup.Tenths(r*0.2))
 	}
 	p.drum("iron", right, 0, w*0.1, r*0.26)
 }
@@ -140,7 +141,7 @@ func governor(p *pen, one card.ScenePart) {
 			}
 			p.disc("iron", 0, 0, r*0.2)
 			// the weight on its leaf, and the contact outside it
-			glow := append([]string{"class", "spark", "cx", num(r * 0.16), "cy", num(r * 0.74), "r", num(r * 0.26)}, p.moving(Move{Does: Shows, By: ByGovernor})...)
+			glow := append([]string{"class", "spark", "cx", markup.Tenths(r * 0.16), "cy", markup.Tenths(r * 0.74), "r", markup.Tenths(r * 0.26)}, p.moving(Move{Does: Shows, By: ByGovernor})...)
 			p.element("circle", append(glow, "fill", "none")...)
 			p.line("line", d("M", -r*0.78, r*0.44, "H", r*0.3))
 			p.rect("dark", -r*0.86, r*0.34, r*0.18, r*0.2)

@@ -5,6 +5,7 @@ import (
 	"unicode"
 
 	"slipring/engine/card"
+	"slipring/render/markup"
 )
 
 // spot gives where the number of a part stands.
@@ -93,8 +94,8 @@ func (t tag) draw(p *pen, set Settings, lit bool) {
 	if (t.of.Mark != nil || t.moved) && t.of.Width > 0 {
 		leader(p, t.of, x, y)
 	}
-	p.element("rect", "class", "tag", "x", num(t.box[0]), "y", num(t.box[1]), "width", num(t.box[2]), "height", num(t.box[3]), "rx", num(r), "fill", "none", "stroke", "currentColor")
-	p.text("text", t.text, "x", num(x), "y", num(y+set.Marks*0.36), "font-size", num(set.Marks), "fill", "currentColor", "stroke", "none", "text-anchor", "middle")
+	p.element("rect", "class", "tag", "x", markup.Tenths(t.box[0]), "y", markup.Tenths(t.box[1]), "width", markup.Tenths(t.box[2]), "height", markup.Tenths(t.box[3]), "rx", markup.Tenths(r), "fill", "none", "stroke", "currentColor")
+	p.text("text", t.text, "x", markup.Tenths(x), "y", markup.Tenths(y+set.Marks*0.36), "font-size", markup.Tenths(set.Marks), "fill", "currentColor", "stroke", "none", "text-anchor", "middle")
 	p.close("g")
 }
 
@@ -106,6 +107,6 @@ func leader(p *pen, one card.ScenePart, x, y float64) {
 	if toX == x && toY == y {
 		return // it stands on it
 	}
-	p.element("line", "class", "leader", "stroke", "currentColor", "x1", num(x), "y1", num(y), "x2", num(toX), "y2", num(toY))
-	p.element("circle", "class", "dot", "fill", "currentColor", "cx", num(toX), "cy", num(toY), "r", "5")
+	p.element("line", "class", "leader", "stroke", "currentColor", "x1", markup.Tenths(x), "y1", markup.Tenths(y), "x2", markup.Tenths(toX), "y2", markup.Tenths(toY))
+	p.element("circle", "class", "dot", "fill", "currentColor", "cx", markup.Tenths(toX), "cy", markup.Tenths(toY), "r", "5")
 }

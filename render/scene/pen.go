@@ -1,10 +1,10 @@
 package scene
 
 import (
-	"encoding/xml"
-	"math"
 	"strconv"
 	"strings"
+
+	"slipring/render/markup"
 )
 
 // pen writes SVG, and notes what moves.
@@ -20,7 +20,7 @@ type pen struct {
 func (p *pen) start(tag string, attributes []string, end string) {
 	p.WriteString("<" + tag)
 	for i := 0; i+1 < len(attributes); i += 2 {
-		p.WriteString(" " + attributes[i] + `="` + escape(attributes[i+1]) + `"`)
+		p.WriteString(" " + attributes[i] + `="` + markup.Escape(attributes[i+1]) + `"`)
 	}
 	p.WriteString(end)
 }
@@ -29,7 +29,7 @@ func (p *pen) open(tag string, attributes ...string)    { p.start(tag, attribute
 func (p *pen) close(tag string)                         { p.WriteString("</" + tag + ">\n") }
 func (p *pen) element(tag string, attributes ...string) { p.start(tag, attributes, "/>\n") }
 func (p *pen) text(tag, text string, attributes ...string) {
-	p.start(tag, attributes, ">"+escape(text)+"</"+tag+">\n")
+	p.start(tag, attributes, ">"+markup.Escape(text)+"</"+tag+">\n")
 }
 
 // usual gives what the part is made of where it does not say.
@@ -51,12 +51,12 @@ func (p *pen) line(class, d string) { p.shape(class, d) }
 func (p *pen) rect(material string, x, y, w, h float64) { p.shape(material, rectangle(x, y, w, h)) }
 
 func (p *pen) disc(material string, x, y, r float64) {
-	p.element("circle", "class", material, "fill", "none", "stroke", "currentColor", "cx", num(x), "cy", num(y), "r", num(r))
+	p.element("circle", "class", material, "fill", "none", "stroke", "currentColor", "cx", markup.Tenths(x), "cy", markup.Tenths(y), "r", markup.Tenths(r))
 }
 
 // oval draws a disc that is seen at a slant.
 func (p *pen) oval(material string, x, y, r float64) {
-	p.element("ellipse", "class", material, "fill", "none", "stroke", "currentColor", "cx", num(x), "cy", num(y), "rx", num(p.slant*r), "ry", num(r))
+	p.element("ellipse", "class", material, "fill", "none", "stroke", "currentColor", "cx", markup.Tenths(x), "cy", markup.Tenths(y), "rx", markup.Tenths(p.slant*r), "ry", markup.Tenths(r))
 }
 
 // slant is the usual one: the shaft is seen from the side, and a little from its
@@ -86,7 +86,7 @@ func (p *pen) moving(m Move) []string {
 // turning draws what stands on the shaft, on a face whose middle is x, y. It is
 // drawn as a circle around 0, 0 and seen at a slant.
 func (p *pen) turning(x, y float64, draw func()) {
-	p.open("g", "transform", "translate("+num(x)+" "+num(y)+") scale("+strconv.FormatFloat(p.slant, 'g', -1, 64)+" 1)")
+	p.open("g", "transform", "translate("+markup.Tenths(x)+" "+markup.Tenths(y)+") scale("+strconv.FormatFloat(p.slant, 'g', -1, 64)+" 1)")
 	p.open("g", p.moving(Move{Does: Turns, By: ByShaft})...)
 	draw()
 	p.close("g")
@@ -109,9 +109,9 @@ func d(pieces ...any) string {
 		case string:
 			text = v
 		case int:
-			text = num(float64(v))
+			text = markup.Tenths(float64(v))
 		case float64:
-			text = num(v)
+			text = markup.Tenths(v)
 		}
 		if digit := text != "" && (text[0] >= '0' && text[0] <= '9' || text[0] == '.'); after && digit {
 			b.WriteByte(' ')
@@ -128,17 +128,4 @@ func rectangle(x, y, w, h float64) string { return d("M", x, y, "h", w, "v", h, 
 func rounded(x, y, w, h, r float64) string {
 	return d("M", x+r, y, "h", w-2*r, "a", r, r, "0 0 1", r, r, "v", h-2*r, "a", r, r, "0 0 1", -r, r,
 		"h", -(w - 2*r), "a", r, r, "0 0 1", -r, -r, "v", -(h - 2*r), "a", r, r, "0 0 1", r, -r, "z")
-}
-
-// num writes a number rounded to tenths.
-func num(x float64) string {
-	return strconv.FormatFloat(math.Floor(10*x+0.5)/10+0, 'f', -1, 64)
-}
-
-// escape makes text fit for an element or an attribute of XML.
-func escape(s string) string {
-	var b strings.Builder
-	// A strings.Builder takes all that is written to it.
-	_ = xml.EscapeText(&b, []byte(s))
-	return b.String()
 }

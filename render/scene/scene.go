@@ -21,6 +21,7 @@ import (
 	"strings"
 
 	"slipring/engine/card"
+	"slipring/render/markup"
 )
 
 // Settings says how a scene is drawn. The zero value works.
@@ -163,7 +164,7 @@ func drawn(s card.Scene, set Settings) (string, []Move) {
 	if set.Link != nil {
 		for _, t := range Touched(s, set.Link) {
 			p.open("a", "href", t.To, "tabindex", "-1", "aria-hidden", "true")
-			p.element("rect", "class", "hit", "fill", "none", "x", num(t.Box[0]), "y", num(t.Box[1]), "width", num(t.Box[2]), "height", num(t.Box[3]), "rx", "18")
+			p.element("rect", "class", "hit", "fill", "none", "x", markup.Tenths(t.Box[0]), "y", markup.Tenths(t.Box[1]), "width", markup.Tenths(t.Box[2]), "height", markup.Tenths(t.Box[3]), "rx", "18")
 			p.close("a")
 		}
 	}
@@ -184,7 +185,7 @@ func paint(p *pen, one card.ScenePart) {
 		return
 	}
 	for _, at := range one.At {
-		p.open("g", "transform", "translate("+num(at[0])+" "+num(at[1])+")")
+		p.open("g", "transform", "translate("+markup.Tenths(at[0])+" "+markup.Tenths(at[1])+")")
 		all[i].draw(p, one)
 		p.close("g")
 	}
@@ -221,7 +222,7 @@ func ring(p *pen, s card.Scene, one card.ScenePart) {
 	for _, b := range places(one) {
 		x0, y0 := max(b[0]-room, 4), max(b[1]-room, 4)
 		x1, y1 := min(b[0]+b[2]+room, s.Width-4), min(b[1]+b[3]+room, s.Height-4)
-		p.element("rect", "class", "ring", "fill", "none", "stroke", "currentColor", "x", num(x0), "y", num(y0), "width", num(x1-x0), "height", num(y1-y0), "rx", "26")
+		p.element("rect", "class", "ring", "fill", "none", "stroke", "currentColor", "x", markup.Tenths(x0), "y", markup.Tenths(y0), "width", markup.Tenths(x1-x0), "height", markup.Tenths(y1-y0), "rx", "26")
 	}
 }
 
@@ -342,5 +343,5 @@ func fit(s card.Scene, x, y, w, h, proportion float64) [4]float64 {
 
 // ViewBox writes a stretch of the sheet as the attribute has it.
 func ViewBox(b [4]float64) string {
-	return strings.Join([]string{num(b[0]), num(b[1]), num(b[2]), num(b[3])}, " ")
+	return strings.Join([]string{markup.Tenths(b[0]), markup.Tenths(b[1]), markup.Tenths(b[2]), markup.Tenths(b[3])}, " ")
 }

@@ -1,6 +1,9 @@
 package scene
 
-import "slipring/engine/card"
+import (
+	"slipring/engine/card"
+	"slipring/render/markup"
+)
 
 // shape is a kind of thing that can be drawn. Those with one place draw around
 // 0, 0 in the part's width and height; lines draw from point to point.
@@ -17,12 +20,12 @@ func table() []shape {
 			p.rect(p.usual("paper"), -one.Width/2, -one.Height/2, one.Width, one.Height)
 		}},
 		{card.Shape{Name: "disc", Width: 80, Height: 80}, func(p *pen, one card.ScenePart) {
-			p.element("ellipse", "class", p.usual("paper"), "fill", "none", "stroke", "currentColor", "rx", num(one.Width/2), "ry", num(one.Height/2))
+			p.element("ellipse", "class", p.usual("paper"), "fill", "none", "stroke", "currentColor", "rx", markup.Tenths(one.Width/2), "ry", markup.Tenths(one.Height/2))
 		}},
 		{card.Shape{Name: "line", Line: true}, func(p *pen, one card.ScenePart) { p.line("line", polyline(one.At)) }},
 		{card.Shape{Name: "area", Line: true}, func(p *pen, one card.ScenePart) { p.shape(p.usual("earth")+" plain", polyline(one.At)+"z") }},
 		{card.Shape{Name: "words", Width: 200, Height: 40}, func(p *pen, one card.ScenePart) {
-			p.text("text", one.Name, "class", "words", "y", num(one.Height*0.3), "font-size", num(one.Height*0.8), "text-anchor", "middle")
+			p.text("text", one.Name, "class", "words", "y", markup.Tenths(one.Height*0.3), "font-size", markup.Tenths(one.Height*0.8), "text-anchor", "middle")
 		}},
 
 		// on the shaft

@@ -9,6 +9,8 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
+
+	"slipring/render/markup"
 )
 
 // rect is a box in px.
@@ -83,12 +85,12 @@ func (l lettering) label(name, words string, most float64) label {
 
 // write writes the label where it stands.
 func (b label) write(out *strings.Builder, text float64) {
-	x := num((b.at.left + b.at.right) / 2)
+	x := markup.Tenths((b.at.left + b.at.right) / 2)
 	y := b.at.top + 0.8*text
-	fmt.Fprintf(out, "<text class=\"name\" font-weight=\"bold\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">%s</text>\n", x, num(y), escape(b.name))
+	fmt.Fprintf(out, "<text class=\"name\" font-weight=\"bold\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">%s</text>\n", x, markup.Tenths(y), markup.Escape(b.name))
 	for _, line := range b.lines {
 		y += lineHeight * text
-		fmt.Fprintf(out, "<text class=\"words\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">%s</text>\n", x, num(y), escape(line))
+		fmt.Fprintf(out, "<text class=\"words\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">%s</text>\n", x, markup.Tenths(y), markup.Escape(line))
 	}
 }
 

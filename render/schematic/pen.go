@@ -1,11 +1,11 @@
 package schematic
 
 import (
-	"encoding/xml"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
+
+	"slipring/render/markup"
 )
 
 // pen draws one symbol around the middle of its part. Symbols are drawn as they
@@ -32,7 +32,7 @@ func (p *pen) at(x, y float64) (float64, float64) {
 
 func (p *pen) point(x, y float64) string {
 	x, y = p.at(x, y)
-	return num(x) + " " + num(y)
+	return markup.Tenths(x) + " " + markup.Tenths(y)
 }
 
 // polyline gives the path through points, each an x and a y.
@@ -88,14 +88,14 @@ func (p *pen) circle(class string, x, y, r float64) {
 	if class == "full" {
 		fill = "currentColor"
 	}
-	fmt.Fprintf(p.out, "<circle class=\"%s\" fill=\"%s\" stroke=\"currentColor\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", class, fill, num(x), num(y), num(r*p.scale))
+	fmt.Fprintf(p.out, "<circle class=\"%s\" fill=\"%s\" stroke=\"currentColor\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", class, fill, markup.Tenths(x), markup.Tenths(y), markup.Tenths(r*p.scale))
 }
 
 // arcs draws half circles of a radius, one beside the other, over the line.
 func (p *pen) arcs(x, y, r float64, n int) {
 	d := "M" + p.point(x, y)
 	for i := range n {
-		d += fmt.Sprintf("A%s %s 0 0 1 %s", num(r*p.scale), num(r*p.scale), p.point(x+2*r*float64(i+1), y))
+		d += fmt.Sprintf("A%s %s 0 0 1 %s", markup.Tenths(r*p.scale), markup.Tenths(r*p.scale), p.point(x+2*r*float64(i+1), y))
 	}
 	p.path("thin", d)
 }
@@ -103,7 +103,7 @@ func (p *pen) arcs(x, y, r float64, n int) {
 // arc draws a piece of a circle of a radius, clockwise as seen unturned; the
 // larger piece where large is 1.
 func (p *pen) arc(x1, y1, r float64, large int, x2, y2 float64) {
-	p.path("thin", fmt.Sprintf("M%sA%s %s 0 %d 1 %s", p.point(x1, y1), num(r*p.scale), num(r*p.scale), large, p.point(x2, y2)))
+	p.path("thin", fmt.Sprintf("M%sA%s %s 0 %d 1 %s", p.point(x1, y1), markup.Tenths(r*p.scale), markup.Tenths(r*p.scale), large, p.point(x2, y2)))
 }
 
 // curls draws loops, as a winding looks from its side.
@@ -135,7 +135,7 @@ func (p *pen) zigzag(x1, x2, y, high float64, teeth int) {
 // letter writes a letter upright, with its middle at a point.
 func (p *pen) letter(x, y float64, s string) {
 	x, y = p.at(x, y)
-	fmt.Fprintf(p.out, "<text class=\"letter\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">%s</text>\n", num(x), num(y+0.36*p.text), escape(s))
+	fmt.Fprintf(p.out, "<text class=\"letter\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">%s</text>\n", markup.Tenths(x), markup.Tenths(y+0.36*p.text), markup.Escape(s))
 }
 
 // upright gives which way is up on the page, for what stands beside a letter
@@ -145,20 +145,4 @@ func (p *pen) upright(x, y float64) (float64, float64) {
 		x, y = -y, x
 	}
 	return x, y
-}
-
-// num writes px in tenths.
-func num(x float64) string {
-	t := math.Round(10 * x)
-	if t == 0 {
-		return "0"
-	}
-	return strconv.FormatFloat(t/10, 'f', -1, 64)
-}
-
-// escape makes text fit for an element or an attribute of XML.
-func escape(s string) string {
-	var b strings.Builder
-	_ = xml.EscapeText(&b, []byte(s)) // a strings.Builder takes all that is written to it
-	return b.String()
 }

@@ -21,6 +21,7 @@ import (
 	"strings"
 
 	"slipring/engine/tell"
+	"slipring/render/markup"
 	"slipring/render/words"
 )
 
@@ -80,11 +81,11 @@ func Draw(d tell.Schematic, s Settings) (Drawing, error) {
 // draw writes the whole SVG element in a style.
 func (l *layout) draw(s Settings, style Style, said string) string {
 	var b strings.Builder
-	id := escape(s.ID + "." + [...]string{"then", "now"}[style])
+	id := markup.Escape(s.ID + "." + [...]string{"then", "now"}[style])
 	fmt.Fprintf(&b, "<svg class=\"schematic-drawing\" id=\"%s\" viewBox=\"0 %s %s %s\" role=\"img\" aria-labelledby=\"%s-title %s-desc\" font-size=\"%s\" fill=\"currentColor\">\n",
-		id, num(l.top), num(s.Width), num(l.bottom-l.top), id, id, num(l.text))
+		id, markup.Tenths(l.top), markup.Tenths(s.Width), markup.Tenths(l.bottom-l.top), id, id, markup.Tenths(l.text))
 	title := s.Words.Text("schematic.title-" + [...]string{"then", "now"}[style])
-	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(s.Title+" ("+title+")"), id, escape(said))
+	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, markup.Escape(s.Title+" ("+title+")"), id, markup.Escape(said))
 	for _, path := range l.lines.Paths {
 		if len(path) > 1 {
 			fmt.Fprintf(&b, "<path class=\"wire\" fill=\"none\" stroke=\"currentColor\" d=\"%s\"/>\n", l.wire(path, style))
@@ -97,7 +98,7 @@ func (l *layout) draw(s Settings, style Style, said string) string {
 	for _, p := range l.lines.Dots {
 		if !l.terminal(p) {
 			x, y := l.at(p)
-			fmt.Fprintf(&b, "<circle class=\"dot\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", num(x), num(y), num(0.22*l.text))
+			fmt.Fprintf(&b, "<circle class=\"dot\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", markup.Tenths(x), markup.Tenths(y), markup.Tenths(0.22*l.text))
 		}
 	}
 	for _, one := range l.labels {
@@ -123,7 +124,7 @@ func (l *layout) wire(path []tell.Spot, style Style) string {
 	for i, p := range path {
 		x, y := l.at(p)
 		if i == 0 {
-			fmt.Fprintf(&b, "M%s %s", num(x), num(y))
+			fmt.Fprintf(&b, "M%s %s", markup.Tenths(x), markup.Tenths(y))
 			continue
 		}
 		from := path[i-1]
@@ -136,11 +137,11 @@ func (l *layout) wire(path []tell.Spot, style Style) string {
 				if over := (tell.Spot{Column: c, Row: p.Row}); slices.Contains(l.lines.Crossings, over) {
 					ox, _ := l.at(over)
 					sweep := (way + 1) / 2
-					fmt.Fprintf(&b, "L%s %sA%s %s 0 0 %d %s %s", num(ox-float64(way)*bow), num(y), num(bow), num(bow), sweep, num(ox+float64(way)*bow), num(y))
+					fmt.Fprintf(&b, "L%s %sA%s %s 0 0 %d %s %s", markup.Tenths(ox-float64(way)*bow), markup.Tenths(y), markup.Tenths(bow), markup.Tenths(bow), sweep, markup.Tenths(ox+float64(way)*bow), markup.Tenths(y))
 				}
 			}
 		}
-		fmt.Fprintf(&b, "L%s %s", num(x), num(y))
+		fmt.Fprintf(&b, "L%s %s", markup.Tenths(x), markup.Tenths(y))
 	}
 	return b.String()
 }
@@ -224,7 +225,7 @@ func One(kind string, style Style) string {
 	var b strings.Builder
 	r := measure.reach.wider(2.5)
 	fmt.Fprintf(&b, "<svg class=\"schematic-drawing\" viewBox=\"%s %s %s %s\" width=\"%s\" height=\"%s\" aria-hidden=\"true\" font-size=\"16\" fill=\"currentColor\">\n",
-		num(r.left), num(r.top), num(r.right-r.left), num(r.bottom-r.top), num(r.right-r.left), num(r.bottom-r.top))
+		markup.Tenths(r.left), markup.Tenths(r.top), markup.Tenths(r.right-r.left), markup.Tenths(r.bottom-r.top), markup.Tenths(r.right-r.left), markup.Tenths(r.bottom-r.top))
 	one.draw(&pen{out: &b, scale: unit / 20, text: 16, reach: nothing()}, style)
 	b.WriteString("</svg>\n")
 	return b.String()

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"slipring/engine/tell"
+	"slipring/render/markup"
 	"slipring/render/words"
 )
 
@@ -179,7 +180,7 @@ func touches(svg string, x, y float64) bool {
 			return true
 		}
 	}
-	return strings.Contains(svg, fmt.Sprintf(`cx="%s" cy="%s"`, num(x), num(y)))
+	return strings.Contains(svg, fmt.Sprintf(`cx="%s" cy="%s"`, markup.Tenths(x), markup.Tenths(y)))
 }
 
 // The symbols of which a source says how they looked. Miller and McMeen,

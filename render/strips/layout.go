@@ -12,6 +12,7 @@ import (
 	"golang.org/x/image/font/opentype"
 
 	"slipring/engine/tell"
+	"slipring/render/markup"
 )
 
 // All distances are in parts of the text's size.
@@ -278,16 +279,16 @@ func (l *layout) wires(s tell.Strips, bows, lanes []int) {
 			y1, y2 = y2, y1
 		}
 		l.lines = append(l.lines, line{wire: i, class: Class(w.Verdict), mx: x, my: (y1 + y2) / 2,
-			path: fmt.Sprintf("M%s %sH%sQ%s %s %s %sV%sQ%s %s %s %sH%s", num(end), num(y1), num(x+r), num(x), num(y1), num(x), num(y1+r),
-				num(y2-r), num(x), num(y2), num(x+r), num(y2), num(end))})
+			path: fmt.Sprintf("M%s %sH%sQ%s %s %s %sV%sQ%s %s %s %sH%s", markup.Tenths(end), markup.Tenths(y1), markup.Tenths(x+r), markup.Tenths(x), markup.Tenths(y1), markup.Tenths(x), markup.Tenths(y1+r),
+				markup.Tenths(y2-r), markup.Tenths(x), markup.Tenths(y2), markup.Tenths(x+r), markup.Tenths(y2), markup.Tenths(end))})
 	}
 	right := l.farLeft()
 	for _, b := range l.far {
 		for _, end := range b.terminals {
 			for _, w := range end.ways {
 				l.lines = append(l.lines, line{wire: w.wire, class: Class(s.Wires[w.wire].Verdict), mx: right - t*(stub+joins)/2, my: w.y,
-					path: fmt.Sprintf("M%s %sL%s %sH%sL%s %sH%s", num(l.near.right-t*inside), num(l.near.terminals[w.own].y),
-						num(right-t*stub), num(w.y), num(right-t*joins), num(right), num(end.y), num(right+t*inside))})
+					path: fmt.Sprintf("M%s %sL%s %sH%sL%s %sH%s", markup.Tenths(l.near.right-t*inside), markup.Tenths(l.near.terminals[w.own].y),
+						markup.Tenths(right-t*stub), markup.Tenths(w.y), markup.Tenths(right-t*joins), markup.Tenths(right), markup.Tenths(end.y), markup.Tenths(right+t*inside))})
 			}
 		}
 	}

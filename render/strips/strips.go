@@ -17,14 +17,12 @@
 package strips
 
 import (
-	"encoding/xml"
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"slipring/engine/tell"
+	"slipring/render/markup"
 	"slipring/render/words"
 )
 
@@ -104,17 +102,17 @@ func Said(s tell.Strips, part int, w *words.Words) string {
 // draw writes the whole SVG element: wires below the parts.
 func (l *layout) draw(set Settings, said string) string {
 	var b strings.Builder
-	id, t := escape(set.ID), l.text
+	id, t := markup.Escape(set.ID), l.text
 	fmt.Fprintf(&b, "<svg class=\"strips-drawing\" viewBox=\"0 0 %s %s\" role=\"img\" aria-labelledby=\"%s-title %s-desc\" font-size=\"%s\" fill=\"currentColor\">\n",
-		num(l.width), num(l.height+2), id, id, num(t))
-	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(set.Title), id, escape(said))
+		markup.Tenths(l.width), markup.Tenths(l.height+2), id, id, markup.Tenths(t))
+	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, markup.Escape(set.Title), id, markup.Escape(said))
 	for i, one := range append([]box{l.near}, l.far...) {
-		fmt.Fprintf(&b, "<rect class=\"strip\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>", num(one.left), num(one.top), num(one.right-one.left), num(one.bottom-one.top))
+		fmt.Fprintf(&b, "<rect class=\"strip\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>", markup.Tenths(one.left), markup.Tenths(one.top), markup.Tenths(one.right-one.left), markup.Tenths(one.bottom-one.top))
 		x, anchor := one.left, "start"
 		if i > 0 {
 			x, anchor = one.right, "end"
 		}
-		fmt.Fprintf(&b, "<text class=\"name\" font-weight=\"bold\" text-anchor=\"%s\" x=\"%s\" y=\"%s\">%s</text>\n", anchor, num(x), num(one.top-0.35*t), escape(one.name))
+		fmt.Fprintf(&b, "<text class=\"name\" font-weight=\"bold\" text-anchor=\"%s\" x=\"%s\" y=\"%s\">%s</text>\n", anchor, markup.Tenths(x), markup.Tenths(one.top-0.35*t), markup.Escape(one.name))
 	}
 	for _, one := range l.lines {
 		fmt.Fprintf(&b, "<g class=\"wire %s\" data-wire=\"%d\"><path d=\"%s\"/>%s</g>\n", one.class, one.wire, one.path, mark(one.class, one.mx, one.my, t))
@@ -122,7 +120,7 @@ func (l *layout) draw(set Settings, said string) string {
 	l.studs(&b, l.near, l.near.right-t*inside, l.near.right-t*(2*inside+studded), "end")
 	slices.Sort(l.bowed)
 	for _, y := range slices.Compact(l.bowed) {
-		fmt.Fprintf(&b, "<circle class=\"stud\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>", num(l.near.left+t*inside), num(y), num(t*studded))
+		fmt.Fprintf(&b, "<circle class=\"stud\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>", markup.Tenths(l.near.left+t*inside), markup.Tenths(y), markup.Tenths(t*studded))
 	}
 	for _, one := range l.far {
 		l.studs(&b, one, one.left+t*inside, one.left+t*(2*inside+studded), "start")
@@ -135,7 +133,7 @@ func (l *layout) draw(set Settings, said string) string {
 func (l *layout) studs(b *strings.Builder, one box, x, label float64, anchor string) {
 	for _, t := range one.terminals {
 		fmt.Fprintf(b, "<circle class=\"stud\" cx=\"%s\" cy=\"%s\" r=\"%s\"/><text class=\"label\" text-anchor=\"%s\" x=\"%s\" y=\"%s\">%s</text>\n",
-			num(x), num(t.y), num(l.text*studded), anchor, num(label), num(t.y+0.36*l.text), escape(t.mark))
+			markup.Tenths(x), markup.Tenths(t.y), markup.Tenths(l.text*studded), anchor, markup.Tenths(label), markup.Tenths(t.y+0.36*l.text), markup.Escape(t.mark))
 	}
 }
 
@@ -144,10 +142,10 @@ func mark(class string, x, y, t float64) string {
 	switch class {
 	case "unsure":
 		return fmt.Sprintf("<circle class=\"ground\" cx=\"%s\" cy=\"%s\" r=\"%s\"/><text class=\"mark\" font-weight=\"bold\" text-anchor=\"middle\" x=\"%s\" y=\"%s\">?</text>",
-			num(x), num(y), num(0.62*t), num(x), num(y+0.36*t))
+			markup.Tenths(x), markup.Tenths(y), markup.Tenths(0.62*t), markup.Tenths(x), markup.Tenths(y+0.36*t))
 	case "gone":
 		r := 0.34 * t
-		return fmt.Sprintf("<path class=\"cross\" d=\"M%s %sL%s %sM%s %sL%s %s\"/>", num(x-r), num(y-r), num(x+r), num(y+r), num(x-r), num(y+r), num(x+r), num(y-r))
+		return fmt.Sprintf("<path class=\"cross\" d=\"M%s %sL%s %sM%s %sL%s %s\"/>", markup.Tenths(x-r), markup.Tenths(y-r), markup.Tenths(x+r), markup.Tenths(y+r), markup.Tenths(x-r), markup.Tenths(y+r), markup.Tenths(x+r), markup.Tenths(y-r))
 	}
 	return ""
 }
@@ -156,21 +154,5 @@ func mark(class string, x, y, t float64) string {
 func Sample(verdict string, text float64) string {
 	class := Class(verdict)
 	return fmt.Sprintf("<svg class=\"strips-drawing sample\" viewBox=\"0 0 %s %s\" width=\"%s\" height=\"%s\" aria-hidden=\"true\" font-size=\"%s\" fill=\"currentColor\"><g class=\"wire %s\"><path d=\"M2 %sH%s\"/>%s</g></svg>",
-		num(3.6*text), num(1.4*text), num(3.6*text), num(1.4*text), num(text), class, num(0.7*text), num(3.6*text-2), mark(class, 1.8*text, 0.7*text, text))
-}
-
-// num writes a length in px, to a tenth.
-func num(x float64) string {
-	t := math.Round(10 * x)
-	if t == 0 {
-		return "0"
-	}
-	return strconv.FormatFloat(t/10, 'f', -1, 64)
-}
-
-// escape makes text fit for an element or an attribute of XML.
-func escape(s string) string {
-	var b strings.Builder
-	_ = xml.EscapeText(&b, []byte(s)) // a strings.Builder takes all that is written to it
-	return b.String()
+		markup.Tenths(3.6*text), markup.Tenths(1.4*text), markup.Tenths(3.6*text), markup.Tenths(1.4*text), markup.Tenths(text), class, markup.Tenths(0.7*text), markup.Tenths(3.6*text-2), mark(class, 1.8*text, 0.7*text, text))
 }
